@@ -1,0 +1,203 @@
+//! The table: the verdict of every pair and of every profile with itself, kept
+//! while one profile changes.
+//!
+//! It holds verdicts only; what else there is to say about one pair is worked
+//! out on demand by [`Table::finding`].
+
+use crate::family::{Family, FamilyError, Settings};
+use crate::finding;
+use crate::profile::Profile;
+use crate::proof::{Prepared, Workspace, judge_pair, judge_profile};
+use crate::verdict::{Doubt, Finding, Judgement, Verdict};
+
+/// A family with the verdicts of all its pairs.
+pub struct Table {
+    family: Family,
+    prepared: Vec<Prepared>,
+    // Row by row below and on the diagonal: (1,1), (2,1), (2,2), (3,1), ...
+    cells: Vec<Judgement>,
+    workspace: Workspace,
+}
+
+/// How many pairs (the diagonal left out) stand at each verdict.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Totals {
+    /// Proved clear.
+    pub clear: usize,
+    /// Faulty with a witness.
+    pub faulty: usize,
+    /// Unproven.
+    pub unproven: usize,
+}
+
+impl Table {
+    /// Judges all pairs of `family`.
+    ///
+    /// # Errors
+    /// Whatever [`Family::validate`] finds. A profile that is wrong in itself
+    /// is no error: its cells are unproven and say why.
+    pub fn new(family: Family) -> Result<Self, FamilyError> {
+        family.validate()?;
+        let prepared = family
+            .profiles
+            .iter()
+            .map(|profile| Prepared::new(profile, &family.settings))
+            .collect();
+        let mut table = Self {
+            family,
+            prepared,
+            cells: Vec::new(),
+            workspace: Workspace::new(),
+        };
+        table.judge_all();
+        Ok(table)
+    }
+
+    /// The family as judged.
+    pub fn family(&self) -> &Family {
+        &self.family
+    }
+
+    /// How many profiles there are.
+    pub fn size(&self) -> usize {
+        self.family.profiles.len()
+    }
+
+    /// The prepared profile `index` (from 0).
+    pub fn prepared(&self, index: usize) -> &Prepared {
+        &self.prepared[index]
+    }
+
+    /// The judgement of the pair of profiles `first` and `second` (from 0, in
+    /// either order; its places run from the lower index to the higher), or of
+    /// one profile with itself.
+    pub fn cell(&self, first: usize, second: usize) -> &Judgement {
+        &self.cells[cell_index(first, second)]
+    }
+
+    /// The verdicts of all pairs, counted without the diagonal.
+    pub fn totals(&self) -> Totals {
+        let mut totals = Totals::default();
+        for second in 0..self.size() {
+            for first in 0..second {
+                match self.cell(first, second).verdict {
+                    Verdict::Clear => totals.clear += 1,
+                    Verdict::Faulty => totals.faulty += 1,
+                    Verdict::Unproven => totals.unproven += 1,
+                }
+            }
+        }
+        totals
+    }
+
+    /// The verdict of the family: clear when every pair and every profile is,
+    /// faulty when any is, else unproven.
+    pub fn verdict(&self) -> Verdict {
+        let any = |verdict| self.cells.iter().any(|cell| cell.verdict == verdict);
+        if any(Verdict::Faulty) {
+            Verdict::Faulty
+        } else if any(Verdict::Unproven) {
+            Verdict::Unproven
+        } else {
+            Verdict::Clear
+        }
+    }
+
+    /// Puts `profile` in place of number `index` (from 0) and judges its pairs
+    /// anew; all other verdicts stay.
+    ///
+    /// # Errors
+    /// [`FamilyError::OpenAndClosed`] when it does not fit the others; the
+    /// table is then as before.
+    pub fn replace_profile(&mut self, index: usize, profile: Profile) -> Result<(), FamilyError> {
+        let before = std::mem::replace(&mut self.family.profiles[index], profile);
+        if let Err(error) = self.family.validate() {
+            self.family.profiles[index] = before;
+            return Err(error);
+        }
+        self.prepared[index] = Prepared::new(&self.family.profiles[index], &self.family.settings);
+        self.judge_row(index);
+        Ok(())
+    }
+
+    /// Everything to say about one pair: all regions, margin, hints.
+    pub fn finding(&mut self, first: usize, second: usize) -> Finding {
+        let (first, second) = (first.min(second), first.max(second));
+        finding::work_out(
+            &self.family,
+            &self.prepared,
+            *self.cell(first, second),
+            first,
+            second,
+            &mut self.workspace,
+        )
+    }
+
+    fn judge_all(&mut self) {
+        let size = self.size();
+        self.cells = Vec::with_capacity(size * (size + 1) / 2);
+        let mut diagonal = Vec::with_capacity(size);
+        for second in 0..size {
+            diagonal.push(judge_profile(
+                &self.prepared[second],
+                &self.family.settings,
+                &mut self.workspace,
+            ));
+            for first in 0..second {
+                let cell = judge_cell(
+                    &self.prepared,
+                    (first, second),
+                    (&diagonal[first], &diagonal[second]),
+                    &self.family.settings,
+                    &mut self.workspace,
+                );
+                self.cells.push(cell);
+            }
+            self.cells.push(diagonal[second]);
+        }
+    }
+
+    fn judge_row(&mut self, index: usize) {
+        let settings = self.family.settings;
+        self.cells[cell_index(index, index)] =
+            judge_profile(&self.prepared[index], &settings, &mut self.workspace);
+        for other in (0..self.size()).filter(|&other| other != index) {
+            let (first, second) = (index.min(other), index.max(other));
+            self.cells[cell_index(first, second)] = judge_cell(
+                &self.prepared,
+                (first, second),
+                (
+                    &self.cells[cell_index(first, first)],
+                    &self.cells[cell_index(second, second)],
+                ),
+                &settings,
+                &mut self.workspace,
+            );
+        }
+    }
+}
+
+fn cell_index(first: usize, second: usize) -> usize {
+    let (low, high) = (first.min(second), first.max(second));
+    high * (high + 1) / 2 + low
+}
+
+/// A pair is judged only when both profiles are proved simple: a profile that
+/// crosses itself is charged to the diagonal, not to all its pairs.
+fn judge_cell(
+    prepared: &[Prepared],
+    (first, second): (usize, usize),
+    (first_alone, second_alone): (&Judgement, &Judgement),
+    settings: &Settings,
+    workspace: &mut Workspace,
+) -> Judgement {
+    for (profile, alone) in [(first, first_alone), (second, second_alone)] {
+        if let Some(Doubt::ProfileInvalid { error, .. }) = alone.doubt {
+            return Judgement::doubtful(Doubt::ProfileInvalid { profile, error });
+        }
+        if !alone.is_simple() {
+            return Judgement::doubtful(Doubt::ProfileNotSimple { profile });
+        }
+    }
+    judge_pair(&prepared[first], &prepared[second], settings, workspace)
+}
