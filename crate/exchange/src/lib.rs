@@ -1,0 +1,10 @@
+//! Families in and out of Loftkin, and the words for what the kernel finds.
+//!
+//! Everything works on bytes and strings in memory: no file, no network and no
+//! clock, so the same code serves the page and the command. The kernel's types
+//! carry no wire format; each module here converts by hand, so that a file
+//! format never freezes a kernel type. Nothing here judges a loft.
+
+#![forbid(unsafe_code)]
+
+pub mod words;
