@@ -1,0 +1,28 @@
+//! Turns a compiled WebAssembly module into one that JavaScript can load, with its loader and its types.
+//!
+//! It does not compile the module and does not bundle the result.
+
+use crate::run::{Failure, Outcome};
+use std::path::Path;
+use wasm_bindgen_cli_support::Bindgen;
+
+/// Writes `NAME.js`, `NAME.d.ts` and `NAME_bg.wasm` into `folder`, NAME being the file name of `module`.
+///
+/// # Errors
+/// When the module cannot be read, or was compiled with another version of wasm-bindgen.
+pub fn write(module: &Path, folder: &Path) -> Outcome {
+    let mut bindgen = Bindgen::new();
+    bindgen
+        .input_path(module)
+        // Neither is of use to the person who loads the page.
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .web(true)
+        .and_then(|bindgen| bindgen.generate(folder))
+        .map_err(|error| {
+            Failure::new(format!(
+                "{} could not be made loadable from JavaScript: {error:#}",
+                module.display()
+            ))
+        })
+}

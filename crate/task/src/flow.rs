@@ -1,0 +1,95 @@
+//! Checks that the crates depend on each other in one direction only, and what each must never depend on.
+//!
+//! These are the "deliberately not there" rules of DEVELOPERS.md, which the code alone cannot show.
+
+use crate::place::Project;
+use crate::run::{self, Failure, Outcome, answer};
+
+/// A crate, what it must not depend on even through others, and why.
+struct Rule {
+    name: &'static str,
+    never: &'static [&'static str],
+    why: &'static str,
+}
+
+const RULES: &[Rule] = &[
+    Rule {
+        name: "kernel",
+        never: &[
+            "serde",
+            "serde_json",
+            "wasm-bindgen",
+            "js-sys",
+            "web-sys",
+            "loftkin-exchange",
+            "loftkin-page",
+        ],
+        why: "the kernel's types carry no wire format and know no web",
+    },
+    Rule {
+        name: "exchange",
+        never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
+        why: "files are read the same way on every machine",
+    },
+    Rule {
+        name: "page",
+        never: &["clap", "rayon", "loftkin-command"],
+        why: "the page holds no part of the command and starts no threads",
+    },
+    Rule {
+        name: "command",
+        never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
+        why: "the command holds no part of the page",
+    },
+];
+
+/// Checks every rule whose crate is there.
+pub fn check(project: &Project) -> Outcome {
+    let mut broken = Vec::new();
+    for rule in RULES {
+        if !project.root.join("crate").join(rule.name).is_dir() {
+            continue;
+        }
+        let package = format!("loftkin-{}", rule.name);
+        let mut tree = run::cargo();
+        tree.current_dir(&project.root)
+            .args(["tree", "--edges", "normal", "--prefix", "none"])
+            .args(["--format", "{p}", "--package", &package]);
+        let names = answer(&mut tree).ok_or_else(|| {
+            Failure::new(format!("cargo could not list what {package} depends on."))
+        })?;
+        for name in offenders(&names, rule.never) {
+            broken.push(format!("{package} depends on {name}, but {}.", rule.why));
+        }
+    }
+    if broken.is_empty() {
+        Ok(())
+    } else {
+        Err(Failure::new(broken.join("\n")))
+    }
+}
+
+/// The forbidden names among the lines `NAME vVERSION ...` of a dependency list.
+fn offenders<'a>(names: &str, never: &[&'a str]) -> Vec<&'a str> {
+    let present: Vec<&str> = names
+        .lines()
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    never
+        .iter()
+        .copied()
+        .filter(|name| present.contains(name))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_whole_names_offend() {
+        let names = "loftkin-kernel v0.1.0 (crate)\nserde_core v1.0.0\nlibm v0.2.0";
+        assert!(offenders(names, &["serde", "web-sys"]).is_empty());
+        assert_eq!(offenders(names, &["libm", "serde"]), ["libm"]);
+    }
+}
