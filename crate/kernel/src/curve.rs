@@ -33,6 +33,7 @@ pub struct Curve {
     centre: Vector2<f64>,
     closed: bool,
     opened_handles: usize,
+    even_speed: bool,
 }
 
 impl Curve {
@@ -92,6 +93,12 @@ impl Curve {
     /// How many handles of zero length were opened to give a direction.
     pub fn opened_handles(&self) -> usize {
         self.opened_handles
+    }
+
+    /// Whether the derivative by the parameter is continuous at every joint
+    /// that is no corner: true for nodes paced by the parameter.
+    pub fn has_even_speed(&self) -> bool {
+        self.even_speed
     }
 
     /// The span that holds parameter `u` in \[0, 1\], and the fraction along it.
@@ -203,8 +210,15 @@ fn through_nodes(nodes: &[Node], closed: bool, pacing: Pacing) -> Curve {
         }
     }
     let corners = (0..=spans).map(|i| nodes[i % count].corner).collect();
+    let breaks = breakpoints(&chords, pacing);
+    // The spline is C2 by chord length. Rounding the breakpoints disturbs that
+    // by BREAK_STEP over the span: less than 1e-6 for the spans admitted here.
+    let shortest = breaks
+        .windows(2)
+        .fold(1.0, |least: f64, pair| least.min(pair[1] - pair[0]));
     Curve {
-        breaks: breakpoints(&chords, pacing),
+        even_speed: pacing == Pacing::Parameter && 1e6 * BREAK_STEP < shortest,
+        breaks,
         controls,
         corners,
         centre,
@@ -268,6 +282,7 @@ fn along_path(start: GridPoint, spans: &[PathSpan], closed: bool, pacing: Pacing
         centre,
         closed,
         opened_handles,
+        even_speed: false,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Everything to say about one pair. (Being built.)
 
 use crate::family::Family;
-use crate::proof::{Prepared, Workspace};
+use crate::proof::{Memory, Prepared};
 use crate::verdict::{Finding, Judgement};
 
 pub(crate) fn work_out(
@@ -10,7 +10,7 @@ pub(crate) fn work_out(
     judgement: Judgement,
     _: usize,
     _: usize,
-    _: &mut Workspace,
+    _: &mut Memory,
 ) -> Finding {
     Finding {
         judgement,

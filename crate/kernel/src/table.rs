@@ -6,8 +6,8 @@
 
 use crate::family::{Family, FamilyError, Settings};
 use crate::finding;
-use crate::profile::Profile;
-use crate::proof::{Prepared, Workspace, judge_pair, judge_profile};
+use crate::profile::{Profile, ProfileError};
+use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
 use crate::verdict::{Doubt, Finding, Judgement, Verdict};
 
 /// A family with the verdicts of all its pairs.
@@ -16,7 +16,7 @@ pub struct Table {
     prepared: Vec<Prepared>,
     // Row by row below and on the diagonal: (1,1), (2,1), (2,2), (3,1), ...
     cells: Vec<Judgement>,
-    workspace: Workspace,
+    memory: Memory,
 }
 
 /// How many pairs (the diagonal left out) stand at each verdict.
@@ -47,7 +47,7 @@ impl Table {
             family,
             prepared,
             cells: Vec::new(),
-            workspace: Workspace::new(),
+            memory: Memory::default(),
         };
         table.judge_all();
         Ok(table)
@@ -129,7 +129,7 @@ impl Table {
             *self.cell(first, second),
             first,
             second,
-            &mut self.workspace,
+            &mut self.memory,
         )
     }
 
@@ -138,10 +138,10 @@ impl Table {
         self.cells = Vec::with_capacity(size * (size + 1) / 2);
         let mut diagonal = Vec::with_capacity(size);
         for second in 0..size {
-            diagonal.push(judge_profile(
+            diagonal.push(judge_alone(
                 &self.prepared[second],
-                &self.family.settings,
-                &mut self.workspace,
+                second,
+                &mut self.memory,
             ));
             for first in 0..second {
                 let cell = judge_cell(
@@ -149,7 +149,7 @@ impl Table {
                     (first, second),
                     (&diagonal[first], &diagonal[second]),
                     &self.family.settings,
-                    &mut self.workspace,
+                    &mut self.memory,
                 );
                 self.cells.push(cell);
             }
@@ -160,7 +160,7 @@ impl Table {
     fn judge_row(&mut self, index: usize) {
         let settings = self.family.settings;
         self.cells[cell_index(index, index)] =
-            judge_profile(&self.prepared[index], &settings, &mut self.workspace);
+            judge_alone(&self.prepared[index], index, &mut self.memory);
         for other in (0..self.size()).filter(|&other| other != index) {
             let (first, second) = (index.min(other), index.max(other));
             self.cells[cell_index(first, second)] = judge_cell(
@@ -171,7 +171,7 @@ impl Table {
                     &self.cells[cell_index(second, second)],
                 ),
                 &settings,
-                &mut self.workspace,
+                &mut self.memory,
             );
         }
     }
@@ -189,15 +189,28 @@ fn judge_cell(
     (first, second): (usize, usize),
     (first_alone, second_alone): (&Judgement, &Judgement),
     settings: &Settings,
-    workspace: &mut Workspace,
+    memory: &mut Memory,
 ) -> Judgement {
     for (profile, alone) in [(first, first_alone), (second, second_alone)] {
-        if let Some(Doubt::ProfileInvalid { error, .. }) = alone.doubt {
-            return Judgement::doubtful(Doubt::ProfileInvalid { profile, error });
-        }
-        if !alone.is_simple() {
+        let is_invalid = matches!(alone.doubt, Some(Doubt::ProfileInvalid { .. }));
+        if !is_invalid && !alone.is_simple() {
             return Judgement::doubtful(Doubt::ProfileNotSimple { profile });
         }
     }
-    judge_pair(&prepared[first], &prepared[second], settings, workspace)
+    match (prepared[first].ready(), prepared[second].ready()) {
+        (Ok(one), Ok(other)) => judge_pair(one, other, settings, memory),
+        (Err(error), _) => invalid(first, error),
+        (_, Err(error)) => invalid(second, error),
+    }
+}
+
+fn judge_alone(prepared: &Prepared, index: usize, memory: &mut Memory) -> Judgement {
+    match prepared.ready() {
+        Ok(ready) => judge_profile(ready, memory),
+        Err(error) => invalid(index, error),
+    }
+}
+
+fn invalid(profile: usize, error: ProfileError) -> Judgement {
+    Judgement::doubtful(Doubt::ProfileInvalid { profile, error })
 }

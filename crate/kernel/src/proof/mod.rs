@@ -1,68 +1,36 @@
-//! The proof that a loft is free of faults. (Being built: nothing is proved yet.)
+//! The proof that a loft is free of faults, or a witness that it is not.
+//!
+//! At height v the section of a loft is C_v = (1-v) A + v B. The surface is
+//! free of self-contact exactly when every C_v is simple, that is, when no
+//! blend of F_A and F_B vanishes, F being the difference of two places of a
+//! curve over their distance along it. For some v the blend vanishes exactly
+//! when F_A and F_B are antiparallel, so v needs no search of its own.
+//!
+//! In reading order: [`bounds`] (all tolerances), [`cone`] and [`spread`]
+//! (bounds of directions and of places), [`piece`] (exact cutting),
+//! [`prepared`] (what is kept of a profile), [`stretch`] (the tree of a pair),
+//! [`patch`] and [`exclude`] (polynomials and the tests on them), [`witness`]
+//! (certain zeros), [`search`], [`turn`] (twist, crease), [`axis`], and
+//! [`judge`], which puts a judgement together.
+//!
+//! A clear verdict covers parallel planes (or half-planes of a ring), rulings
+//! at equal parameters and the smooth surface; a triangulated export needs a
+//! check of its own, for its diagonals are blends that no ruling has.
 
-use crate::curve::Curve;
-use crate::family::Settings;
-use crate::profile::{Profile, ProfileError};
-use crate::verdict::{Doubt, Judgement, Place};
-use nalgebra::Point2;
+mod axis;
+mod bounds;
+mod cone;
+mod exclude;
+mod judge;
+mod patch;
+mod piece;
+mod prepared;
+mod search;
+mod spread;
+mod stretch;
+mod turn;
+mod witness;
 
-/// A profile made ready for the proof.
-pub struct Prepared {
-    curve: Result<Curve, ProfileError>,
-}
-
-/// Memory that the proof uses again from pair to pair.
-pub struct Workspace {}
-
-impl Workspace {
-    /// An empty workspace.
-    pub fn new() -> Self {
-        Self {}
-    }
-}
-
-impl Default for Workspace {
-    fn default() -> Self {
-        Self::new()
-    }
-}
-
-impl Prepared {
-    /// Prepares `profile`; one that is wrong in itself is kept with its error.
-    pub fn new(profile: &Profile, settings: &Settings) -> Self {
-        Self {
-            curve: Curve::new(profile, settings.pacing),
-        }
-    }
-
-    /// The curve, or why there is none.
-    ///
-    /// # Errors
-    /// What [`Profile::validate`] found.
-    pub fn curve(&self) -> Result<&Curve, ProfileError> {
-        self.curve.as_ref().map_err(|&error| error)
-    }
-}
-
-fn open() -> Judgement {
-    let place = Place {
-        along: 0.0,
-        other_along: 0.0,
-        across: 0.0,
-        point: Point2::origin(),
-    };
-    Judgement::new([None; 4], Some(Doubt::Limit { place }), 0)
-}
-
-/// Judges one profile by itself.
-pub fn judge_profile(profile: &Prepared, _: &Settings, _: &mut Workspace) -> Judgement {
-    match profile.curve() {
-        Ok(_) => open(),
-        Err(error) => Judgement::doubtful(Doubt::ProfileInvalid { profile: 0, error }),
-    }
-}
-
-/// Judges one pair of profiles that are simple in themselves.
-pub fn judge_pair(_: &Prepared, _: &Prepared, _: &Settings, _: &mut Workspace) -> Judgement {
-    open()
-}
+pub(crate) use judge::{judge_pair, judge_profile};
+pub use prepared::Prepared;
+pub(crate) use search::Memory;

@@ -1,0 +1,358 @@
+//! Patches: the difference of two places of a section as a Bernstein net.
+//!
+//! A patch holds, for both curves of a pair, one vector polynomial F(x, y) of
+//! degree (3, 3) over a box. Its zeros in a blend (1-v) F_A + v F_B are exactly
+//! the places where the section at v meets itself (or its tangent vanishes),
+//! with no trivial zero left. Three kinds, one for each way that two places of
+//! a curve can lie to each other:
+//!
+//! * *apart*: C(x) - C(y) on two pieces without a common end;
+//! * *self*: (C(x) - C(y)) / (x - y) on one piece, which is
+//!   d(x,x) + d(x,y) + d(y,y) with d the blossom of the hodograph, of degree
+//!   (2, 2), raised;
+//! * *joint*: two pieces with a common end, s before it and t after it. There
+//!   C(t) - C(s) = s G(s) + t H(t), and both charts (s, t) = (x, x y) and
+//!   (x y, x) divide by x: K = G(x) + y H(x y) and K = H(x) + y G(x y), of
+//!   degree (2, 3), raised. K(0, y) decides a fold at a corner.
+
+use super::bounds;
+use super::piece::Piece;
+use nalgebra::Vector2;
+
+/// Where a patch is cut: off the middle, for symmetric profiles put exact
+/// zeros there, which no sign change could show.
+const CUT: f64 = 15.0 / 32.0;
+
+/// A vector net of 4 by 4 coefficients; index 4 i + j, i along x, j along y.
+#[derive(Clone, Copy, Debug)]
+pub struct Net {
+    /// Abscissae.
+    pub x: [f64; 16],
+    /// Ordinates.
+    pub y: [f64; 16],
+}
+
+/// Which curve places a patch compares.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Chart {
+    /// x along the first piece, y along the second.
+    Apart,
+    /// Both along one piece.
+    Itself,
+    /// x back from the joint on the piece before, x y forward after it.
+    JointBefore,
+    /// x forward from the joint on the piece after, x y back before it.
+    JointAfter,
+}
+
+/// One patch, or a part of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Patch {
+    /// One net a curve.
+    pub nets: [Net; 2],
+    /// The part of \[0, 1\] that x covers.
+    pub x: (f64, f64),
+    /// The part of \[0, 1\] that y covers.
+    pub y: (f64, f64),
+    /// How often it was cut.
+    pub splits: u8,
+}
+
+impl Net {
+    fn from_fn(at: impl Fn(usize, usize) -> Vector2<f64>) -> Self {
+        let mut net = Self {
+            x: [0.0; 16],
+            y: [0.0; 16],
+        };
+        for i in 0..4 {
+            for j in 0..4 {
+                let vector = at(i, j);
+                net.x[4 * i + j] = vector.x;
+                net.y[4 * i + j] = vector.y;
+            }
+        }
+        net
+    }
+
+    /// Coefficient number `index`.
+    pub fn at(&self, index: usize) -> Vector2<f64> {
+        Vector2::new(self.x[index], self.y[index])
+    }
+
+    fn map_halves(&self, halve: impl Fn(&[f64; 16]) -> ([f64; 16], [f64; 16])) -> (Self, Self) {
+        let ((x_low, x_high), (y_low, y_high)) = (halve(&self.x), halve(&self.y));
+        (
+            Self { x: x_low, y: y_low },
+            Self {
+                x: x_high,
+                y: y_high,
+            },
+        )
+    }
+
+    /// The sum of the steps along x and along y: how much it varies each way.
+    fn variation(&self) -> (f64, f64) {
+        let (mut along_x, mut along_y) = (0.0, 0.0);
+        for c in [&self.x, &self.y] {
+            for i in 0..3 {
+                for j in 0..4 {
+                    along_x += (c[4 * i + 4 + j] - c[4 * i + j]).abs();
+                    along_y += (c[4 * j + i + 1] - c[4 * j + i]).abs();
+                }
+            }
+        }
+        (along_x, along_y)
+    }
+
+    /// How far any coefficient lies from the first, per component.
+    pub fn spread(&self) -> f64 {
+        let mut most: f64 = 0.0;
+        for index in 1..16 {
+            most = most
+                .max((self.x[index] - self.x[0]).abs())
+                .max((self.y[index] - self.y[0]).abs());
+        }
+        most
+    }
+}
+
+impl Patch {
+    fn whole(nets: [Net; 2]) -> Self {
+        Self {
+            nets,
+            x: (0.0, 1.0),
+            y: (0.0, 1.0),
+            splits: 0,
+        }
+    }
+
+    /// Cuts across the direction in which it varies more.
+    pub fn halves(&self) -> (Self, Self) {
+        let (ax, ay) = self.nets[0].variation();
+        let (bx, by) = self.nets[1].variation();
+        // Relative to each other the two curves may differ in size.
+        let (a, b) = (ax + ay, bx + by);
+        let along_x = ay * b + by * a <= ax * b + bx * a;
+        let cut = |(from, to): (f64, f64)| from + (to - from) * CUT;
+        let halve = if along_x {
+            halves_along_x
+        } else {
+            halves_along_y
+        };
+        let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.map_halves(halve));
+        let mut low = Self {
+            nets: [a_low, b_low],
+            splits: self.splits + 1,
+            ..*self
+        };
+        let mut high = Self {
+            nets: [a_high, b_high],
+            ..low
+        };
+        if along_x {
+            let at = cut(self.x);
+            (low.x.1, high.x.0) = (at, at);
+        } else {
+            let at = cut(self.y);
+            (low.y.1, high.y.0) = (at, at);
+        }
+        (low, high)
+    }
+}
+
+fn halves_along_x(c: &[f64; 16]) -> ([f64; 16], [f64; 16]) {
+    let (mut low, mut high) = ([0.0; 16], [0.0; 16]);
+    for j in 0..4 {
+        let (l, h) = cut_row([c[j], c[4 + j], c[8 + j], c[12 + j]]);
+        for i in 0..4 {
+            low[4 * i + j] = l[i];
+            high[4 * i + j] = h[i];
+        }
+    }
+    (low, high)
+}
+
+fn halves_along_y(c: &[f64; 16]) -> ([f64; 16], [f64; 16]) {
+    let (mut low, mut high) = ([0.0; 16], [0.0; 16]);
+    for i in 0..4 {
+        let row = 4 * i;
+        let (l, h) = cut_row([c[row], c[row + 1], c[row + 2], c[row + 3]]);
+        low[row..row + 4].copy_from_slice(&l);
+        high[row..row + 4].copy_from_slice(&h);
+    }
+    (low, high)
+}
+
+fn cut_row([p, q, r, s]: [f64; 4]) -> ([f64; 4], [f64; 4]) {
+    let mix = |a: f64, b: f64| a + (b - a) * CUT;
+    let (pq, qr, rs) = (mix(p, q), mix(q, r), mix(r, s));
+    let (pqr, qrs) = (mix(pq, qr), mix(qr, rs));
+    let middle = mix(pqr, qrs);
+    ([p, pq, pqr, middle], [middle, qrs, rs, s])
+}
+
+/// The patch of two pieces without a common end, and the error of each net.
+pub fn apart(one: &Piece, other: &Piece, sizes: [f64; 2]) -> (Patch, [f64; 2]) {
+    let nets = [0, 1].map(|side| {
+        let (p, q) = (&one.parts[side].points, &other.parts[side].points);
+        Net::from_fn(|i, j| p[i] - q[j])
+    });
+    (Patch::whole(nets), sizes.map(|size| bounds::PATCH * size))
+}
+
+/// The patch of one piece with itself, and the error of each net.
+pub fn itself(piece: &Piece) -> (Patch, [f64; 2]) {
+    let nets = [0, 1].map(|side| {
+        let q = &piece.parts[side].steps;
+        let mixed = [
+            [q[0], (q[0] + q[1]) * 0.5, q[1]],
+            [
+                (q[0] + q[1]) * 0.5,
+                (q[0] + q[1] * 2.0 + q[2]) * 0.25,
+                (q[1] + q[2]) * 0.5,
+            ],
+            [q[1], (q[1] + q[2]) * 0.5, q[2]],
+        ];
+        let net: [[Vector2<f64>; 3]; 3] =
+            std::array::from_fn(|i| std::array::from_fn(|j| q[i] + q[j] + mixed[i][j]));
+        let rows = net.map(raised);
+        Net::from_fn(|i, j| raised([rows[0][j], rows[1][j], rows[2][j]])[i])
+    });
+    let errors = [0, 1].map(|side| bounds::PATCH * piece.parts[side].reach);
+    (Patch::whole(nets), errors)
+}
+
+/// The two charts of a joint, `before` and `after` it, and the error of each net.
+pub fn joint(before: &Piece, after: &Piece) -> ([(Chart, Patch); 2], [f64; 2]) {
+    let back = [0, 1].map(|side| {
+        let q = &before.parts[side].steps;
+        from_joint([q[2], q[1], q[0]])
+    });
+    let forth = [0, 1].map(|side| from_joint(after.parts[side].steps));
+    let errors =
+        [0, 1].map(|side| bounds::PATCH * before.parts[side].reach.max(after.parts[side].reach));
+    let charts = [
+        (
+            Chart::JointBefore,
+            Patch::whole([0, 1].map(|side| chart(back[side], forth[side]))),
+        ),
+        (
+            Chart::JointAfter,
+            Patch::whole([0, 1].map(|side| chart(forth[side], back[side]))),
+        ),
+    ];
+    (charts, errors)
+}
+
+/// (C(t) - C(0)) / t of a piece with differences `q`, counted from the joint.
+fn from_joint(q: [Vector2<f64>; 3]) -> [Vector2<f64>; 3] {
+    [q[0] * 3.0, (q[0] + q[1]) * 1.5, q[0] + q[1] + q[2]]
+}
+
+/// `G(x) + y H(x y)` as a net of degree (3, 3).
+///
+/// In powers H(t) = c0 + c1 t + c2 t^2, so y H(x y) = c0 y + c1 x y^2 +
+/// c2 x^2 y^3; the monomial x^a y^b has the coefficients
+/// C(i,a)/C(2,a) · C(j,b)/C(3,b) of degree (2, 3).
+fn chart(g: [Vector2<f64>; 3], h: [Vector2<f64>; 3]) -> Net {
+    let (c0, c1, c2) = (h[0], (h[1] - h[0]) * 2.0, h[0] - h[1] * 2.0 + h[2]);
+    const LINE: [f64; 4] = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0];
+    const SQUARE: [f64; 4] = [0.0, 0.0, 1.0 / 3.0, 1.0];
+    const CUBE: [f64; 4] = [0.0, 0.0, 0.0, 1.0];
+    let at = |i: usize, j: usize| {
+        let square = if i == 2 { CUBE[j] } else { 0.0 };
+        g[i] + c0 * LINE[j] + c1 * (i as f64 * 0.5 * SQUARE[j]) + c2 * square
+    };
+    Net::from_fn(|i, j| raised([at(0, j), at(1, j), at(2, j)])[i])
+}
+
+/// A quadratic as a cubic.
+fn raised(q: [Vector2<f64>; 3]) -> [Vector2<f64>; 4] {
+    [
+        q[0],
+        (q[0] + q[1] * 2.0) / 3.0,
+        (q[1] * 2.0 + q[2]) / 3.0,
+        q[2],
+    ]
+}
+
+/// The fractions along that the point (x, y) of a patch compares, the lower
+/// first; `one` and `other` are its pieces in the order of the chart.
+pub fn places(chart: Chart, x: f64, y: f64, one: &Piece, other: &Piece) -> (f64, f64) {
+    let (one_length, other_length) = (one.to - one.from, other.to - other.from);
+    let (u, w) = match chart {
+        Chart::Apart => (one.from + one_length * x, other.from + other_length * y),
+        Chart::Itself => (one.from + one_length * x, one.from + one_length * y),
+        Chart::JointBefore => (one.to - one_length * x, other.from + other_length * x * y),
+        Chart::JointAfter => (one.to - one_length * x * y, other.from + other_length * x),
+    };
+    (u.min(w), u.max(w))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::curve::Curve;
+    use crate::family::Pacing;
+    use crate::profile::{Node, Profile};
+    use crate::proof::piece::visit_pieces;
+
+    fn pieces() -> (Curve, Vec<Piece>) {
+        let nodes = [(0, 0), (500, 900), (1400, 1000), (1800, -300)]
+            .map(|(x, y)| Node::smooth(x, y))
+            .to_vec();
+        let curve = Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap();
+        let mut pieces = Vec::new();
+        visit_pieces([&curve, &curve], 0.0, 1.0, |piece| {
+            pieces.push(piece);
+            true
+        });
+        (curve, pieces)
+    }
+
+    fn value(net: &Net, x: f64, y: f64) -> Vector2<f64> {
+        let weights = |t: f64| {
+            let s = 1.0 - t;
+            [s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t]
+        };
+        let (p, q) = (weights(x), weights(y));
+        (0..16).fold(Vector2::zeros(), |sum, index| {
+            sum + net.at(index) * (p[index / 4] * q[index % 4])
+        })
+    }
+
+    #[test]
+    fn every_chart_is_the_difference_of_its_places() {
+        let (curve, pieces) = pieces();
+        let check = |chart, patch: &Patch, one: &Piece, other: &Piece| {
+            for (x, y) in [(0.3, 0.8), (0.9, 0.2), (0.5, 0.55)] {
+                let (u, w) = places(chart, x, y, one, other);
+                let chord = curve.point(u) - curve.point(w);
+                let value = value(&patch.nets[0], x, y);
+                let sine = chord.perp(&value).abs() / (chord.norm() * value.norm());
+                assert!(sine < 1e-9, "{chart:?} at {x}, {y}: {sine}");
+            }
+        };
+        let (patch, _) = apart(&pieces[0], &pieces[2], [1.0; 2]);
+        check(Chart::Apart, &patch, &pieces[0], &pieces[2]);
+        let (patch, _) = itself(&pieces[1]);
+        check(Chart::Itself, &patch, &pieces[1], &pieces[1]);
+        let (charts, _) = joint(&pieces[0], &pieces[1]);
+        for (chart, patch) in charts {
+            check(chart, &patch, &pieces[0], &pieces[1]);
+        }
+    }
+
+    #[test]
+    fn cutting_keeps_the_values() {
+        let (_, pieces) = pieces();
+        let (patch, _) = apart(&pieces[0], &pieces[2], [1.0; 2]);
+        let (low, high) = patch.halves();
+        let (first, second) = low.halves();
+        for part in [low, high, first, second] {
+            let at = |(from, to): (f64, f64)| from + (to - from) * 0.3;
+            let whole = value(&patch.nets[0], at(part.x), at(part.y));
+            assert!((whole - value(&part.nets[0], 0.3, 0.3)).norm() < 1e-9);
+        }
+    }
+}

@@ -1,0 +1,355 @@
+//! The search: subdivision in (u, w) until every box is excluded, a witness
+//! stands, or the allowed work is used up.
+//!
+//! Three kinds of box. *Itself*: one stretch; excluded when the hodographs of
+//! both curves over it fit one half-plane; else two of itself and a joint.
+//! *Joint*: two stretches with a common end; excluded by the same cone over
+//! both; else three apart and a smaller joint. *Apart*: two stretches without a
+//! common end; excluded when one direction separates them in both curves; else
+//! their halves. There is no subdivision in v and no sampling.
+//!
+//! First over the prepared dyadic trees alone; what they leave open is opened
+//! into pieces, and pieces that stay open become patches, which are cut in two
+//! as polynomials (see [`super::patch`] and [`super::exclude`]).
+
+use super::bounds;
+use super::exclude::is_free;
+use super::patch::{self, Chart, Patch};
+use super::piece::Piece;
+use super::prepared::Ready;
+use super::spread::separated;
+use super::stretch::{Opened, Stretch, Tree};
+use super::witness;
+use crate::grid::STEPS_PER_MM;
+use crate::verdict::{Doubt, Fault};
+
+/// A box of the search.
+#[derive(Clone, Copy)]
+enum Task {
+    Itself(Stretch),
+    /// Before and after their common end.
+    Joint(Stretch, Stretch),
+    Apart(Stretch, Stretch),
+}
+
+/// Memory of the search, kept from pair to pair.
+#[derive(Default)]
+pub struct Memory {
+    opened: Opened,
+    tasks: Vec<Task>,
+    pending: Vec<Task>,
+    patches: Vec<Patch>,
+}
+
+/// How a search ended.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Outcome {
+    /// Every box is excluded.
+    Free,
+    /// A zero is certain.
+    Found(Fault),
+    /// Some box could neither be excluded nor shown to hold a zero.
+    Open(Doubt),
+}
+
+/// Searches the pair; the same curve twice for a profile by itself.
+pub fn search(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
+    let alone = std::ptr::eq(pair[0], pair[1]);
+    let Memory {
+        opened,
+        tasks,
+        pending,
+        patches,
+    } = memory;
+    let mut search = Search {
+        tree: Tree::new(pair, opened),
+        pair,
+        alone,
+        needed: [0, 1].map(|side| bounds::SEPARATION * pair[side].size),
+        boxes: 0,
+        first_doubt: None,
+        patches,
+    };
+    pending.clear();
+    search.over_trees(tasks, pending);
+    if pending.is_empty() {
+        return (Outcome::Free, search.boxes);
+    }
+    if !alone && let Some(fault) = witness::crossing(pair) {
+        return (Outcome::Found(fault), search.boxes);
+    }
+    let found = search.over_pieces(pending);
+    let outcome = match (found, search.first_doubt) {
+        (Some(fault), _) => Outcome::Found(fault),
+        (None, Some((doubt, _))) => Outcome::Open(doubt),
+        (None, None) => Outcome::Free,
+    };
+    (outcome, search.boxes)
+}
+
+struct Search<'a> {
+    tree: Tree<'a>,
+    pair: [&'a Ready; 2],
+    alone: bool,
+    needed: [f64; 2],
+    boxes: u32,
+    /// The first box left open and how many had been looked at by then.
+    first_doubt: Option<(Doubt, u32)>,
+    patches: &'a mut Vec<Patch>,
+}
+
+impl Search<'_> {
+    /// Excludes what the prepared trees can; the rest goes to `pending`.
+    fn over_trees(&mut self, tasks: &mut Vec<Task>, pending: &mut Vec<Task>) {
+        tasks.clear();
+        self.begin(tasks);
+        while let Some(task) = tasks.pop() {
+            self.boxes += 1;
+            if !self.is_excluded(task) && !self.halve(task, tasks) {
+                pending.push(task);
+            }
+        }
+    }
+
+    /// A closed curve's halves share both ends, so it begins with quarters.
+    fn begin(&self, tasks: &mut Vec<Task>) {
+        if !self.pair[0].curve.is_closed() {
+            tasks.push(Task::Itself(Stretch::Coarse(1)));
+            return;
+        }
+        let [a, b, c, d] = [4, 5, 6, 7].map(Stretch::Coarse);
+        tasks.extend([
+            Task::Apart(a, c),
+            Task::Apart(b, d),
+            Task::Joint(b, c),
+            Task::Joint(d, a),
+            Task::Itself(Stretch::Coarse(2)),
+            Task::Itself(Stretch::Coarse(3)),
+        ]);
+    }
+
+    fn is_excluded(&self, task: Task) -> bool {
+        match task {
+            Task::Itself(stretch) => {
+                let [a, b] = self.tree.bounds(stretch);
+                a.cone.joined(b.cone).is_narrow()
+            }
+            Task::Joint(one, other) => {
+                let ([a, b], [c, d]) = (self.tree.bounds(one), self.tree.bounds(other));
+                a.cone
+                    .joined(b.cone)
+                    .joined(c.cone.joined(d.cone))
+                    .is_narrow()
+            }
+            Task::Apart(one, other) => {
+                let ([a, b], [c, d]) = (self.tree.bounds(one), self.tree.bounds(other));
+                separated([&a.spread, &b.spread], [&c.spread, &d.spread], self.needed)
+            }
+        }
+    }
+
+    /// Pushes the parts of `task`, unless nothing of it can be halved.
+    fn halve(&self, task: Task, tasks: &mut Vec<Task>) -> bool {
+        match task {
+            Task::Itself(stretch) => {
+                let Some([low, high]) = self.tree.halves(stretch) else {
+                    return false;
+                };
+                tasks.extend([
+                    Task::Joint(low, high),
+                    Task::Itself(low),
+                    Task::Itself(high),
+                ]);
+            }
+            Task::Joint(before, after) => {
+                match (self.tree.halves(before), self.tree.halves(after)) {
+                    (Some([a, b]), Some([c, d])) => tasks.extend([
+                        Task::Apart(a, c),
+                        Task::Apart(a, d),
+                        Task::Apart(b, d),
+                        Task::Joint(b, c),
+                    ]),
+                    (Some([a, b]), None) => {
+                        tasks.extend([Task::Apart(a, after), Task::Joint(b, after)]);
+                    }
+                    (None, Some([c, d])) => {
+                        tasks.extend([Task::Apart(before, d), Task::Joint(before, c)]);
+                    }
+                    (None, None) => return false,
+                }
+            }
+            Task::Apart(one, other) => match (self.tree.halves(one), self.tree.halves(other)) {
+                (Some([a, b]), Some([c, d])) => tasks.extend([
+                    Task::Apart(a, c),
+                    Task::Apart(a, d),
+                    Task::Apart(b, c),
+                    Task::Apart(b, d),
+                ]),
+                (Some([a, b]), None) => {
+                    tasks.extend([Task::Apart(a, other), Task::Apart(b, other)])
+                }
+                (None, Some([c, d])) => tasks.extend([Task::Apart(one, c), Task::Apart(one, d)]),
+                (None, None) => return false,
+            },
+        }
+        true
+    }
+
+    /// Works off the boxes that the trees left open; a witness ends it.
+    fn over_pieces(&mut self, tasks: &mut Vec<Task>) -> Option<Fault> {
+        while let Some(task) = tasks.pop() {
+            if self.is_spent() {
+                return None;
+            }
+            self.boxes += 1;
+            let task = match task {
+                Task::Itself(stretch) => Task::Itself(self.tree.open(stretch)),
+                Task::Joint(one, other) => Task::Joint(self.tree.open(one), self.tree.open(other)),
+                Task::Apart(one, other) => Task::Apart(self.tree.open(one), self.tree.open(other)),
+            };
+            if self.is_excluded(task) || self.halve(task, tasks) {
+                continue;
+            }
+            if let Some(fault) = self.over_patches(task) {
+                return Some(fault);
+            }
+        }
+        None
+    }
+
+    fn is_spent(&mut self) -> bool {
+        let Some((_, at)) = self.first_doubt else {
+            return false;
+        };
+        at + bounds::BOXES_AFTER_DOUBT < self.boxes || bounds::MOST_BOXES < self.boxes
+    }
+
+    /// Settles pieces that the bounds could not: the task is not halved any more.
+    fn over_patches(&mut self, task: Task) -> Option<Fault> {
+        match task {
+            Task::Itself(Stretch::Piece(index)) => {
+                let piece = *self.tree.piece(index);
+                let (patch, errors) = patch::itself(&piece);
+                self.over_patch(patch, Chart::Itself, errors, &piece, &piece)
+            }
+            Task::Apart(Stretch::Piece(one), Stretch::Piece(other)) => {
+                let (one, other) = (*self.tree.piece(one), *self.tree.piece(other));
+                let sizes = self.pair.map(|ready| ready.size);
+                let (patch, errors) = patch::apart(&one, &other, sizes);
+                self.over_patch(patch, Chart::Apart, errors, &one, &other)
+            }
+            Task::Joint(Stretch::Piece(before), Stretch::Piece(after)) => {
+                let (before, after) = (*self.tree.piece(before), *self.tree.piece(after));
+                let (charts, errors) = patch::joint(&before, &after);
+                charts.into_iter().find_map(|(chart, patch)| {
+                    self.over_patch(patch, chart, errors, &before, &after)
+                })
+            }
+            Task::Itself(_) | Task::Joint(..) | Task::Apart(..) => None,
+        }
+    }
+
+    fn over_patch(
+        &mut self,
+        patch: Patch,
+        chart: Chart,
+        errors: [f64; 2],
+        one: &Piece,
+        other: &Piece,
+    ) -> Option<Fault> {
+        let finest = [0, 1].map(|side| {
+            let net = &patch.nets[side];
+            let most = (0..16).fold(0.0, |most: f64, k| most.max(net.at(k).amax()));
+            bounds::TOLERANCE * most
+        });
+        self.patches.clear();
+        self.patches.push(patch);
+        while let Some(patch) = self.patches.pop() {
+            if is_free(&patch.nets, errors) {
+                self.boxes += 1;
+                continue;
+            }
+            self.boxes += 1;
+            if let Some(fault) = self.witness_in(&patch, chart, errors, one, other) {
+                return Some(fault);
+            }
+            let is_fine = (0..2).all(|side| patch.nets[side].spread() < finest[side]);
+            let is_limit = bounds::MOST_SPLITS <= patch.splits || bounds::MOST_BOXES < self.boxes;
+            if is_fine || is_limit {
+                self.leave_open(&patch, chart, one, other, is_fine);
+            } else {
+                let (low, high) = patch.halves();
+                self.patches.extend([high, low]);
+            }
+            if self.is_spent() {
+                return None;
+            }
+        }
+        None
+    }
+
+    fn witness_in(
+        &self,
+        patch: &Patch,
+        chart: Chart,
+        errors: [f64; 2],
+        one: &Piece,
+        other: &Piece,
+    ) -> Option<Fault> {
+        let curves = self.pair.map(|ready| &ready.curve);
+        if self.alone {
+            // A cut or two brings the start near enough for Newton's steps.
+            if patch.splits % 4 != 3 {
+                return None;
+            }
+            let (x, y) = (middle(patch.x), middle(patch.y));
+            let (u, w) = patch::places(chart, x, y, one, other);
+            return witness::own_crossing(self.pair[0], u, w);
+        }
+        let zero = witness::on_edges(patch, errors)?;
+        let (u, w) = patch::places(chart, zero.x, zero.y, one, other);
+        Some(if w <= u {
+            // At a corner the blend of tangents, not of slopes, vanishes.
+            witness::fold_across(curves, u, zero.across)
+        } else {
+            witness::crossing_at(curves, u, w)
+        })
+    }
+
+    fn leave_open(&mut self, patch: &Patch, chart: Chart, one: &Piece, other: &Piece, fine: bool) {
+        if self.first_doubt.is_some() {
+            return;
+        }
+        let (x, y) = (middle(patch.x), middle(patch.y));
+        let (u, w) = patch::places(chart, x, y, one, other);
+        let curves = self.pair.map(|ready| &ready.curve);
+        let chords = [0, 1].map(|side| curves[side].point(u) - curves[side].point(w));
+        let (share, gap) = nearest_blend(chords[0], chords[1]);
+        let place = witness::place(curves, u, w, share);
+        let doubt = if fine {
+            Doubt::Contact {
+                place,
+                gap: gap / STEPS_PER_MM,
+            }
+        } else {
+            Doubt::Limit { place }
+        };
+        self.first_doubt = Some((doubt, self.boxes));
+    }
+}
+
+fn middle((from, to): (f64, f64)) -> f64 {
+    f64::midpoint(from, to)
+}
+
+/// The share of `b` in the blend of `a` and `b` nearest to zero, and its length.
+fn nearest_blend(a: nalgebra::Vector2<f64>, b: nalgebra::Vector2<f64>) -> (f64, f64) {
+    let run = b - a;
+    let square = run.norm_squared();
+    let share = if 0.0 < square {
+        (-a.dot(&run) / square).clamp(0.0, 1.0)
+    } else {
+        0.5
+    };
+    (share, (a + run * share).norm())
+}

@@ -1,0 +1,167 @@
+//! Turns: the angle from one vector curve to another stays within a limit, or
+//! a parameter shows that it does not.
+//!
+//! For vectors a(t), b(t) in Bernstein form the product conj(a) b has the turn
+//! as its argument and is again in Bernstein form. If its coefficients span
+//! less than a half turn of angles, their cone is convex and holds the product,
+//! so the extreme angles of the coefficients bound the turn. Else halve. Twist
+//! asks this of two hodographs, crease of the two sides of a joint.
+
+use super::bounds;
+use super::cone::wrapped;
+use crate::family::TenthsOfDegree;
+use nalgebra::Vector2;
+use std::f64::consts::PI;
+
+/// Halvings of one piece.
+const DEEPEST: u32 = 40;
+
+/// Whether a turn stays within its limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Turn {
+    /// Proved.
+    Within,
+    /// At this local parameter it does not: checked there.
+    Beyond {
+        /// The local parameter in \[0, 1\].
+        at: f64,
+        /// The turn in radians.
+        turn: f64,
+    },
+    /// Neither, around this local parameter.
+    Open {
+        /// The local parameter in \[0, 1\].
+        at: f64,
+    },
+}
+
+/// The limit that is enforced for `limit`, in radians.
+pub fn enforced(limit: TenthsOfDegree) -> f64 {
+    (limit.degrees() + bounds::LIMIT_GRACE_DEGREES).to_radians()
+}
+
+/// The turn from `a` to `b`, radians in (-pi, pi].
+pub fn turn(a: Vector2<f64>, b: Vector2<f64>) -> f64 {
+    libm::atan2(a.perp(&b), a.dot(&b))
+}
+
+/// Judges the turn from the quadratic `a` to the quadratic `b` over \[0, 1\];
+/// `scales` are the largest components that went into each, `limit` is in
+/// radians, below pi.
+pub fn stays_within(
+    a: &[Vector2<f64>; 3],
+    b: &[Vector2<f64>; 3],
+    scales: [f64; 2],
+    limit: f64,
+) -> Turn {
+    let mut state = Judge {
+        scales,
+        limit,
+        budget: 400,
+    };
+    state.judge(a, b, 0.0, 1.0, 0)
+}
+
+struct Judge {
+    scales: [f64; 2],
+    limit: f64,
+    budget: u32,
+}
+
+impl Judge {
+    fn judge(
+        &mut self,
+        a: &[Vector2<f64>; 3],
+        b: &[Vector2<f64>; 3],
+        from: f64,
+        to: f64,
+        depth: u32,
+    ) -> Turn {
+        if self.is_within(a, b) {
+            return Turn::Within;
+        }
+        for (a, b, at) in [(a[0], b[0], from), (a[2], b[2], to)] {
+            let turn = turn(a, b);
+            if self.has_direction(a, 0) && self.has_direction(b, 1) && self.limit < turn.abs() {
+                return Turn::Beyond { at, turn };
+            }
+        }
+        if DEEPEST <= depth || self.budget == 0 {
+            return Turn::Open { at: from };
+        }
+        self.budget -= 1;
+        let ((a_left, a_right), (b_left, b_right)) = (halves(a), halves(b));
+        let middle = f64::midpoint(from, to);
+        let first = self.judge(&a_left, &b_left, from, middle, depth + 1);
+        if matches!(first, Turn::Beyond { .. }) {
+            return first;
+        }
+        match self.judge(&a_right, &b_right, middle, to, depth + 1) {
+            Turn::Within => first,
+            second => second,
+        }
+    }
+
+    fn is_within(&self, a: &[Vector2<f64>; 3], b: &[Vector2<f64>; 3]) -> bool {
+        let all_directed = a.iter().all(|&a| self.has_direction(a, 0))
+            && b.iter().all(|&b| self.has_direction(b, 1));
+        if !all_directed {
+            return false;
+        }
+        let first = turn(a[0], b[0]);
+        let (mut least, mut most) = (first, first);
+        // The coefficients of the product are averages of these nine, so their
+        // cone lies within the cone of the nine.
+        for &a in a {
+            for &b in b {
+                let turn = first + wrapped(turn(a, b) - first);
+                least = least.min(turn);
+                most = most.max(turn);
+            }
+        }
+        most - least < PI - bounds::ANGLE && -self.limit < least && most < self.limit
+    }
+
+    fn has_direction(&self, vector: Vector2<f64>, side: usize) -> bool {
+        bounds::DIRECTION_SHARE * self.scales[side] < vector.amax()
+    }
+}
+
+fn halves(q: &[Vector2<f64>; 3]) -> ([Vector2<f64>; 3], [Vector2<f64>; 3]) {
+    let (a, b) = ((q[0] + q[1]) * 0.5, (q[1] + q[2]) * 0.5);
+    let middle = (a + b) * 0.5;
+    ([q[0], a, middle], [middle, b, q[2]])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ray(degrees: f64) -> Vector2<f64> {
+        let angle = degrees.to_radians();
+        Vector2::new(libm::cos(angle), libm::sin(angle))
+    }
+
+    #[test]
+    fn a_turn_of_exactly_the_limit_is_within() {
+        let (a, b) = ([ray(0.0); 3], [ray(90.0); 3]);
+        let limit = enforced(TenthsOfDegree(900));
+        assert_eq!(stays_within(&a, &b, [1.0; 2], limit), Turn::Within);
+    }
+
+    #[test]
+    fn a_turn_beyond_the_limit_is_shown() {
+        let (a, b) = ([ray(0.0); 3], [ray(80.0), ray(95.0), ray(100.0)]);
+        let Turn::Beyond { at, turn } = stays_within(&a, &b, [1.0; 2], 1.6) else {
+            panic!("it turns by 100 degrees")
+        };
+        assert!(0.5 < at && 1.6 < turn);
+    }
+
+    #[test]
+    fn swings_of_both_curves_together_do_not_add() {
+        let swing = [ray(-60.0), ray(0.0), ray(60.0)];
+        let turn = stays_within(&swing, &swing, [1.0; 2], 0.2);
+        assert_eq!(turn, Turn::Within);
+    }
+}
