@@ -8,3 +8,11 @@
 #![forbid(unsafe_code)]
 
 pub mod words;
+
+pub mod import;
+
+mod rounding;
+
+pub mod family_json;
+
+pub mod share;

@@ -1,0 +1,3 @@
+//! The native command `loftkin`. (Being built.)
+
+fn main() {}
