@@ -64,14 +64,40 @@ impl Spread {
 
 /// Whether one direction separates `one[c]` from `other[c]` by more than
 /// `needed[c]`, the same way for both curves c.
+///
+/// Beside the eight directions, both ways, it tries every direction between
+/// two neighbours d and e: a support along p d + q e is at most p times that
+/// along d plus q times that along e, so the gaps combine alike.
 pub fn separated(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> bool {
-    (0..DIRECTIONS).any(|k| {
-        let ahead = needed[0] < one[0].low[k] - other[0].high[k]
-            && needed[1] < one[1].low[k] - other[1].high[k];
-        let behind = needed[0] < other[0].low[k] - one[0].high[k]
-            && needed[1] < other[1].low[k] - one[1].high[k];
-        ahead || behind
+    let gaps = [0, 1].map(|c| gaps(one[c], other[c], needed[c]));
+    if (0..2 * DIRECTIONS).any(|k| 0.0 < gaps[0][k] && 0.0 < gaps[1][k]) {
+        return true;
+    }
+    (0..2 * DIRECTIONS).any(|k| {
+        let next = (k + 1) % (2 * DIRECTIONS);
+        let (p, q) = (gaps[0][k], gaps[0][next]);
+        let (r, s) = (gaps[1][k], gaps[1][next]);
+        combine(p, q, r, s) || combine(q, p, s, r)
     })
+}
+
+/// The gaps along all directions, first one way, then the other, less `needed`.
+fn gaps(one: &Spread, other: &Spread, needed: f64) -> [f64; 2 * DIRECTIONS] {
+    std::array::from_fn(|k| {
+        if k < DIRECTIONS {
+            one.low[k] - other.high[k] - needed
+        } else {
+            other.low[k - DIRECTIONS] - one.high[k - DIRECTIONS] - needed
+        }
+    })
+}
+
+/// Whether x p + y q and x r + y s are positive for some x, y > 0, where p and
+/// s are positive and the other two are not.
+fn combine(p: f64, q: f64, r: f64, s: f64) -> bool {
+    // Far more than the rounding of the two products.
+    const SAFETY: f64 = 1.0 - 1e-12;
+    0.0 < p && 0.0 < s && q * r < SAFETY * (p * s)
 }
 
 #[cfg(test)]
@@ -86,5 +112,20 @@ mod tests {
         assert!(separated([&right, &right], [&left, &left], [0.5; 2]));
         assert!(!separated([&left, &right], [&right, &left], [0.5; 2]));
         assert!(!separated([&left, &left], [&right, &right], [1.5; 2]));
+    }
+
+    #[test]
+    fn a_direction_between_two_is_found() {
+        // Seen from the origin, one lies towards 0 degrees and one towards 170:
+        // only directions between 80 and 90 degrees serve both.
+        let origin = Spread::of(&[Point2::origin()]);
+        let towards = |degrees: f64| {
+            let angle = degrees.to_radians();
+            Spread::of(&[Point2::new(libm::cos(angle), libm::sin(angle))])
+        };
+        let (one, other) = (towards(5.0), towards(170.0));
+        assert!(separated([&one, &other], [&origin, &origin], [1e-9; 2]));
+        let opposite = towards(185.0);
+        assert!(!separated([&one, &opposite], [&origin, &origin], [1e-9; 2]));
     }
 }
