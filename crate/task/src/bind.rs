@@ -17,6 +17,7 @@ pub fn write(module: &Path, folder: &Path) -> Outcome {
         // Neither is of use to the person who loads the page.
         .remove_name_section(true)
         .remove_producers_section(true)
+        .typescript(true)
         .web(true)
         .and_then(|bindgen| bindgen.generate(folder))
         .map_err(|error| {

@@ -6,7 +6,7 @@ use crate::place::Project;
 use crate::run::{self, Failure, Outcome, answer};
 use std::process::Command;
 
-/// The oldest Node.js that the packages run on.
+/// The oldest major version of Node.js that the packages and the flags of its test runner work with.
 const OLDEST_NODE: u32 = 20;
 
 /// Installs the packages unless those of this very lock file are there already.

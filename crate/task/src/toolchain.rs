@@ -7,7 +7,7 @@
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome, answer};
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 use std::time::Duration;
 
 /// The WebAssembly target as rustc names it.
@@ -143,9 +143,11 @@ pub fn can_install_packages() -> bool {
 pub fn install_packages(packages: &[&str]) -> Outcome {
     let apt = || {
         let mut command = Command::new("apt-get");
+        // It tells every unpacked file, even when asked to be quiet; what goes wrong comes by the other channel.
         command
             .env("DEBIAN_FRONTEND", "noninteractive")
-            .args(["-qq", "-o", "Dpkg::Use-Pty=0"]);
+            .stdin(Stdio::null())
+            .stdout(Stdio::null());
         command
     };
     run::run(apt().arg("update"))?;

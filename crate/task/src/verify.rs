@@ -219,6 +219,8 @@ fn end_to_end(project: &Project, tally: &mut Tally) -> Outcome {
     std::thread::spawn(move || server.serve());
     let mut node = Command::new("node");
     node.args(["--test", "--test-reporter=spec"])
+        // A failed test may leave its browser open, which would keep Node.js waiting for ever. Milliseconds.
+        .args(["--test-force-exit", "--test-timeout=300000"])
         .args(tests)
         .current_dir(&project.root)
         .env("LOFTKIN_PAGE", address)
