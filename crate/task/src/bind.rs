@@ -17,7 +17,10 @@ pub fn write(module: &Path, folder: &Path) -> Outcome {
         // Neither is of use to the person who loads the page.
         .remove_name_section(true)
         .remove_producers_section(true)
+        // The library's defaults differ from those of the command-line tool: ask for types, and for a loader
+        // that finds the module beside itself.
         .typescript(true)
+        .omit_default_module_path(false)
         .web(true)
         .and_then(|bindgen| bindgen.generate(folder))
         .map_err(|error| {
