@@ -46,7 +46,11 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
 /// Makes the folder unless nothing that goes into it has changed since it was made.
 pub fn make_if_stale(project: &Project) -> Outcome {
     let made_from = fs::read_to_string(stamp(project)).unwrap_or_default();
-    if project.dist().join("index.html").is_file() && made_from == fingerprint(project) {
+    let made = [
+        project.dist().join("index.html"),
+        project.www().join(LOADED[0]),
+    ];
+    if made.iter().all(|file| file.is_file()) && made_from == fingerprint(project) {
         println!("dist/ is up to date");
         return Ok(());
     }

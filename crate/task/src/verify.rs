@@ -177,7 +177,8 @@ fn doc(project: &Project, _: &mut Tally) -> Outcome {
 }
 
 fn types(project: &Project, _: &mut Tally) -> Outcome {
-    node::install_packages(project)?;
+    // The types of the page's crate are written on the way.
+    dist::make_if_stale(project)?;
     let mut tsc = node::program(project, "tsc");
     run::run(tsc.args(["--noEmit", "--project", "www/jsconfig.json"]))
 }
