@@ -1,14 +1,159 @@
-//! The task `bench`: measures the kernel natively and in WebAssembly, and compares.
+//! The task `bench`: measures verdicts natively and in WebAssembly, and compares both with the goals.
+//!
+//! It fails when something cannot be measured, not when a goal is missed: times depend on what else the machine
+//! does, and a person judges them.
 
+use crate::bind::{self, Loader};
 use crate::place::Project;
-use crate::run::{self, Outcome};
+use crate::run::{self, Failure, Outcome};
+use crate::toolchain::{self, TARGET};
+use std::collections::HashMap;
+use std::process::Command;
+
+const PACKAGE: &str = "loftkin-bench";
+
+/// One line of the comparison; times and goals in microseconds.
+#[derive(Debug, PartialEq)]
+struct Row {
+    name: String,
+    native: f64,
+    wasm: f64,
+    native_goal: Option<f64>,
+    wasm_goal: Option<f64>,
+}
 
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
-    let mut bench = run::cargo();
-    bench
+    let compare_only = match arguments {
+        [] => false,
+        [word] if word == "--compare-only" => true,
+        _ => return Err(Failure::new("bench knows --compare-only and nothing else.")),
+    };
+    if !compare_only {
+        let mut criterion = run::cargo();
+        criterion.current_dir(&project.root).args([
+            "bench",
+            "--package",
+            PACKAGE,
+            "--bench",
+            "verdicts",
+        ]);
+        run::run(&mut criterion)?;
+    }
+    let native = measure_native(project)?;
+    let wasm = measure_wasm(project)?;
+    let rows = compare(&native, &wasm)?;
+    print!("\n{}", table(&rows));
+    Ok(())
+}
+
+fn measure_native(project: &Project) -> Outcome<Vec<String>> {
+    let mut command = run::cargo();
+    command
         .current_dir(&project.root)
-        .args(["bench", "--package", "loftkin-kernel"])
-        .args(arguments);
-    run::run(&mut bench)
+        .args(["run", "--release", "--package", PACKAGE]);
+    lines_of(&mut command)
+}
+
+fn measure_wasm(project: &Project) -> Outcome<Vec<String>> {
+    let toolchain = toolchain::find_or_install()?;
+    let mut build = toolchain.cargo(project, "build");
+    run::run(build.args(["--release", "--lib", "--package", PACKAGE]))?;
+    let release = project.wasm_target().join(TARGET).join("release");
+    let folder = project.wasm_target().join("bench");
+    bind::write(&release.join("loftkin_bench.wasm"), Loader::Node, &folder)?;
+    let mut node = Command::new("node");
+    node.arg(project.root.join("crate/bench/in-node.cjs"))
+        .arg(folder.join("loftkin_bench.js"));
+    lines_of(&mut node)
+}
+
+fn lines_of(command: &mut Command) -> Outcome<Vec<String>> {
+    let mut lines = Vec::new();
+    run::run_reading(command, |line| lines.push(line.to_owned()))?;
+    Ok(lines)
+}
+
+/// Joins the lines `name, microseconds, goal, goal` of the native run with the lines `name, microseconds` of
+/// the other.
+fn compare(native: &[String], wasm: &[String]) -> Outcome<Vec<Row>> {
+    let wasm: HashMap<&str, f64> = wasm
+        .iter()
+        .filter_map(|line| line.split_once('\t'))
+        .filter_map(|(name, time)| Some((name, time.parse().ok()?)))
+        .collect();
+    native
+        .iter()
+        .map(|line| {
+            row(line, &wasm)
+                .ok_or_else(|| Failure::new(format!("This case was not measured twice: {line}")))
+        })
+        .collect()
+}
+
+fn row(line: &str, wasm: &HashMap<&str, f64>) -> Option<Row> {
+    let mut fields = line.split('\t');
+    let name = fields.next()?;
+    Some(Row {
+        name: name.to_owned(),
+        native: fields.next()?.parse().ok()?,
+        native_goal: fields.next()?.parse().ok(),
+        wasm_goal: fields.next()?.parse().ok(),
+        wasm: *wasm.get(name)?,
+    })
+}
+
+fn table(rows: &[Row]) -> String {
+    let mut text = format!(
+        "{:<36}{:>13}{:>13}{:>8}   microseconds\n",
+        "case", "native", "WebAssembly", "ratio"
+    );
+    for row in rows {
+        text += &format!(
+            "{:<36}{:>13.3}{:>13.3}{:>8.2}   {}\n",
+            row.name,
+            row.native,
+            row.wasm,
+            row.wasm / row.native,
+            remark(row)
+        );
+    }
+    text
+}
+
+/// Says for each goal of a case whether it is kept.
+fn remark(row: &Row) -> String {
+    let told = [
+        ("native", row.native, row.native_goal),
+        ("WebAssembly", row.wasm, row.wasm_goal),
+    ]
+    .into_iter()
+    .filter_map(|(side, time, goal)| {
+        let goal = goal?;
+        let word = if time <= goal { "within" } else { "OVER" };
+        Some(format!("{side} {word} {goal}"))
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_runs_are_joined_by_name_and_held_to_the_goals() {
+        let native = ["pair\t2\t3\t4.5".to_owned(), "table\t50\t-\t-".to_owned()];
+        let wasm = ["table\t60".to_owned(), "pair\t5".to_owned()];
+        let rows = compare(&native, &wasm).unwrap();
+        assert_eq!((rows[0].native, rows[0].wasm), (2.0, 5.0));
+        assert_eq!(remark(&rows[0]), "native within 3, WebAssembly OVER 4.5");
+        assert_eq!(remark(&rows[1]), "");
+        assert!(table(&rows).contains("2.50"));
+    }
+
+    #[test]
+    fn a_case_that_one_run_lacks_is_told() {
+        let failure = compare(&["pair\t2\t-\t-".to_owned()], &[]).unwrap_err();
+        assert!(failure.to_string().contains("pair"));
+    }
 }

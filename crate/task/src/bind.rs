@@ -6,11 +6,20 @@ use crate::run::{Failure, Outcome};
 use std::path::Path;
 use wasm_bindgen_cli_support::Bindgen;
 
+/// Who loads the module.
+#[derive(Clone, Copy)]
+pub enum Loader {
+    /// A page or a worker, as an ES module.
+    Page,
+    /// A Node.js script, as a module that is loaded at once by `require`.
+    Node,
+}
+
 /// Writes `NAME.js`, `NAME.d.ts` and `NAME_bg.wasm` into `folder`, NAME being the file name of `module`.
 ///
 /// # Errors
 /// When the module cannot be read, or was compiled with another version of wasm-bindgen.
-pub fn write(module: &Path, folder: &Path) -> Outcome {
+pub fn write(module: &Path, loader: Loader, folder: &Path) -> Outcome {
     let mut bindgen = Bindgen::new();
     bindgen
         .input_path(module)
@@ -20,8 +29,12 @@ pub fn write(module: &Path, folder: &Path) -> Outcome {
         // The library's defaults differ from those of the command-line tool: ask for types, and for a loader
         // that finds the module beside itself.
         .typescript(true)
-        .omit_default_module_path(false)
-        .web(true)
+        .omit_default_module_path(false);
+    let chosen = match loader {
+        Loader::Page => bindgen.web(true),
+        Loader::Node => bindgen.nodejs(true),
+    };
+    chosen
         .and_then(|bindgen| bindgen.generate(folder))
         .map_err(|error| {
             Failure::new(format!(

@@ -3,7 +3,7 @@
 //! The page's crate is compiled and bound to JavaScript, then the modules of www are bundled around it. All
 //! paths inside the folder are relative and nothing in it calls the network, so it works below any address.
 
-use crate::bind;
+use crate::bind::{self, Loader};
 use crate::node;
 use crate::place::{Project, files_below};
 use crate::run::{self, Failure, Outcome};
@@ -76,7 +76,7 @@ pub fn bind_page(project: &Project) -> Outcome {
         .wasm_target()
         .join(TARGET)
         .join("release/loftkin_page.wasm");
-    bind::write(&module, &project.www())
+    bind::write(&module, Loader::Page, &project.www())
 }
 
 /// Starts the folder anew with the files that are copied.

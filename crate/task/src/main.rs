@@ -52,7 +52,7 @@ const TASKS: &[Task] = &[
     },
     Task {
         name: "bench",
-        help: "measure the kernel natively and in WebAssembly, and compare",
+        help: "measure verdicts natively and in WebAssembly, and compare  [--compare-only]",
         run: bench::run,
     },
 ];

@@ -1,0 +1,280 @@
+//! The cases: what is judged, what the answer must be, and how long it may take.
+
+use crate::clock::microseconds;
+use crate::families::{self, Shape};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::profile::Profile;
+use loftkin_kernel::table::{Table, Totals};
+use std::hint::black_box;
+
+/// The time a case may take, in microseconds; what a goal is for stands in DEVELOPERS.md.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Goal {
+    /// In native code.
+    pub native: Option<f64>,
+    /// In WebAssembly.
+    pub wasm: Option<f64>,
+}
+
+/// One thing to measure.
+pub struct Case {
+    /// What a person calls it.
+    pub name: &'static str,
+    /// How long it may take.
+    pub goal: Goal,
+    /// Makes what is needed for it.
+    pub work: fn() -> Work,
+}
+
+/// What is done over and over.
+pub enum Work {
+    /// Preparing the profiles of a family and judging all its pairs.
+    Table {
+        /// The family.
+        family: Family,
+    },
+    /// Judging one pair of two families' profiles, on average over all of them: the time of both families' table
+    /// less the times of the two tables alone, so that preparing the profiles is left out.
+    Across {
+        /// The two families.
+        parts: [Family; 2],
+    },
+    /// Putting a profile with one node moved into a table, as a drag does.
+    Drag {
+        /// The table of the family.
+        table: Box<Table>,
+        /// Two states of its middle profile, taken in turn.
+        states: [Profile; 2],
+    },
+    /// Working out all there is to say about one pair: regions, margin, remedies.
+    Finding {
+        /// The table of the family; its first and its last profile are the pair.
+        table: Box<Table>,
+    },
+}
+
+/// Every case.
+pub const CASES: &[Case] = &[
+    Case {
+        name: "clear pair, closed, 12 spans",
+        goal: PAIR_CLEAR,
+        work: || across_clear(Shape::Closed, 12),
+    },
+    Case {
+        name: "clear pair, hooks, 12 spans",
+        goal: PAIR_CLEAR,
+        work: || across_clear(Shape::Hook, 12),
+    },
+    Case {
+        name: "clear pair, closed, 32 spans",
+        goal: PAIR_CLEAR,
+        work: || across_clear(Shape::Closed, 32),
+    },
+    Case {
+        name: "clear pair, closed, 128 spans",
+        goal: PAIR_CLEAR,
+        work: || across_clear(Shape::Closed, 128),
+    },
+    Case {
+        name: "faulty pair, closed, 12 spans",
+        goal: PAIR_FAULTY,
+        work: || across_faulty(12),
+    },
+    Case {
+        name: "faulty pair, closed, 128 spans",
+        goal: PAIR_FAULTY,
+        work: || across_faulty(128),
+    },
+    Case {
+        name: "table of 8, clear, 12 spans",
+        goal: wasm_goal(300.0),
+        work: || table(families::clear(Shape::Closed, 8, 12)),
+    },
+    Case {
+        name: "table of 8, half faulty, 12 spans",
+        goal: wasm_goal(300.0),
+        work: || {
+            let [first, second] = families::halves(4, 12);
+            table(families::joined(&first, &second))
+        },
+    },
+    Case {
+        name: "drag step in a table of 8",
+        goal: wasm_goal(100.0),
+        work: drag,
+    },
+    Case {
+        name: "table of 64, clear, 12 spans",
+        goal: wasm_goal(10_000.0),
+        work: || table(families::clear(Shape::Closed, 64, 12)),
+    },
+    Case {
+        name: "table of 128, clear, 12 spans",
+        goal: Goal {
+            native: None,
+            wasm: None,
+        },
+        work: || table(families::clear(Shape::Closed, 128, 12)),
+    },
+    Case {
+        name: "table of 256, clear, 12 spans",
+        goal: wasm_goal(200_000.0),
+        work: || table(families::clear(Shape::Closed, 256, 12)),
+    },
+    Case {
+        name: "finding of a clear pair",
+        goal: wasm_goal(FRAME),
+        work: || finding(families::clear(Shape::Closed, 2, 12)),
+    },
+    Case {
+        name: "finding of a faulty pair",
+        goal: wasm_goal(FRAME),
+        work: || {
+            let [first, second] = families::halves(1, 12);
+            finding(families::joined(&first, &second))
+        },
+    },
+];
+
+const PAIR_CLEAR: Goal = Goal {
+    native: Some(3.0),
+    wasm: Some(4.5),
+};
+const PAIR_FAULTY: Goal = Goal {
+    native: Some(10.0),
+    wasm: Some(15.0),
+};
+
+/// One frame at 60 a second, in microseconds.
+const FRAME: f64 = 16_667.0;
+
+/// How many profiles each half of a family has where pairs across are measured: over a thousand pairs, so that
+/// the difference of two times is large beside their scatter.
+const HALF: usize = 32;
+
+const fn wasm_goal(microseconds: f64) -> Goal {
+    Goal {
+        native: None,
+        wasm: Some(microseconds),
+    }
+}
+
+fn table(family: Family) -> Work {
+    Work::Table { family }
+}
+
+fn across_clear(shape: Shape, spans: usize) -> Work {
+    let mut first = families::clear(shape, 2 * HALF, spans);
+    let second = Family {
+        profiles: first.profiles.split_off(HALF),
+        ..first.clone()
+    };
+    Work::Across {
+        parts: [first, second],
+    }
+}
+
+fn across_faulty(spans: usize) -> Work {
+    Work::Across {
+        parts: families::halves(HALF, spans),
+    }
+}
+
+fn drag() -> Work {
+    let family = families::clear(Shape::Closed, 8, 12);
+    let profile = &family.profiles[MIDDLE];
+    let states = [20, -20].map(|shift| families::with_node_moved(profile, 5, shift));
+    Work::Drag {
+        table: Box::new(judged(&family)),
+        states,
+    }
+}
+
+fn finding(family: Family) -> Work {
+    Work::Finding {
+        table: Box::new(judged(&family)),
+    }
+}
+
+/// The profile that is dragged, of eight.
+const MIDDLE: usize = 3;
+
+fn judged(family: &Family) -> Table {
+    Table::new(family.clone()).expect("the families are well formed")
+}
+
+impl Case {
+    /// How long the case takes, in microseconds, by a clock that counts milliseconds.
+    pub fn measure(&self, now: &dyn Fn() -> f64) -> f64 {
+        match (self.work)() {
+            Work::Across { parts } => {
+                let whole = families::joined(&parts[0], &parts[1]);
+                let pairs = parts[0].profiles.len() * parts[1].profiles.len();
+                let time = |family: &Family| microseconds(|| drop(judged(black_box(family))), now);
+                (time(&whole) - time(&parts[0]) - time(&parts[1])) / pairs as f64
+            }
+            mut work => microseconds(|| work.step(), now),
+        }
+    }
+}
+
+impl Work {
+    /// Does the work once. Of pairs across two families, it judges the table of both.
+    pub fn step(&mut self) {
+        match self {
+            Self::Table { family } => drop(judged(black_box(family))),
+            Self::Across { parts } => drop(judged(&families::joined(&parts[0], &parts[1]))),
+            Self::Drag { table, states } => {
+                states.swap(0, 1);
+                table
+                    .replace_profile(MIDDLE, states[0].clone())
+                    .expect("the profile is closed like the others");
+            }
+            Self::Finding { table } => {
+                let last = table.size() - 1;
+                black_box(table.finding(0, last));
+            }
+        }
+    }
+
+    /// The verdicts that the work comes to.
+    pub fn totals(&mut self) -> Totals {
+        match self {
+            Self::Table { family } => judged(family).totals(),
+            Self::Across { parts } => judged(&families::joined(&parts[0], &parts[1])).totals(),
+            Self::Drag { .. } => {
+                self.step();
+                let Self::Drag { table, .. } = self else {
+                    unreachable!("the work stays a drag")
+                };
+                table.totals()
+            }
+            Self::Finding { table } => table.totals(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Faulty pairs of a case, from how its families are made.
+    fn faulty_pairs(name: &str) -> usize {
+        match name {
+            "table of 8, half faulty, 12 spans" => 16,
+            "finding of a faulty pair" => 1,
+            name if name.starts_with("faulty pair") => HALF * HALF,
+            _ => 0,
+        }
+    }
+
+    #[test]
+    fn every_case_comes_to_the_verdicts_it_was_made_for() {
+        for case in CASES {
+            let totals = (case.work)().totals();
+            let found = (totals.faulty, totals.unproven);
+            assert_eq!(found, (faulty_pairs(case.name), 0), "{}", case.name);
+            assert!(0 < totals.clear + totals.faulty, "{}", case.name);
+        }
+    }
+}

@@ -1,0 +1,29 @@
+//! The cases for JavaScript: it holds the clock and prints.
+
+use crate::cases::CASES;
+use js_sys::Function;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// How many cases there are.
+#[wasm_bindgen]
+pub fn count() -> usize {
+    CASES.len()
+}
+
+/// The name of case `index` (from 0).
+#[wasm_bindgen]
+pub fn name(index: usize) -> String {
+    CASES[index].name.to_owned()
+}
+
+/// How long case `index` takes, in microseconds; `clock` gives milliseconds.
+#[wasm_bindgen]
+pub fn measure(index: usize, clock: &Function) -> f64 {
+    // A clock that gives no number would stand still for ever: not a number ends the timing at once.
+    let now = || {
+        let time = clock.call0(&JsValue::UNDEFINED).ok();
+        time.and_then(|time| time.as_f64()).unwrap_or(f64::NAN)
+    };
+    CASES[index].measure(&now)
+}
