@@ -16,3 +16,9 @@ mod rounding;
 pub mod family_json;
 
 pub mod share;
+
+pub mod svg;
+
+pub mod point_list;
+
+pub mod any;

@@ -1,4 +1,5 @@
-//! From millimetres to the grid, keeping count of what had to be rounded.
+//! Between millimetres and the grid: rounding with a count of what it changed,
+//! and exact decimal text.
 
 use crate::import::Note;
 use crate::words;
@@ -35,5 +36,42 @@ impl Rounding {
             index,
             format!("{numbers} rounded to the grid of 0.01 mm, the first is {value} at {place}."),
         ))
+    }
+}
+
+/// Whole steps of 0.01 mm as the shortest decimal number of millimetres.
+pub(crate) fn decimal(steps: i32) -> String {
+    let sign = if steps < 0 { "-" } else { "" };
+    let (whole, part) = (steps.unsigned_abs() / 100, steps.unsigned_abs() % 100);
+    if part == 0 {
+        format!("{sign}{whole}")
+    } else if part % 10 == 0 {
+        format!("{sign}{whole}.{}", part / 10)
+    } else {
+        format!("{sign}{whole}.{part:02}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn decimals_read_back_as_the_same_steps() {
+        for (steps, text) in [
+            (0, "0"),
+            (-7, "-0.07"),
+            (1250, "12.5"),
+            (-30_001, "-300.01"),
+        ] {
+            assert_eq!(decimal(steps), text);
+        }
+        for steps in -20_000..20_000 {
+            let mm: f64 = decimal(steps).parse().unwrap();
+            assert_eq!(GridPoint::from_mm(mm, 0.0), Ok(GridPoint::new(steps, 0)));
+            let mut rounding = Rounding::default();
+            rounding.point([mm, 0.0], "").unwrap();
+            assert_eq!(rounding.note(0), None);
+        }
     }
 }

@@ -459,7 +459,7 @@ pub fn finding(cell: Cell<'_>, finding: &Finding) -> Vec<String> {
 }
 
 /// `text` with its first letter in upper case.
-fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

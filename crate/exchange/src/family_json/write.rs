@@ -3,6 +3,7 @@
 //!
 //! Numbers are written from whole grid steps, so they read back exactly.
 
+use crate::rounding::decimal;
 use crate::words;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::grid::GridPoint;
@@ -51,7 +52,7 @@ fn profile(profile: &Profile) -> String {
 }
 
 fn node(node: &Node) -> String {
-    let (x, y) = (millimetres(node.at.x), millimetres(node.at.y));
+    let (x, y) = (decimal(node.at.x), decimal(node.at.y));
     let corner = if node.corner { ", \"corner\"" } else { "" };
     format!("[{x}, {y}{corner}]")
 }
@@ -69,20 +70,7 @@ fn span(span: &PathSpan) -> String {
 }
 
 fn point(point: GridPoint) -> String {
-    format!("[{}, {}]", millimetres(point.x), millimetres(point.y))
-}
-
-/// Whole steps of 0.01 mm as the shortest decimal number of millimetres.
-pub(crate) fn millimetres(steps: i32) -> String {
-    let sign = if steps < 0 { "-" } else { "" };
-    let (whole, part) = (steps.unsigned_abs() / 100, steps.unsigned_abs() % 100);
-    if part == 0 {
-        format!("{sign}{whole}")
-    } else if part % 10 == 0 {
-        format!("{sign}{whole}.{}", part / 10)
-    } else {
-        format!("{sign}{whole}.{part:02}")
-    }
+    format!("[{}, {}]", decimal(point.x), decimal(point.y))
 }
 
 fn wrapped(items: impl Iterator<Item = String>, indent: usize) -> String {

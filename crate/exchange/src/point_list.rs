@@ -1,0 +1,476 @@
+//! Point lists: "x y" a line, in the common form of wing section files.
+//!
+//! A line without two numbers is a name and begins a profile; so does a blank
+//! line. Lines that begin with #, % or ; are remarks. Two forms are described
+//! in public by the UIUC Airfoil Coordinates Database: one run round the
+//! section from the trailing edge, and two runs from the leading edge, after a
+//! line with their numbers of points; the two runs are joined into the first
+//! form. Points become smooth nodes; nothing is thinned or fitted.
+
+use crate::import::{Import, Note, notes_on_faulty_drawings};
+use crate::rounding::Rounding;
+use crate::words::{counted, shown};
+use loftkin_kernel::family::{Family, FamilyError, MOST_PROFILES};
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::{LONGEST_NAME, MOST_NODES, Node, Profile, ProfileError};
+use std::collections::VecDeque;
+use thiserror::Error;
+
+/// The largest list that is looked at, in bytes.
+pub const MOST_BYTES: usize = 32 << 20;
+
+/// The chord, in mm, that fractions of a chord are read at when nothing else
+/// is asked for.
+pub const USUAL_CHORD: f64 = 100.0;
+
+/// No list of fractions of a chord reaches further than this, and no profile
+/// in mm is likely to stay within.
+const FRACTION_REACH: f64 = 1.5;
+
+/// A closed profile that turns by more than this at its seam has a corner
+/// there: a trailing edge, not a rounded one (common practice).
+const SHARP_TURN_DEGREES: f64 = 60.0;
+
+/// What the person decides about a list.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Reading {
+    /// How many mm one unit of the list is. Without it a list is read in mm,
+    /// unless it looks like fractions of a chord: then at [`USUAL_CHORD`].
+    pub scale: Option<f64>,
+    /// Open or closed. Without it a profile is closed when its last point is
+    /// its first.
+    pub closed: Option<bool>,
+}
+
+/// Why a text gives no profile at all. Lines count from 1.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum PointsError {
+    /// More than [`MOST_BYTES`].
+    #[error("the list has {bytes} bytes: at most {MOST_BYTES} are read")]
+    TooLarge {
+        /// How many bytes there are.
+        bytes: usize,
+    },
+    /// No line with two numbers.
+    #[error("no line of it holds a point: give x and y on each line, as in \"12.5 -3.75\"")]
+    NoPoint,
+    /// A scale that is no length.
+    #[error("a scale of {scale}: give the mm that one unit of the list is, above 0")]
+    Scale {
+        /// The scale asked for.
+        scale: f64,
+    },
+    /// There are points, but no profile could be made of them.
+    #[error("the list holds no profile that could be read: {problem}")]
+    NoProfile {
+        /// The first problem.
+        problem: String,
+    },
+}
+
+/// Reads a point list.
+///
+/// # Errors
+/// A [`PointsError`] when not one profile could be read. Profiles that could
+/// not be read beside others that could are told in the notes.
+pub fn read(text: &str, reading: Reading) -> Result<Import, PointsError> {
+    if MOST_BYTES < text.len() {
+        return Err(PointsError::TooLarge { bytes: text.len() });
+    }
+    if let Some(scale) = reading
+        .scale
+        .filter(|&scale| !(0.0 < scale && scale.is_finite()))
+    {
+        return Err(PointsError::Scale { scale });
+    }
+    let mut notes = Vec::new();
+    let runs = joined(runs(text), &mut notes);
+    if runs.iter().all(|run| run.points.is_empty()) {
+        return Err(PointsError::NoPoint);
+    }
+    let scale = scale_of(&runs, reading.scale, &mut notes);
+    let mut family = Family::default();
+    let mut problems = Vec::new();
+    for run in &runs {
+        let index = family.profiles.len();
+        if index == MOST_PROFILES {
+            let count = runs.len();
+            problems.push(FamilyError::TooManyProfiles { count }.to_string());
+            break;
+        }
+        match profile(run, scale, reading.closed, index) {
+            Ok((read, on_it)) => {
+                family.profiles.push(read);
+                notes.extend(on_it);
+            }
+            Err(problem) => problems.push(format!("{} was left out: {problem}", run.label())),
+        }
+    }
+    if family.profiles.is_empty() {
+        let problem = problems.into_iter().next().unwrap_or_default();
+        return Err(PointsError::NoProfile { problem });
+    }
+    notes.extend(
+        problems
+            .into_iter()
+            .map(|problem| Note::general(format!("{}.", crate::words::capital(&problem)))),
+    );
+    notes.extend(notes_on_faulty_drawings(&family));
+    Ok(Import { family, notes })
+}
+
+/// Points that belong together, as the text gives them.
+#[derive(Default)]
+struct Run {
+    name: String,
+    first_line: usize,
+    points: Vec<[f64; 2]>,
+    /// The first line of it that cannot be read, and why.
+    problem: Option<String>,
+}
+
+impl Run {
+    fn label(&self) -> String {
+        if self.name.is_empty() {
+            format!("the profile at line {}", self.first_line)
+        } else {
+            format!("“{}” at line {}", shown(&self.name), self.first_line)
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.points.is_empty() && self.problem.is_none()
+    }
+}
+
+enum Line {
+    Blank,
+    Remark,
+    Name(String),
+    Point([f64; 2]),
+    Wrong(String),
+}
+
+/// A line that begins like a number is held to be meant as a point.
+fn line(text: &str) -> Line {
+    let text = text.trim();
+    if text.is_empty() {
+        return Line::Blank;
+    }
+    if text.starts_with(['#', '%', ';']) {
+        return Line::Remark;
+    }
+    let words: Vec<&str> = text
+        .split(|c: char| c.is_whitespace() || c == ',' || c == ';')
+        .filter(|word| !word.is_empty())
+        .collect();
+    let numbers: Vec<f64> = words.iter().map_while(|word| word.parse().ok()).collect();
+    match (numbers.as_slice(), words.len()) {
+        (&[x, y], 2) if x.is_finite() && y.is_finite() => Line::Point([x, y]),
+        ([_, ..], count) if numbers.len() == count => Line::Wrong(format!(
+            "{} instead of x and y",
+            counted(count, "number", "numbers")
+        )),
+        _ => Line::Name(text.to_owned()),
+    }
+}
+
+fn runs(text: &str) -> Vec<Run> {
+    let mut runs = Vec::new();
+    let mut open = Run::default();
+    for (index, text) in text.lines().enumerate() {
+        let number = index + 1;
+        match line(text) {
+            Line::Remark => {}
+            Line::Blank => {
+                if !open.is_empty() {
+                    runs.push(std::mem::take(&mut open));
+                }
+            }
+            Line::Name(name) => {
+                if !open.is_empty() {
+                    runs.push(std::mem::take(&mut open));
+                }
+                open.name = name;
+                open.first_line = number;
+            }
+            Line::Point(point) => {
+                if open.is_empty() && open.name.is_empty() {
+                    open.first_line = number;
+                }
+                open.points.push(point);
+            }
+            Line::Wrong(problem) => {
+                if open.is_empty() && open.name.is_empty() {
+                    open.first_line = number;
+                }
+                open.problem
+                    .get_or_insert(format!("line {number} holds {problem}"));
+            }
+        }
+    }
+    if !open.is_empty() {
+        runs.push(open);
+    }
+    runs
+}
+
+/// Joins the three runs of the two-run form: the counts, then the upper and
+/// the lower run, both from the leading edge.
+fn joined(runs: Vec<Run>, notes: &mut Vec<Note>) -> Vec<Run> {
+    let mut rest = VecDeque::from(runs);
+    let mut done: Vec<Run> = Vec::new();
+    while let Some(mut run) = rest.pop_front() {
+        if is_two_runs(&run, rest.front(), rest.get(1)) {
+            let (upper, lower) = (rest.pop_front(), rest.pop_front());
+            let (upper, lower) = (upper.unwrap_or_default(), lower.unwrap_or_default());
+            run.points = upper.points.into_iter().rev().collect();
+            let shared = run.points.last() == lower.points.first();
+            run.points
+                .extend(lower.points.into_iter().skip(usize::from(shared)));
+            notes.push(Note::on_profile(
+                done.len(),
+                "given as two runs from the leading edge, joined into one from the trailing edge.",
+            ));
+        }
+        done.push(run);
+    }
+    done
+}
+
+fn is_two_runs(counts: &Run, upper: Option<&Run>, lower: Option<&Run>) -> bool {
+    let (&[[first, second]], Some(upper), Some(lower)) = (counts.points.as_slice(), upper, lower)
+    else {
+        return false;
+    };
+    let fits = |run: &Run, count: f64| {
+        run.problem.is_none() && run.name.is_empty() && run.points.len() as f64 == count
+    };
+    counts.problem.is_none() && fits(upper, first) && fits(lower, second)
+}
+
+fn scale_of(runs: &[Run], asked: Option<f64>, notes: &mut Vec<Note>) -> f64 {
+    if let Some(scale) = asked {
+        return scale;
+    }
+    let reach = runs
+        .iter()
+        .flat_map(|run| run.points.iter().flatten())
+        .fold(0.0_f64, |reach, value| reach.max(value.abs()));
+    if FRACTION_REACH < reach {
+        return 1.0;
+    }
+    notes.push(Note::general(format!(
+        "No coordinate is above {FRACTION_REACH}, so the list was read as fractions of a chord of {USUAL_CHORD} mm: give a scale to choose another length."
+    )));
+    USUAL_CHORD
+}
+
+fn profile(
+    run: &Run,
+    scale: f64,
+    closed: Option<bool>,
+    index: usize,
+) -> Result<(Profile, Vec<Note>), String> {
+    if let Some(problem) = &run.problem {
+        return Err(problem.clone());
+    }
+    let mut rounding = Rounding::default();
+    let mut points: Vec<GridPoint> = Vec::with_capacity(run.points.len().min(MOST_NODES + 1));
+    let mut repeated = 0;
+    for (position, [x, y]) in run.points.iter().enumerate() {
+        let part = format!("point {}", position + 1);
+        let at = rounding
+            .point([x * scale, y * scale], &part)
+            .map_err(|error| format!("{part}: {error}"))?;
+        if points.last() == Some(&at) {
+            repeated += 1;
+        } else {
+            points.push(at);
+        }
+    }
+    let returns = 2 < points.len() && points.first() == points.last();
+    let closed = closed.unwrap_or(returns);
+    if closed && returns {
+        points.pop();
+    }
+    // Not thinned: which points may go is the person's to say.
+    if MOST_NODES < points.len() {
+        let count = points.len();
+        return Err(format!(
+            "{}: keep every second point, or every third, and the curve through them stays the same to the eye",
+            ProfileError::TooManyNodes { count }
+        ));
+    }
+    let corner_at_seam = closed && turns_sharply(&points);
+    let mut notes = Vec::new();
+    let mut note = |text: String| notes.push(Note::on_profile(index, text));
+    if 0 < repeated {
+        let points = counted(repeated, "point that repeats", "points that repeat");
+        note(format!(
+            "{points} the one before on the grid of 0.01 mm left out."
+        ));
+    }
+    if corner_at_seam {
+        note(format!(
+            "turns by more than {SHARP_TURN_DEGREES} degrees at its seam, so the first node was made a corner."
+        ));
+    }
+    notes.extend(rounding.note(index));
+    let nodes = points
+        .iter()
+        .enumerate()
+        .map(|(position, &at)| Node {
+            at,
+            corner: corner_at_seam && position == 0,
+        })
+        .collect();
+    let drawn = if closed {
+        Profile::closed(nodes)
+    } else {
+        Profile::open(nodes)
+    };
+    let name: String = run.name.chars().take(LONGEST_NAME).collect();
+    Ok((drawn.named(&name), notes))
+}
+
+fn turns_sharply(points: &[GridPoint]) -> bool {
+    let (&[seam, next, ..], Some(last)) = (points, points.last()) else {
+        return false;
+    };
+    let way = |from: GridPoint, to: GridPoint| {
+        let (from, to) = (from.to_mm(), to.to_mm());
+        (to.0 - from.0, to.1 - from.1)
+    };
+    let (a, b) = (way(*last, seam), way(seam, next));
+    let (dot, cross) = (a.0 * b.0 + a.1 * b.1, a.0 * b.1 - a.1 * b.0);
+    SHARP_TURN_DEGREES < cross.abs().atan2(dot).to_degrees()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn given(scale: f64) -> Reading {
+        Reading {
+            scale: Some(scale),
+            closed: None,
+        }
+    }
+
+    fn points(profile: &Profile) -> Vec<(i32, i32)> {
+        match &profile.outline {
+            loftkin_kernel::profile::Outline::Nodes(nodes) => {
+                nodes.iter().map(|node| (node.at.x, node.at.y)).collect()
+            }
+            loftkin_kernel::profile::Outline::Path { .. } => Vec::new(),
+        }
+    }
+
+    #[test]
+    fn names_and_blank_lines_part_profiles() {
+        let text = "# hoods\nQuay\n0 0\n10, 20\n30\t0\n\nMole\n\n1 1\n2 2\n\n5 5\n6 6\nJetty 4\n7 7\n8 8\n";
+        let import = read(text, Reading::default()).unwrap();
+        let names: Vec<_> = import
+            .family
+            .profiles
+            .iter()
+            .map(|p| p.name.as_str())
+            .collect();
+        assert_eq!(names, ["Quay", "Mole", "", "Jetty 4"]);
+        assert_eq!(
+            points(&import.family.profiles[0]),
+            [(0, 0), (1000, 2000), (3000, 0)]
+        );
+        assert!(import.notes.is_empty(), "{:?}", import.notes);
+    }
+
+    /// The layout of the two forms as the UIUC Airfoil Coordinates Database
+    /// describes them; the section itself is invented.
+    #[test]
+    fn both_forms_of_a_wing_section_give_the_same_profile() {
+        let one = "Vane\n1.0 0.001\n0.5 0.06\n0.0 0.0\n0.5 -0.03\n1.0 -0.001\n";
+        let two = "Vane\n3. 3.\n\n0.0 0.0\n0.5 0.06\n1.0 0.001\n\n0.0 0.0\n0.5 -0.03\n1.0 -0.001\n";
+        let (one, two) = (
+            read(one, given(200.0)).unwrap(),
+            read(two, given(200.0)).unwrap(),
+        );
+        assert_eq!(one.family, two.family);
+        assert_eq!(points(&one.family.profiles[0])[0], (20_000, 20));
+        assert_eq!(two.notes.len(), 1);
+    }
+
+    #[test]
+    fn fractions_of_a_chord_are_recognised_and_said() {
+        let import = read("0 0\n0.5 0.1\n1 0\n", Reading::default()).unwrap();
+        assert!(
+            import.notes[0].text.contains("chord of 100 mm"),
+            "{:?}",
+            import.notes
+        );
+        assert_eq!(
+            points(&import.family.profiles[0]),
+            [(0, 0), (5000, 1000), (10_000, 0)]
+        );
+    }
+
+    #[test]
+    fn a_run_that_returns_is_closed_and_its_sharp_seam_a_corner() {
+        let import = read("100 0\n50 9\n0 0\n50 -9\n100 0\n", Reading::default()).unwrap();
+        let profile = &import.family.profiles[0];
+        assert!(profile.closed);
+        assert_eq!(profile.node_count(), 4);
+        assert!(
+            import.notes[0].text.contains("corner"),
+            "{:?}",
+            import.notes
+        );
+        let open = Reading {
+            closed: Some(false),
+            ..Reading::default()
+        };
+        assert!(
+            !read("100 0\n0 0\n50 -9\n100 0\n", open)
+                .unwrap()
+                .family
+                .profiles[0]
+                .closed
+        );
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_told_beside_what_could() {
+        let many: String = (0..201).map(|x| format!("{x} 0\n")).collect();
+        let text = format!("Good\n0 0\n9 9\n\nThree\n1 2 3\n\nLong\n{many}");
+        let import = read(&text, Reading::default()).unwrap();
+        assert_eq!(import.family.profiles.len(), 1);
+        assert_eq!(
+            import.notes[0].text,
+            "“Three” at line 5 was left out: line 6 holds 3 numbers instead of x and y."
+        );
+        assert!(
+            import.notes[1]
+                .text
+                .contains("201 nodes: keep to 200 at most"),
+            "{:?}",
+            import.notes
+        );
+        assert!(matches!(
+            read(&many, Reading::default()),
+            Err(PointsError::NoProfile { .. })
+        ));
+    }
+
+    #[test]
+    fn texts_without_points_are_refused() {
+        for text in ["", "only words\nand more", "# 1 2\n", "nan nan\ninf 1\n"] {
+            assert!(read(text, Reading::default()).is_err(), "{text}");
+        }
+        for scale in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert!(matches!(
+                read("1 2\n3 4", given(scale)),
+                Err(PointsError::Scale { .. })
+            ));
+        }
+    }
+}
