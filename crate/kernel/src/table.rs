@@ -122,13 +122,17 @@ impl Table {
 
     /// Everything to say about one pair: all regions, margin, hints.
     pub fn finding(&mut self, first: usize, second: usize) -> Finding {
-        let (first, second) = (first.min(second), first.max(second));
+        let subject = finding::Subject {
+            judgement: *self.cell(first, second),
+            first: first.min(second),
+            second: first.max(second),
+        };
+        let cells = &self.cells;
         finding::work_out(
             &self.family,
             &self.prepared,
-            *self.cell(first, second),
-            first,
-            second,
+            &subject,
+            &|first, second| cells[cell_index(first, second)].verdict,
             &mut self.memory,
         )
     }

@@ -18,19 +18,20 @@
 //! check of its own, for its diagonals are blends that no ruling has.
 
 mod axis;
-mod bounds;
+pub(crate) mod bounds;
 mod cone;
-mod exclude;
+pub(crate) mod exclude;
 mod judge;
-mod patch;
-mod piece;
+pub(crate) mod patch;
+pub(crate) mod piece;
 mod prepared;
-mod search;
-mod spread;
+pub(crate) mod search;
+pub(crate) mod spread;
 mod stretch;
-mod turn;
-mod witness;
+pub(crate) mod turn;
+pub(crate) mod witness;
 
 pub(crate) use judge::{judge_pair, judge_profile};
 pub use prepared::Prepared;
+pub(crate) use prepared::Ready;
 pub(crate) use search::Memory;

@@ -276,17 +276,29 @@ fn raised(q: [Vector2<f64>; 3]) -> [Vector2<f64>; 4] {
     ]
 }
 
+/// From where to where along the two pieces of a patch run, in the order of
+/// its chart.
+pub type Ends = [(f64, f64); 2];
+
 /// The fractions along that the point (x, y) of a patch compares, the lower
-/// first; `one` and `other` are its pieces in the order of the chart.
-pub fn places(chart: Chart, x: f64, y: f64, one: &Piece, other: &Piece) -> (f64, f64) {
-    let (one_length, other_length) = (one.to - one.from, other.to - other.from);
+/// first.
+pub fn places(chart: Chart, x: f64, y: f64, ends: &Ends) -> (f64, f64) {
+    let [one, other] = *ends;
+    let (one_length, other_length) = (one.1 - one.0, other.1 - other.0);
     let (u, w) = match chart {
-        Chart::Apart => (one.from + one_length * x, other.from + other_length * y),
-        Chart::Itself => (one.from + one_length * x, one.from + one_length * y),
-        Chart::JointBefore => (one.to - one_length * x, other.from + other_length * x * y),
-        Chart::JointAfter => (one.to - one_length * x * y, other.from + other_length * x),
+        Chart::Apart => (one.0 + one_length * x, other.0 + other_length * y),
+        Chart::Itself => (one.0 + one_length * x, one.0 + one_length * y),
+        Chart::JointBefore => (one.1 - one_length * x, other.0 + other_length * x * y),
+        Chart::JointAfter => (one.1 - one_length * x * y, other.0 + other_length * x),
     };
     (u.min(w), u.max(w))
+}
+
+/// The parameter of the joint itself, when x lies on it: both places are one
+/// there, though a closing joint counts them 0 and 1.
+pub fn joint_at(chart: Chart, x: f64, ends: &Ends) -> Option<f64> {
+    let is_joint = matches!(chart, Chart::JointBefore | Chart::JointAfter);
+    (is_joint && x == 0.0).then_some(ends[1].0)
 }
 
 #[cfg(test)]
@@ -326,7 +338,8 @@ mod tests {
         let (curve, pieces) = pieces();
         let check = |chart, patch: &Patch, one: &Piece, other: &Piece| {
             for (x, y) in [(0.3, 0.8), (0.9, 0.2), (0.5, 0.55)] {
-                let (u, w) = places(chart, x, y, one, other);
+                let ends = [(one.from, one.to), (other.from, other.to)];
+                let (u, w) = places(chart, x, y, &ends);
                 let chord = curve.point(u) - curve.point(w);
                 let value = value(&patch.nets[0], x, y);
                 let sine = chord.perp(&value).abs() / (chord.norm() * value.norm());

@@ -14,7 +14,7 @@
 
 use super::bounds;
 use super::exclude::is_free;
-use super::patch::{self, Chart, Patch};
+use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
 use super::prepared::Ready;
 use super::spread::separated;
@@ -52,30 +52,64 @@ pub enum Outcome {
     Open(Doubt),
 }
 
-/// Searches the pair; the same curve twice for a profile by itself.
-pub fn search(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
-    let alone = std::ptr::eq(pair[0], pair[1]);
+/// A box of a survey that could not be excluded.
+#[derive(Clone, Copy, Debug)]
+pub struct ZeroBox {
+    /// What is left there.
+    pub patch: Patch,
+    /// What it compares.
+    pub chart: Chart,
+    /// Its pieces.
+    pub ends: Ends,
+}
+
+/// Collects every box of the pair that is no larger than `resolution` (as a
+/// fraction along, either way) and cannot be excluded; false when `budget`
+/// boxes did not suffice to see them all.
+pub fn survey(
+    pair: [&Ready; 2],
+    memory: &mut Memory,
+    resolution: f64,
+    budget: u32,
+) -> (Vec<ZeroBox>, bool) {
     let Memory {
         opened,
         tasks,
         pending,
         patches,
     } = memory;
-    let mut search = Search {
-        tree: Tree::new(pair, opened),
-        pair,
-        alone,
-        needed: [0, 1].map(|side| bounds::SEPARATION * pair[side].size),
-        boxes: 0,
-        first_doubt: None,
+    let mut zeros = Vec::new();
+    let mut search = Search::new(pair, opened, patches);
+    search.collecting = Some(Collecting {
+        zeros: &mut zeros,
+        resolution,
+        budget,
+        complete: true,
+    });
+    pending.clear();
+    search.over_trees(tasks, pending);
+    search.over_pieces(pending);
+    let complete = search.collecting.is_some_and(|survey| survey.complete);
+    (zeros, complete)
+}
+
+/// Searches the pair; the same curve twice for a profile by itself.
+pub fn search(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
+    let Memory {
+        opened,
+        tasks,
+        pending,
         patches,
-    };
+    } = memory;
+    let mut search = Search::new(pair, opened, patches);
     pending.clear();
     search.over_trees(tasks, pending);
     if pending.is_empty() {
         return (Outcome::Free, search.boxes);
     }
-    if !alone && let Some(fault) = witness::crossing(pair) {
+    if !search.alone
+        && let Some(fault) = witness::crossing(pair)
+    {
         return (Outcome::Found(fault), search.boxes);
     }
     let found = search.over_pieces(pending);
@@ -96,6 +130,58 @@ struct Search<'a> {
     /// The first box left open and how many had been looked at by then.
     first_doubt: Option<(Doubt, u32)>,
     patches: &'a mut Vec<Patch>,
+    /// Set for a survey: no witness is sought and nothing is left open.
+    collecting: Option<Collecting<'a>>,
+}
+
+struct Collecting<'a> {
+    zeros: &'a mut Vec<ZeroBox>,
+    resolution: f64,
+    budget: u32,
+    complete: bool,
+}
+
+impl Collecting<'_> {
+    /// Keeps `patch` when it is small enough; else it must be cut.
+    fn keeps(&mut self, patch: &Patch, chart: Chart, ends: &Ends) -> bool {
+        let small =
+            patch.splits == bounds::MOST_SPLITS || extent(patch, chart, ends) <= self.resolution;
+        if small {
+            self.zeros.push(ZeroBox {
+                patch: *patch,
+                chart,
+                ends: *ends,
+            });
+        }
+        small
+    }
+}
+
+/// The larger of the two lengths along that a patch covers.
+fn extent(patch: &Patch, chart: Chart, ends: &Ends) -> f64 {
+    let [one, other] = ends.map(|(from, to)| to - from);
+    let (x, y) = (patch.x.1 - patch.x.0, patch.y.1 - patch.y.0);
+    match chart {
+        Chart::Apart => (x * one).max(y * other),
+        Chart::Itself => x.max(y) * one,
+        Chart::JointBefore => (x * one).max((x + y * patch.x.1) * other),
+        Chart::JointAfter => (x * other).max((x + y * patch.x.1) * one),
+    }
+}
+
+impl<'a> Search<'a> {
+    fn new(pair: [&'a Ready; 2], opened: &'a mut Opened, patches: &'a mut Vec<Patch>) -> Self {
+        Self {
+            tree: Tree::new(pair, opened),
+            pair,
+            alone: std::ptr::eq(pair[0], pair[1]),
+            needed: [0, 1].map(|side| bounds::SEPARATION * pair[side].size),
+            boxes: 0,
+            first_doubt: None,
+            patches,
+            collecting: None,
+        }
+    }
 }
 
 impl Search<'_> {
@@ -218,6 +304,10 @@ impl Search<'_> {
     }
 
     fn is_spent(&mut self) -> bool {
+        if let Some(survey) = &mut self.collecting {
+            survey.complete = survey.complete && self.boxes <= survey.budget;
+            return !survey.complete;
+        }
         let Some((_, at)) = self.first_doubt else {
             return false;
         };
@@ -230,22 +320,25 @@ impl Search<'_> {
             Task::Itself(Stretch::Piece(index)) => {
                 let piece = *self.tree.piece(index);
                 let (patch, errors) = patch::itself(&piece);
-                self.over_patch(patch, Chart::Itself, errors, &piece, &piece)
+                self.over_patch(patch, Chart::Itself, errors, &ends(&piece, &piece))
             }
             Task::Apart(Stretch::Piece(one), Stretch::Piece(other)) => {
                 let (one, other) = (*self.tree.piece(one), *self.tree.piece(other));
                 let sizes = self.pair.map(|ready| ready.size);
                 let (patch, errors) = patch::apart(&one, &other, sizes);
-                self.over_patch(patch, Chart::Apart, errors, &one, &other)
+                self.over_patch(patch, Chart::Apart, errors, &ends(&one, &other))
             }
             Task::Joint(Stretch::Piece(before), Stretch::Piece(after)) => {
                 let (before, after) = (*self.tree.piece(before), *self.tree.piece(after));
                 let (charts, errors) = patch::joint(&before, &after);
-                charts.into_iter().find_map(|(chart, patch)| {
-                    self.over_patch(patch, chart, errors, &before, &after)
-                })
+                let ends = ends(&before, &after);
+                charts
+                    .into_iter()
+                    .find_map(|(chart, patch)| self.over_patch(patch, chart, errors, &ends))
             }
-            Task::Itself(_) | Task::Joint(..) | Task::Apart(..) => None,
+            Task::Itself(_) | Task::Joint(..) | Task::Apart(..) => {
+                unreachable!("only pieces cannot be halved, and leaves are opened first")
+            }
         }
     }
 
@@ -254,8 +347,7 @@ impl Search<'_> {
         patch: Patch,
         chart: Chart,
         errors: [f64; 2],
-        one: &Piece,
-        other: &Piece,
+        ends: &Ends,
     ) -> Option<Fault> {
         let finest = [0, 1].map(|side| {
             let net = &patch.nets[side];
@@ -270,13 +362,23 @@ impl Search<'_> {
                 continue;
             }
             self.boxes += 1;
-            if let Some(fault) = self.witness_in(&patch, chart, errors, one, other) {
+            if let Some(survey) = &mut self.collecting {
+                if !survey.keeps(&patch, chart, ends) {
+                    let (low, high) = patch.halves();
+                    self.patches.extend([high, low]);
+                }
+                if self.is_spent() {
+                    return None;
+                }
+                continue;
+            }
+            if let Some(fault) = self.witness_in(&patch, chart, errors, ends) {
                 return Some(fault);
             }
             let is_fine = (0..2).all(|side| patch.nets[side].spread() < finest[side]);
             let is_limit = bounds::MOST_SPLITS <= patch.splits || bounds::MOST_BOXES < self.boxes;
             if is_fine || is_limit {
-                self.leave_open(&patch, chart, one, other, is_fine);
+                self.leave_open(&patch, chart, ends, is_fine);
             } else {
                 let (low, high) = patch.halves();
                 self.patches.extend([high, low]);
@@ -293,8 +395,7 @@ impl Search<'_> {
         patch: &Patch,
         chart: Chart,
         errors: [f64; 2],
-        one: &Piece,
-        other: &Piece,
+        ends: &Ends,
     ) -> Option<Fault> {
         let curves = self.pair.map(|ready| &ready.curve);
         if self.alone {
@@ -303,28 +404,31 @@ impl Search<'_> {
                 return None;
             }
             let (x, y) = (middle(patch.x), middle(patch.y));
-            let (u, w) = patch::places(chart, x, y, one, other);
+            let (u, w) = patch::places(chart, x, y, ends);
             return witness::own_crossing(self.pair[0], u, w);
         }
         let zero = witness::on_edges(patch, errors)?;
-        let (u, w) = patch::places(chart, zero.x, zero.y, one, other);
-        Some(if w <= u {
+        if let Some(joint) = patch::joint_at(chart, zero.x, ends) {
             // At a corner the blend of tangents, not of slopes, vanishes.
-            witness::fold_across(curves, u, zero.across)
+            return Some(witness::fold_across(curves, joint, zero.across));
+        }
+        let (u, w) = patch::places(chart, zero.x, zero.y, ends);
+        Some(if w <= u {
+            witness::fold_at(curves, u)
         } else {
             witness::crossing_at(curves, u, w)
         })
     }
 
-    fn leave_open(&mut self, patch: &Patch, chart: Chart, one: &Piece, other: &Piece, fine: bool) {
+    fn leave_open(&mut self, patch: &Patch, chart: Chart, ends: &Ends, fine: bool) {
         if self.first_doubt.is_some() {
             return;
         }
         let (x, y) = (middle(patch.x), middle(patch.y));
-        let (u, w) = patch::places(chart, x, y, one, other);
+        let (u, w) = patch::places(chart, x, y, ends);
         let curves = self.pair.map(|ready| &ready.curve);
         let chords = [0, 1].map(|side| curves[side].point(u) - curves[side].point(w));
-        let (share, gap) = nearest_blend(chords[0], chords[1]);
+        let (share, gap) = witness::nearest_blend(chords);
         let place = witness::place(curves, u, w, share);
         let doubt = if fine {
             Doubt::Contact {
@@ -338,18 +442,10 @@ impl Search<'_> {
     }
 }
 
-fn middle((from, to): (f64, f64)) -> f64 {
-    f64::midpoint(from, to)
+fn ends(one: &Piece, other: &Piece) -> Ends {
+    [(one.from, one.to), (other.from, other.to)]
 }
 
-/// The share of `b` in the blend of `a` and `b` nearest to zero, and its length.
-fn nearest_blend(a: nalgebra::Vector2<f64>, b: nalgebra::Vector2<f64>) -> (f64, f64) {
-    let run = b - a;
-    let square = run.norm_squared();
-    let share = if 0.0 < square {
-        (-a.dot(&run) / square).clamp(0.0, 1.0)
-    } else {
-        0.5
-    };
-    (share, (a + run * share).norm())
+fn middle((from, to): (f64, f64)) -> f64 {
+    f64::midpoint(from, to)
 }

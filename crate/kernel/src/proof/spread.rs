@@ -60,6 +60,18 @@ impl Spread {
         }
         spread
     }
+
+    /// The gaps from `self` to `other` along all directions, first one way,
+    /// then the other, less `needed`.
+    pub fn gaps(&self, other: &Self, needed: f64) -> [f64; 2 * DIRECTIONS] {
+        std::array::from_fn(|k| {
+            if k < DIRECTIONS {
+                self.low[k] - other.high[k] - needed
+            } else {
+                other.low[k - DIRECTIONS] - self.high[k - DIRECTIONS] - needed
+            }
+        })
+    }
 }
 
 /// Whether one direction separates `one[c]` from `other[c]` by more than
@@ -69,7 +81,7 @@ impl Spread {
 /// two neighbours d and e: a support along p d + q e is at most p times that
 /// along d plus q times that along e, so the gaps combine alike.
 pub fn separated(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> bool {
-    let gaps = [0, 1].map(|c| gaps(one[c], other[c], needed[c]));
+    let gaps = [0, 1].map(|c| one[c].gaps(other[c], needed[c]));
     if (0..2 * DIRECTIONS).any(|k| 0.0 < gaps[0][k] && 0.0 < gaps[1][k]) {
         return true;
     }
@@ -78,17 +90,6 @@ pub fn separated(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> bo
         let (p, q) = (gaps[0][k], gaps[0][next]);
         let (r, s) = (gaps[1][k], gaps[1][next]);
         combine(p, q, r, s) || combine(q, p, s, r)
-    })
-}
-
-/// The gaps along all directions, first one way, then the other, less `needed`.
-fn gaps(one: &Spread, other: &Spread, needed: f64) -> [f64; 2 * DIRECTIONS] {
-    std::array::from_fn(|k| {
-        if k < DIRECTIONS {
-            one.low[k] - other.high[k] - needed
-        } else {
-            other.low[k - DIRECTIONS] - one.high[k - DIRECTIONS] - needed
-        }
     })
 }
 

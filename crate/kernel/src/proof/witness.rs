@@ -336,6 +336,18 @@ pub fn across(a: Vector2<f64>, b: Vector2<f64>) -> f64 {
     long_a / (long_a + long_b)
 }
 
+/// The share of the second vector in the blend nearest to zero, and its length.
+pub fn nearest_blend([a, b]: [Vector2<f64>; 2]) -> (f64, f64) {
+    let run = b - a;
+    let square = run.norm_squared();
+    let share = if 0.0 < square {
+        (-a.dot(&run) / square).clamp(0.0, 1.0)
+    } else {
+        0.5
+    };
+    (share, (a + run * share).norm())
+}
+
 /// The place (u, w, v) of a loft, its point taken at u.
 pub fn place(curves: [&Curve; 2], along: f64, other_along: f64, across: f64) -> Place {
     let (from, to) = (drawn(curves[0], along), drawn(curves[1], along));

@@ -1,0 +1,337 @@
+//! The margin: how far every control point may move with the proof intact.
+//!
+//! If each control point of both curves moves by at most e, then F over a patch
+//! moves by at most r e, r being the *rate* of that patch and curve:
+//!
+//! * apart: each place moves by at most e, and the chord between two places,
+//!   an integral of 3 (step) over spans, by at most 2 e times 3 times the spans
+//!   between them; so 2 min(1, 3 spans);
+//! * itself: three blossom values of steps, each moving by 2 e times the share
+//!   f of the span that the piece takes; so 6 f;
+//! * joint: G and y H are sums of up to three steps each; 6 (f + g).
+//!
+//! With a unit direction d such that d.F ≥ s over the patch for both curves,
+//! the patch stays free for e < s / r. The least such bound over all patches is
+//! a proved margin. Patches with the least bound are cut first, until the bound
+//! comes near the value at some place, or the work is used up.
+
+use crate::curve::Curve;
+use crate::grid::STEPS_PER_MM;
+use crate::proof::Ready;
+use crate::proof::patch::{self, Chart, Ends, Patch, places};
+use crate::proof::piece::{Piece, visit_pieces};
+use crate::proof::spread::Spread;
+use crate::proof::witness;
+use crate::verdict::Margin;
+use nalgebra::Vector2;
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+/// The bound is good enough when it reaches this share of the value found.
+const CLOSE: f64 = 0.98;
+/// The cuts allowed.
+const MOST_CUTS: usize = 6_000;
+/// More pieces than this are not all paired: the margin is not worked out.
+const MOST_PIECES: usize = 600;
+
+/// A patch with its proved bound.
+struct Bounded {
+    bound: f64,
+    work: Work,
+}
+
+/// Two pieces not yet looked at closely, or a patch of theirs.
+enum Work {
+    Pieces(usize, usize),
+    Patch(Box<Cut>),
+}
+
+struct Cut {
+    patch: Patch,
+    chart: Chart,
+    ends: Ends,
+    errors: [f64; 2],
+    rates: [Rate; 2],
+}
+
+/// How F of one curve moves with its control points.
+#[derive(Clone, Copy)]
+enum Rate {
+    /// The same all over the patch.
+    Even(f64),
+    /// By the spans between the two places: start and length along x and y,
+    /// and the spans of a whole closed curve.
+    Between {
+        x: (f64, f64),
+        y: (f64, f64),
+        round: Option<f64>,
+    },
+}
+
+impl Rate {
+    /// The greatest over a box of places.
+    fn over(self, along_x: (f64, f64), along_y: (f64, f64)) -> f64 {
+        match self {
+            Self::Even(rate) => rate,
+            Self::Between { x, y, round } => {
+                let forth = (y.0 + y.1 * along_y.1) - (x.0 + x.1 * along_x.0);
+                // A closed curve may be shorter the other way round.
+                let spans = round.map_or(forth, |round| {
+                    let back = round - (y.0 + y.1 * along_y.0) + (x.0 + x.1 * along_x.1);
+                    forth.min(back)
+                });
+                chord_rate(spans)
+            }
+        }
+    }
+}
+
+/// How the chord between two places `spans` apart moves with control points.
+pub fn chord_rate(spans: f64) -> f64 {
+    2.0 * (3.0 * spans).min(1.0)
+}
+
+impl PartialEq for Bounded {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Bounded {}
+
+impl PartialOrd for Bounded {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Bounded {
+    /// The least bound is the greatest, for the heap gives the greatest first.
+    fn cmp(&self, other: &Self) -> Ordering {
+        other.bound.total_cmp(&self.bound)
+    }
+}
+
+/// The margin of a pair free of folds and crossings; none when the work does
+/// not suffice to prove a positive one.
+pub fn margin(pair: [&Ready; 2]) -> Option<Margin> {
+    let curves = [&pair[0].curve, &pair[1].curve];
+    let sizes = [pair[0].size, pair[1].size];
+    let mut pieces = Vec::new();
+    // By quarters, so that no two pieces of a closed curve share both ends.
+    for quarter in [0.0, 0.25, 0.5, 0.75] {
+        visit_pieces(curves, quarter, quarter + 0.25, |piece| {
+            pieces.push(piece);
+            true
+        });
+    }
+    if MOST_PIECES < pieces.len() {
+        return None;
+    }
+    let mut search = Search {
+        curves,
+        sizes,
+        pieces,
+        heap: BinaryHeap::new(),
+        value: f64::INFINITY,
+        place: (0.0, 0.0, 0.0),
+    };
+    search.begin();
+    let bound = search.run()?;
+    let (u, w, across) = search.place;
+    (0.0 < bound).then(|| Margin {
+        mm: bound / STEPS_PER_MM,
+        place: witness::place(curves, u, w, across),
+    })
+}
+
+struct Search<'a> {
+    curves: [&'a Curve; 2],
+    sizes: [f64; 2],
+    pieces: Vec<Piece>,
+    heap: BinaryHeap<Bounded>,
+    /// The least exact value at a place so far, and that place (u, w, v).
+    value: f64,
+    place: (f64, f64, f64),
+}
+
+impl Search<'_> {
+    fn begin(&mut self) {
+        let spreads: Vec<[Spread; 2]> = self
+            .pieces
+            .iter()
+            .map(|piece| [0, 1].map(|side| Spread::of(&piece.parts[side].points)))
+            .collect();
+        for later in 0..self.pieces.len() {
+            for earlier in 0..=later {
+                if self.are_neighbours(earlier, later) {
+                    self.push_near(earlier, later);
+                    continue;
+                }
+                let rates = self.apart_rates(earlier, later);
+                let whole = |rate: Rate| match rate {
+                    Rate::Between { .. } => 2.0,
+                    Rate::Even(rate) => rate,
+                };
+                let needed = self
+                    .sizes
+                    .map(|size| crate::proof::bounds::SEPARATION * size);
+                let bound = spreads[earlier][0]
+                    .gaps(&spreads[later][0], needed[0])
+                    .into_iter()
+                    .zip(spreads[earlier][1].gaps(&spreads[later][1], needed[1]))
+                    .map(|(one, other)| (one / whole(rates[0])).min(other / whole(rates[1])))
+                    .fold(0.0, f64::max);
+                let work = Work::Pieces(earlier, later);
+                self.heap.push(Bounded { bound, work });
+            }
+        }
+    }
+
+    /// Cuts the patch with the least bound until that bound is close to a value.
+    fn run(&mut self) -> Option<f64> {
+        for _ in 0..MOST_CUTS {
+            let Bounded { bound, work } = self.heap.pop()?;
+            if CLOSE * self.value <= bound {
+                return Some(bound);
+            }
+            match work {
+                Work::Pieces(earlier, later) => self.push_apart(earlier, later),
+                Work::Patch(cut) => {
+                    if crate::proof::bounds::MOST_SPLITS <= cut.patch.splits {
+                        return Some(bound);
+                    }
+                    let (low, high) = cut.patch.halves();
+                    self.push(Cut { patch: low, ..*cut });
+                    self.push(Cut {
+                        patch: high,
+                        ..*cut
+                    });
+                }
+            }
+        }
+        self.heap.pop().map(|least| least.bound)
+    }
+
+    fn are_neighbours(&self, earlier: usize, later: usize) -> bool {
+        let over_seam =
+            self.curves[0].is_closed() && earlier == 0 && later + 1 == self.pieces.len();
+        later - earlier <= 1 || over_seam
+    }
+
+    fn ends(&self, one: usize, other: usize) -> Ends {
+        [one, other].map(|index| (self.pieces[index].from, self.pieces[index].to))
+    }
+
+    fn apart_rates(&self, earlier: usize, later: usize) -> [Rate; 2] {
+        [0, 1].map(|side| {
+            let stretch = |index: usize| {
+                let part = &self.pieces[index].parts[side];
+                let (from, to) = part.local;
+                (part.span as f64 + from, to - from)
+            };
+            let curve = self.curves[side];
+            Rate::Between {
+                x: stretch(earlier),
+                y: stretch(later),
+                round: curve.is_closed().then(|| curve.span_count() as f64),
+            }
+        })
+    }
+
+    fn push_apart(&mut self, earlier: usize, later: usize) {
+        let (patch, errors) = patch::apart(&self.pieces[earlier], &self.pieces[later], self.sizes);
+        self.push(Cut {
+            patch,
+            chart: Chart::Apart,
+            ends: self.ends(earlier, later),
+            errors,
+            rates: self.apart_rates(earlier, later),
+        });
+    }
+
+    /// One piece with itself, or two with a common end.
+    fn push_near(&mut self, earlier: usize, later: usize) {
+        let share = |index: usize, side: usize| {
+            let (from, to) = self.pieces[index].parts[side].local;
+            to - from
+        };
+        if earlier == later {
+            let (patch, errors) = patch::itself(&self.pieces[later]);
+            let rates = [0, 1].map(|side| Rate::Even(6.0 * share(later, side)));
+            self.push(Cut {
+                patch,
+                chart: Chart::Itself,
+                ends: self.ends(later, later),
+                errors,
+                rates,
+            });
+            return;
+        }
+        let (before, after) = if later - earlier == 1 {
+            (earlier, later)
+        } else {
+            (later, earlier)
+        };
+        let rates = [0, 1].map(|side| Rate::Even(6.0 * (share(before, side) + share(after, side))));
+        let (charts, errors) = patch::joint(&self.pieces[before], &self.pieces[after]);
+        let ends = self.ends(before, after);
+        for (chart, patch) in charts {
+            self.push(Cut {
+                patch,
+                chart,
+                ends,
+                errors,
+                rates,
+            });
+        }
+    }
+
+    fn push(&mut self, cut: Cut) {
+        let Patch { nets, x, y, .. } = &cut.patch;
+        for (index, x, y) in [(0, x.0, y.0), (15, x.1, y.1)] {
+            let rates = cut.rates.map(|rate| rate.over((x, x), (y, y)));
+            let (share, value) =
+                witness::nearest_blend([0, 1].map(|side| nets[side].at(index) / rates[side]));
+            if value < self.value {
+                self.value = value;
+                let (u, w) = places(cut.chart, x, y, &cut.ends);
+                // The share is of F over its rate; the blend of sections weighs F.
+                let weights = [(1.0 - share) / rates[0], share / rates[1]];
+                self.place = (u, w, weights[1] / (weights[0] + weights[1]));
+            }
+        }
+        let rates = cut.rates.map(|rate| rate.over(*x, *y));
+        let bound = bound(&cut, rates);
+        let work = Work::Patch(Box::new(cut));
+        self.heap.push(Bounded { bound, work });
+    }
+}
+
+/// The best proved bound of a patch: towards the blend of means nearest to zero,
+/// or half way between the two mean directions.
+fn bound(cut: &Cut, rates: [f64; 2]) -> f64 {
+    let means = [0, 1].map(|side| mean(&cut.patch, side) / rates[side]);
+    let (share, _) = witness::nearest_blend(means);
+    let nearest = means[0] + (means[1] - means[0]) * share;
+    let bisector = means[0].normalize() + means[1].normalize();
+    [nearest, bisector]
+        .into_iter()
+        .filter_map(|towards| towards.try_normalize(0.0))
+        .map(|towards| {
+            let slack = |side: usize| {
+                let net = &cut.patch.nets[side];
+                let least = (0..16)
+                    .map(|k| towards.dot(&net.at(k)))
+                    .fold(f64::INFINITY, f64::min);
+                (least - 2.0 * cut.errors[side]) / rates[side]
+            };
+            slack(0).min(slack(1))
+        })
+        .fold(0.0, f64::max)
+}
+
+fn mean(patch: &Patch, side: usize) -> Vector2<f64> {
+    let net = &patch.nets[side];
+    (0..16).fold(Vector2::zeros(), |sum, k| sum + net.at(k)) / 16.0
+}

@@ -1,0 +1,427 @@
+//! Regions: how far a fold or a crossing reaches, from the boxes that a survey
+//! could not exclude.
+//!
+//! The zeros of cross(F_A, F_B) with F_A against F_B form curves in (u, w).
+//! Each refined box gives a segment of one, segments are linked to polylines,
+//! and every polyline is one region: a fold where it reaches the diagonal, else
+//! a crossing. That no region is missed rests on the survey; the polylines
+//! themselves are estimates, good to rounding at their vertices.
+
+use crate::curve::Curve;
+use crate::proof::Ready;
+use crate::proof::patch::{Chart, joint_at, places};
+use crate::proof::search::{Memory, ZeroBox, survey};
+use crate::proof::witness;
+use crate::verdict::{Contact, FaultKind, Region};
+use nalgebra::{Point2, Vector2};
+
+/// Sizes of the boxes of a survey, as fractions along: the finer one when the
+/// coarser shows too few boxes for a picture.
+const RESOLUTIONS: [f64; 2] = [1.0 / 192.0, 1.0 / 2048.0];
+/// Fewer boxes than this make no picture.
+const FEWEST_BOXES: usize = 48;
+/// The work of one survey.
+const BUDGET: u32 = 40_000;
+/// Ends of segments closer than this, along, are the same point: neighbouring
+/// boxes compute a shared crossing to about 1e-12.
+const SAME: f64 = 1e-7;
+/// Steps along the diagonal when folds are looked for.
+const DIAGONAL_STEPS: usize = 512;
+/// More segments than this are no curve but a filled area: a collapse.
+const MOST_SEGMENTS: usize = 4_000;
+
+type Uw = Point2<f64>;
+
+/// A place of the double curve.
+#[derive(Clone, Copy)]
+struct Vertex {
+    at: Uw,
+    across: f64,
+}
+
+/// All regions of folds and crossings, and whether the work sufficed.
+pub fn regions(pair: [&Ready; 2], memory: &mut Memory) -> (Vec<Region>, bool) {
+    let curves = [&pair[0].curve, &pair[1].curve];
+    let mut result = (Vec::new(), false);
+    let mut resolution = RESOLUTIONS[0];
+    for size in RESOLUTIONS {
+        let survey = survey(pair, memory, size, BUDGET);
+        let enough = FEWEST_BOXES <= survey.0.len() || !survey.1;
+        (result, resolution) = (survey, size);
+        if enough {
+            break;
+        }
+    }
+    let (boxes, complete) = result;
+    let mut segments = Vec::new();
+    for zero_box in boxes.iter().filter(|zero_box| is_below_diagonal(zero_box)) {
+        segments.extend(segments_of(zero_box));
+        if MOST_SEGMENTS < segments.len() {
+            break;
+        }
+    }
+    let complete = complete && segments.len() <= MOST_SEGMENTS;
+    let folds = folds(curves);
+    let mut met = vec![false; folds.len()];
+    let mut regions: Vec<Region> = Vec::new();
+    for group in over_seam(chains(segments), curves[0].is_closed()) {
+        let parts = group
+            .into_iter()
+            .map(|chain| region(curves, chain, &folds, &mut met, resolution));
+        regions.extend(parts.reduce(joined));
+    }
+    let alone = folds.iter().zip(met).filter(|(_, met)| !met);
+    regions.extend(alone.map(|(&u, _)| fold_alone(curves, u)));
+    regions.sort_by(|one, other| {
+        let width = |region: &Region| region.across.1 - region.across.0;
+        one.kind
+            .cmp(&other.kind)
+            .then(width(other).total_cmp(&width(one)))
+    });
+    (regions, complete)
+}
+
+/// A piece meets itself in mirrored pairs: one of each is enough, and boxes on
+/// the diagonal hold the same zero twice.
+fn is_below_diagonal(zero_box: &ZeroBox) -> bool {
+    zero_box.chart != Chart::Itself || zero_box.patch.y.1 <= zero_box.patch.x.0
+}
+
+/// F_A and F_B at (u, w): chords, or slopes on the diagonal.
+fn differences(curves: [&Curve; 2], at: Uw) -> [Vector2<f64>; 2] {
+    curves.map(|curve| {
+        if at.x == at.y {
+            curve.slope(at.x)
+        } else {
+            curve.point(at.y) - curve.point(at.x)
+        }
+    })
+}
+
+fn cross(curves: [&Curve; 2], at: Uw) -> f64 {
+    let [a, b] = differences(curves, at);
+    a.perp(&b)
+}
+
+/// The zeros on the four edges of a box, joined two by two.
+fn segments_of(zero_box: &ZeroBox) -> Vec<[Vertex; 2]> {
+    const AROUND: [[usize; 4]; 4] = [
+        [0, 4, 8, 12],
+        [12, 13, 14, 15],
+        [15, 11, 7, 3],
+        [3, 2, 1, 0],
+    ];
+    let ZeroBox { patch, chart, ends } = zero_box;
+    let corners = [
+        (patch.x.0, patch.y.0),
+        (patch.x.1, patch.y.0),
+        (patch.x.1, patch.y.1),
+        (patch.x.0, patch.y.1),
+    ];
+    let mut zeros = Vec::with_capacity(4);
+    for (k, edge) in AROUND.iter().enumerate() {
+        let values = patch.nets.map(|net| edge.map(|index| net.at(index)));
+        let Some((t, across)) = on_edge(&values) else {
+            continue;
+        };
+        let (from, to) = (corners[k], corners[(k + 1) % 4]);
+        let (x, y) = (from.0 + (to.0 - from.0) * t, from.1 + (to.1 - from.1) * t);
+        let (u, w) = match joint_at(*chart, x, ends) {
+            Some(joint) => (joint, joint),
+            None => places(*chart, x, y, ends),
+        };
+        zeros.push(Vertex {
+            at: Uw::new(u, w),
+            across,
+        });
+    }
+    zeros.chunks_exact(2).map(|two| [two[0], two[1]]).collect()
+}
+
+/// The zero of the cross product along one edge, by halving, and its fraction
+/// across; none where the sign does not change or the two are not opposed.
+fn on_edge(values: &[[Vector2<f64>; 4]; 2]) -> Option<(f64, f64)> {
+    let at = |t: f64| values.map(|cubic| cubic_at(&cubic, t));
+    let cross = |[a, b]: [Vector2<f64>; 2]| a.perp(&b);
+    let starts_negative = cross(at(0.0)) < 0.0;
+    if starts_negative == (cross(at(1.0)) < 0.0) {
+        return None;
+    }
+    let t = change(|t| (cross(at(t)) < 0.0) == starts_negative);
+    let [a, b] = at(t);
+    (a.dot(&b) < 0.0).then(|| (t, witness::across(a, b)))
+}
+
+fn cubic_at(p: &[Vector2<f64>; 4], t: f64) -> Vector2<f64> {
+    let (pq, qr, rs) = (
+        p[0].lerp(&p[1], t),
+        p[1].lerp(&p[2], t),
+        p[2].lerp(&p[3], t),
+    );
+    pq.lerp(&qr, t).lerp(&qr.lerp(&rs, t), t)
+}
+
+/// Where in \[0, 1\] `is_before` ceases to hold, by halving.
+fn change(is_before: impl Fn(f64) -> bool) -> f64 {
+    let (mut from, mut to) = (0.0, 1.0);
+    for _ in 0..50 {
+        let middle = f64::midpoint(from, to);
+        if is_before(middle) {
+            from = middle;
+        } else {
+            to = middle;
+        }
+    }
+    f64::midpoint(from, to)
+}
+
+/// Links segments that share ends to polylines.
+fn chains(mut segments: Vec<[Vertex; 2]>) -> Vec<Vec<Vertex>> {
+    let mut chains = Vec::new();
+    while let Some([first, second]) = segments.pop() {
+        let mut chain = std::collections::VecDeque::from([first, second]);
+        while let Some(next) = take_at(&mut segments, chain[chain.len() - 1].at) {
+            chain.push_back(next);
+        }
+        while let Some(next) = take_at(&mut segments, chain[0].at) {
+            chain.push_front(next);
+        }
+        let mut chain = Vec::from(chain);
+        chain.dedup_by(|one, other| (one.at - other.at).amax() < SAME);
+        if 1 < chain.len() {
+            chains.push(chain);
+        }
+    }
+    chains
+}
+
+/// Takes a segment that starts or ends at `end` and gives its other end.
+fn take_at(segments: &mut Vec<[Vertex; 2]>, end: Uw) -> Option<Vertex> {
+    let near = |vertex: &Vertex| (vertex.at - end).amax() < SAME;
+    let index = segments
+        .iter()
+        .position(|[from, to]| near(from) || near(to))?;
+    let [from, to] = segments.swap_remove(index);
+    Some(if near(&from) { to } else { from })
+}
+
+/// Groups the chains of a closed pair that go on across the seam: (0, x) is the
+/// same pair of places as (x, 1).
+fn over_seam(chains: Vec<Vec<Vertex>>, closed: bool) -> Vec<Vec<Vec<Vertex>>> {
+    let mut groups: Vec<Vec<Vec<Vertex>>> = Vec::new();
+    for chain in chains {
+        let ends = [chain[0].at, chain[chain.len() - 1].at];
+        let meets = |other: &Vec<Vertex>| {
+            let others = [other[0].at, other[other.len() - 1].at];
+            ends.iter().any(|&one| {
+                others
+                    .iter()
+                    .any(|&other| across_seam(one, other) || across_seam(other, one))
+            })
+        };
+        let (mut met, mut rest): (Vec<_>, Vec<_>) = groups
+            .into_iter()
+            .partition(|group| closed && group.iter().any(meets));
+        let mut group: Vec<Vec<Vertex>> = met.drain(..).flatten().collect();
+        group.push(chain);
+        rest.push(group);
+        groups = rest;
+    }
+    groups
+}
+
+fn across_seam(start: Uw, end: Uw) -> bool {
+    start.x < SAME && 1.0 - SAME < end.y && (start.y - end.x).abs() < 10.0 * SAME
+}
+
+/// Two parts of one region.
+fn joined(one: Region, other: Region) -> Region {
+    let worse = if one.angle < other.angle {
+        &other
+    } else {
+        &one
+    };
+    let (place, angle) = (worse.place, worse.angle);
+    let hull = |one: (f64, f64), other: (f64, f64)| (one.0.min(other.0), one.1.max(other.1));
+    let mut curves = one.curves;
+    curves.extend(other.curves);
+    Region {
+        kind: one.kind.min(other.kind),
+        across: hull(one.across, other.across),
+        along: hull(one.along, other.along),
+        curves,
+        place,
+        angle,
+    }
+}
+
+/// Where the slopes oppose exactly: the parameters at which folds are born.
+fn folds(curves: [&Curve; 2]) -> Vec<f64> {
+    let diagonal = |t: f64| Uw::new(t, t);
+    let mut folds = Vec::new();
+    for step in 0..DIAGONAL_STEPS {
+        let from = step as f64 / DIAGONAL_STEPS as f64;
+        // Short of the next step, where a corner may jump.
+        let to = from + (1.0 - 1e-9) / DIAGONAL_STEPS as f64;
+        let starts_negative = cross(curves, diagonal(from)) < 0.0;
+        if starts_negative == (cross(curves, diagonal(to)) < 0.0) {
+            continue;
+        }
+        let along = |t: f64| diagonal(from + (to - from) * t);
+        let zero = along(change(|t| {
+            (cross(curves, along(t)) < 0.0) == starts_negative
+        }));
+        let [a, b] = differences(curves, zero);
+        // A corner jumps past zero without reaching it.
+        let reached = a.perp(&b).abs() < 1e-6 * a.norm() * b.norm();
+        if reached && a.dot(&b) < 0.0 {
+            folds.push(zero.x);
+        }
+    }
+    folds
+}
+
+fn contact(curves: [&Curve; 2], vertex: &Vertex) -> Contact {
+    let Vertex { at, across } = *vertex;
+    Contact {
+        along: at.x,
+        other_along: at.y,
+        across,
+        point: witness::place(curves, at.x, at.y, across).point,
+    }
+}
+
+/// The vertex at a zero of the differences.
+fn vertex(curves: [&Curve; 2], at: Uw) -> Vertex {
+    let [a, b] = differences(curves, at);
+    Vertex {
+        at,
+        across: witness::across(a, b),
+    }
+}
+
+fn fold_alone(curves: [&Curve; 2], u: f64) -> Region {
+    let contact = contact(curves, &vertex(curves, Uw::new(u, u)));
+    Region {
+        kind: FaultKind::Fold,
+        across: (contact.across, contact.across),
+        along: (u, u),
+        curves: vec![vec![contact]],
+        place: witness::fold_at(curves, u).place,
+        angle: 180.0,
+    }
+}
+
+fn region(
+    curves: [&Curve; 2],
+    mut chain: Vec<Vertex>,
+    folds: &[f64],
+    met: &mut [bool],
+    resolution: f64,
+) -> Region {
+    let mut kind = FaultKind::Crossing;
+    for end in [false, true] {
+        let last = if end {
+            chain[chain.len() - 1]
+        } else {
+            chain[0]
+        }
+        .at;
+        let near = 4.0 * resolution;
+        let over_seam = curves[0].is_closed() && 1.0 - near < last.y - last.x;
+        if near <= last.y - last.x && !over_seam {
+            continue;
+        }
+        // How far fold k lies from this end, the short way round its seam.
+        let off = |k: usize| {
+            let off = (folds[k] - f64::midpoint(last.x, last.y)).abs();
+            if over_seam { (off - 0.5).abs() } else { off }
+        };
+        let nearest = (0..folds.len()).filter(|&k| off(k) < near);
+        if let Some(k) = nearest.min_by(|&j, &k| off(j).total_cmp(&off(k))) {
+            met[k] = true;
+            kind = FaultKind::Fold;
+            let fold = vertex(curves, Uw::new(folds[k], folds[k]));
+            chain.insert(if end { chain.len() } else { 0 }, fold);
+        }
+    }
+    let contacts: Vec<Contact> = chain.iter().map(|vertex| contact(curves, vertex)).collect();
+    let (low, high) = (extreme(curves, &chain, 1.0), extreme(curves, &chain, -1.0));
+    let faults = chain
+        .iter()
+        .map(|vertex| vertex.at)
+        .filter(|at| at.x < at.y)
+        .map(|at| witness::crossing_at(curves, at.x, at.y));
+    let worst = faults
+        .filter(|fault| fault.place.across.is_finite())
+        .max_by(|one, other| one.angle.total_cmp(&other.angle))
+        .unwrap_or_else(|| witness::fold_across(curves, chain[0].at.x, chain[0].across));
+    let alongs = || chain.iter().flat_map(|vertex| [vertex.at.x, vertex.at.y]);
+    Region {
+        kind,
+        across: (low, high),
+        along: (alongs().fold(1.0, f64::min), alongs().fold(0.0, f64::max)),
+        curves: vec![contacts],
+        place: worst.place,
+        angle: if kind == FaultKind::Fold {
+            180.0
+        } else {
+            worst.angle
+        },
+    }
+}
+
+/// The least fraction across on a chain (`way` 1) or the greatest (-1): at an
+/// inner vertex sharpened along the curve of zeros.
+fn extreme(curves: [&Curve; 2], chain: &[Vertex], way: f64) -> f64 {
+    let best = (0..chain.len())
+        .min_by(|&j, &k| (way * chain[j].across).total_cmp(&(way * chain[k].across)))
+        .unwrap_or(0);
+    if best == 0 || best + 1 == chain.len() {
+        return chain[best].across;
+    }
+    let (mut from, mut to) = (chain[best - 1].at, chain[best + 1].at);
+    let value = |at: Uw| way * vertex(curves, at).across;
+    // Golden section along the chord, each place pulled onto the curve.
+    for _ in 0..40 {
+        let third = (to - from) * 0.381_966;
+        let (one, other) = (
+            onto_zero(curves, from + third, to - from),
+            onto_zero(curves, to - third, to - from),
+        );
+        if value(one) < value(other) {
+            to = other;
+        } else {
+            from = one;
+        }
+        if (to - from).amax() < 1e-9 {
+            break;
+        }
+    }
+    let sharpened = value(from + (to - from) * 0.5);
+    if sharpened.is_finite() {
+        way * sharpened.min(way * chain[best].across)
+    } else {
+        chain[best].across
+    }
+}
+
+/// Pulls a place onto the curve of zeros, square to `run`, by the secant rule.
+fn onto_zero(curves: [&Curve; 2], at: Uw, run: Vector2<f64>) -> Uw {
+    let normal = Vector2::new(-run.y, run.x);
+    let place = |s: f64| {
+        let moved = at + normal * s;
+        Uw::new(moved.x.clamp(0.0, 1.0), moved.y.clamp(0.0, 1.0))
+    };
+    let (mut s, mut t) = (0.0, 0.01);
+    let (mut at_s, mut at_t) = (cross(curves, place(s)), cross(curves, place(t)));
+    for _ in 0..12 {
+        if at_t == at_s || at_t == 0.0 {
+            break;
+        }
+        let next = (t - at_t * (t - s) / (at_t - at_s)).clamp(-1.0, 1.0);
+        (s, at_s) = (t, at_t);
+        (t, at_t) = (next, cross(curves, place(next)));
+    }
+    place(t)
+}

@@ -1,0 +1,243 @@
+//! The shortfall: how far control points must move, at least, before a faulty
+//! pair can be clear.
+//!
+//! A fault is certain where the cross product of F_A and F_B changes its sign
+//! along a path on which they never point the same way (see
+//! [`crate::proof::witness`]). If every control point moves by at most e, F
+//! moves by at most r e (the rates of [`super::margin`]). So the fault survives
+//! every such movement when, over r, the segment from F_A to F_B keeps farther
+//! than e from zero at both ends of the path, and the segment from F_A to -F_B
+//! keeps farther than e all along it. The best path among those of constant w,
+//! and along the diagonal, is picked by samples; its e is then proved over the
+//! whole path, or lowered until it is.
+
+use super::margin::chord_rate;
+use crate::curve::Curve;
+use crate::grid::STEPS_PER_MM;
+use crate::proof::bounds;
+use crate::proof::piece::{Part, Piece, visit_pieces};
+use crate::proof::{Ready, witness};
+use nalgebra::{Point2, Vector2};
+
+/// Samples along each way.
+const SAMPLES: usize = 64;
+/// Each try asks for this share of the one before.
+const LOWERED: f64 = 0.9;
+const TRIES: usize = 30;
+/// The paths tried, those that promise most first.
+const CANDIDATES: usize = 4;
+/// Halvings of a piece while a path is proved.
+const DEEPEST: u32 = 12;
+
+/// What is compared along a path: slopes, or chords to the place `w`.
+#[derive(Clone, Copy)]
+enum Path {
+    Diagonal,
+    Row { w: f64, anchors: [Point2<f64>; 2] },
+}
+
+/// A path by the parameters of its ends, and the e that samples promise.
+struct Candidate {
+    path: Path,
+    from: f64,
+    to: f64,
+    promise: f64,
+}
+
+/// A proved lower bound in mm, or none when no path could be proved.
+pub fn shortfall(pair: [&Ready; 2]) -> Option<f64> {
+    let curves = [&pair[0].curve, &pair[1].curve];
+    let sizes = [pair[0].size, pair[1].size];
+    let rows = (0..SAMPLES).map(|k| {
+        let w = parameter(k);
+        let anchors = curves.map(|curve| curve.point(w));
+        Path::Row { w, anchors }
+    });
+    let mut candidates: Vec<Candidate> = std::iter::once(Path::Diagonal)
+        .chain(rows)
+        .filter_map(|path| best_on(curves, path))
+        .collect();
+    candidates.sort_by(|one, other| other.promise.total_cmp(&one.promise));
+    candidates.truncate(CANDIDATES);
+    candidates
+        .iter()
+        .find_map(|candidate| proved(curves, sizes, candidate))
+        .map(|steps| steps / STEPS_PER_MM)
+}
+
+/// The largest share of its promise that is proved for a candidate.
+fn proved(curves: [&Curve; 2], sizes: [f64; 2], candidate: &Candidate) -> Option<f64> {
+    let mut wanted = candidate.promise;
+    for _ in 0..TRIES {
+        wanted *= LOWERED;
+        if is_proved(curves, sizes, candidate, wanted) {
+            return Some(wanted);
+        }
+    }
+    None
+}
+
+fn parameter(k: usize) -> f64 {
+    (k as f64 + 0.381_966) / SAMPLES as f64
+}
+
+/// Spans from the start to parameter `u`.
+fn spans_to(curve: &Curve, u: f64) -> f64 {
+    let (span, fraction) = curve.locate(u);
+    span as f64 + fraction
+}
+
+fn spans_between(curve: &Curve, u: f64, w: f64) -> f64 {
+    let forth = (spans_to(curve, u) - spans_to(curve, w)).abs();
+    if curve.is_closed() {
+        forth.min(curve.span_count() as f64 - forth)
+    } else {
+        forth
+    }
+}
+
+/// F of both curves over their rates at one place.
+fn over_rates(curves: [&Curve; 2], path: Path, u: f64) -> [Vector2<f64>; 2] {
+    [0, 1].map(|side| {
+        let curve = curves[side];
+        match path {
+            Path::Diagonal => {
+                let (span, _) = curve.locate(u);
+                let length = curve.breaks()[span + 1] - curve.breaks()[span];
+                // A slope is three steps over the length; a step moves by 2 e.
+                curve.slope(u) * (length / 6.0)
+            }
+            Path::Row { w, anchors } => {
+                (curve.point(u) - anchors[side]) / chord_rate(spans_between(curve, u, w))
+            }
+        }
+    })
+}
+
+fn best_on(curves: [&Curve; 2], path: Path) -> Option<Candidate> {
+    let mut best: Option<Candidate> = None;
+    let samples: Vec<_> = (0..SAMPLES)
+        .filter(|&k| !matches!(path, Path::Row { w, .. } if parameter(k) == w))
+        .map(|k| {
+            let u = parameter(k);
+            let [a, b] = over_rates(curves, path, u);
+            let (_, opposite) = witness::nearest_blend([a, b]);
+            let (_, alike) = witness::nearest_blend([a, -b]);
+            (u, a.perp(&b) < 0.0, opposite, alike)
+        })
+        .collect();
+    for (index, &(from, from_side, from_keeps, mut alike)) in samples.iter().enumerate() {
+        for &(to, to_side, to_keeps, to_alike) in &samples[index + 1..] {
+            if is_barred(curves, path, from, to) {
+                break;
+            }
+            alike = alike.min(to_alike);
+            let promise = alike.min(from_keeps).min(to_keeps);
+            let improves = best.as_ref().is_none_or(|best| best.promise < promise);
+            if from_side != to_side && improves {
+                best = Some(Candidate {
+                    path,
+                    from,
+                    to,
+                    promise,
+                });
+            }
+        }
+    }
+    best.filter(|best| 0.0 < best.promise)
+}
+
+/// A row does not pass the place it is anchored to, where F vanishes; the
+/// diagonal does not pass a corner, where slopes jump.
+fn is_barred(curves: [&Curve; 2], path: Path, from: f64, to: f64) -> bool {
+    match path {
+        Path::Row { w, .. } => from < w && w < to,
+        Path::Diagonal => curves.into_iter().any(|curve| {
+            let joints = curve.breaks().iter().enumerate();
+            joints
+                .filter(|(_, at)| from < **at && **at < to)
+                .any(|(index, _)| curve.is_corner(index))
+        }),
+    }
+}
+
+fn is_proved(curves: [&Curve; 2], sizes: [f64; 2], path: &Candidate, wanted: f64) -> bool {
+    let at_ends = [path.from, path.to].map(|u| over_rates(curves, path.path, u));
+    // The values at the ends carry the same rounding as the hulls below.
+    let keeps = |[a, b]: [Vector2<f64>; 2]| {
+        let (_, opposite) = witness::nearest_blend([a, b]);
+        wanted * (1.0 + bounds::TOLERANCE) < opposite
+    };
+    let sides = at_ends.map(|[a, b]| a.perp(&b) < 0.0);
+    if sides[0] == sides[1] || !at_ends.into_iter().all(keeps) {
+        return false;
+    }
+    visit_pieces(curves, path.from, path.to, |piece| {
+        keeps_alike_away(curves, sizes, path.path, &piece, wanted, 0)
+    })
+}
+
+/// Whether F_A and -F_B, over their rates, keep `wanted` from zero in one
+/// half-plane over `piece`, or over its parts.
+fn keeps_alike_away(
+    curves: [&Curve; 2],
+    sizes: [f64; 2],
+    path: Path,
+    piece: &Piece,
+    wanted: f64,
+    depth: u32,
+) -> bool {
+    let hulls = [0, 1].map(|side| hull(curves[side], sizes[side], path, piece, side));
+    let mean = |side: usize| hulls[side].0.iter().sum::<Vector2<f64>>() / 4.0;
+    let (share, _) = witness::nearest_blend([mean(0), -mean(1)]);
+    let nearest = mean(0) * (1.0 - share) - mean(1) * share;
+    if let Some(towards) = nearest.try_normalize(0.0) {
+        let slack = |side: usize, sign: f64| {
+            let (hull, error) = &hulls[side];
+            let least = hull.iter().map(|vector| sign * towards.dot(vector));
+            least.fold(f64::INFINITY, f64::min) - error
+        };
+        if wanted < slack(0, 1.0) && wanted < slack(1, -1.0) {
+            return true;
+        }
+    }
+    let middle = f64::midpoint(piece.from, piece.to);
+    depth < DEEPEST
+        && [(piece.from, middle), (middle, piece.to)]
+            .into_iter()
+            .all(|(from, to)| {
+                let parts =
+                    [0, 1].map(|side| Part::cut(curves[side], piece.parts[side].span, from, to));
+                let half = Piece { from, to, parts };
+                keeps_alike_away(curves, sizes, path, &half, wanted, depth + 1)
+            })
+}
+
+/// Vectors whose hull holds F over its greatest rate on `piece`, and their error.
+fn hull(
+    curve: &Curve,
+    size: f64,
+    path: Path,
+    piece: &Piece,
+    side: usize,
+) -> ([Vector2<f64>; 4], f64) {
+    let part = &piece.parts[side];
+    match path {
+        Path::Diagonal => {
+            let over = 2.0 * (part.local.1 - part.local.0);
+            let [p, q, r] = part.steps.map(|step| step / over);
+            ([p, q, q, r], 2.0 * bounds::PATCH * part.reach / over)
+        }
+        Path::Row { w, anchors } => {
+            let spans = spans_between(curve, piece.from, w).max(spans_between(curve, piece.to, w));
+            // Half way round a closed curve both ways are longest.
+            let rate = if curve.is_closed() {
+                2.0
+            } else {
+                chord_rate(spans)
+            };
+            let hull = part.points.map(|point| (point - anchors[side]) / rate);
+            (hull, 2.0 * bounds::PATCH * size / rate)
+        }
+    }
+}
