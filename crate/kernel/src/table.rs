@@ -8,7 +8,7 @@ use crate::family::{Family, FamilyError, Settings};
 use crate::finding;
 use crate::profile::{Profile, ProfileError};
 use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
-use crate::verdict::{Doubt, Finding, Judgement, Verdict};
+use crate::verdict::{Doubt, Finding, Judgement, Margin, Verdict};
 
 /// A family with the verdicts of all its pairs.
 pub struct Table {
@@ -135,6 +135,18 @@ impl Table {
             &|first, second| cells[cell_index(first, second)].verdict,
             &mut self.memory,
         )
+    }
+
+    /// The margin of a pair (or of one profile with itself) that is proved free
+    /// of folds and crossings; none for any other.
+    pub fn margin(&self, first: usize, second: usize) -> Option<Margin> {
+        let judgement = self.cell(first, second);
+        let free = judgement.boxes != 0 && judgement.is_simple();
+        let (first, second) = (first.min(second), first.max(second));
+        match (self.prepared[first].ready(), self.prepared[second].ready()) {
+            (Ok(one), Ok(other)) if free => finding::margin([one, other]),
+            _ => None,
+        }
     }
 
     fn judge_all(&mut self) {

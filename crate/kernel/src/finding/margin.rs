@@ -8,7 +8,7 @@
 //!   between them; so 2 min(1, 3 spans);
 //! * itself: three blossom values of steps, each moving by 2 e times the share
 //!   f of the span that the piece takes; so 6 f;
-//! * joint: G and y H are sums of up to three steps each; 6 (f + g).
+//! * joint: G and H are sums of three steps, of shares f and g; 6 (f + y g).
 //!
 //! With a unit direction d such that d.F ≥ s over the patch for both curves,
 //! the patch stays free for e < s / r. The least such bound over all patches is
@@ -57,8 +57,10 @@ struct Cut {
 /// How F of one curve moves with its control points.
 #[derive(Clone, Copy)]
 enum Rate {
-    /// The same all over the patch.
+    /// The same all over the patch: one piece.
     Even(f64),
+    /// Two pieces that meet: at y, the first and y times the second.
+    Joint(f64, f64),
     /// By the spans between the two places: start and length along x and y,
     /// and the spans of a whole closed curve.
     Between {
@@ -73,6 +75,7 @@ impl Rate {
     fn over(self, along_x: (f64, f64), along_y: (f64, f64)) -> f64 {
         match self {
             Self::Even(rate) => rate,
+            Self::Joint(one, other) => one + along_y.1 * other,
             Self::Between { x, y, round } => {
                 let forth = (y.0 + y.1 * along_y.1) - (x.0 + x.1 * along_x.0);
                 // A closed curve may be shorter the other way round.
@@ -169,10 +172,7 @@ impl Search<'_> {
                     continue;
                 }
                 let rates = self.apart_rates(earlier, later);
-                let whole = |rate: Rate| match rate {
-                    Rate::Between { .. } => 2.0,
-                    Rate::Even(rate) => rate,
-                };
+                let whole = |rate: Rate| rate.over((0.0, 1.0), (0.0, 1.0));
                 let needed = self
                     .sizes
                     .map(|size| crate::proof::bounds::SEPARATION * size);
@@ -239,6 +239,16 @@ impl Search<'_> {
         })
     }
 
+    /// The share of its span that piece `index` takes of curve `side`.
+    fn share(&self, index: usize, side: usize) -> f64 {
+        let (from, to) = self.pieces[index].parts[side].local;
+        to - from
+    }
+
+    fn joint_rates(&self, one: usize, other: usize) -> [Rate; 2] {
+        [0, 1].map(|side| Rate::Joint(6.0 * self.share(one, side), 6.0 * self.share(other, side)))
+    }
+
     fn push_apart(&mut self, earlier: usize, later: usize) {
         let (patch, errors) = patch::apart(&self.pieces[earlier], &self.pieces[later], self.sizes);
         self.push(Cut {
@@ -252,13 +262,9 @@ impl Search<'_> {
 
     /// One piece with itself, or two with a common end.
     fn push_near(&mut self, earlier: usize, later: usize) {
-        let share = |index: usize, side: usize| {
-            let (from, to) = self.pieces[index].parts[side].local;
-            to - from
-        };
         if earlier == later {
             let (patch, errors) = patch::itself(&self.pieces[later]);
-            let rates = [0, 1].map(|side| Rate::Even(6.0 * share(later, side)));
+            let rates = [0, 1].map(|side| Rate::Even(6.0 * self.share(later, side)));
             self.push(Cut {
                 patch,
                 chart: Chart::Itself,
@@ -273,10 +279,13 @@ impl Search<'_> {
         } else {
             (later, earlier)
         };
-        let rates = [0, 1].map(|side| Rate::Even(6.0 * (share(before, side) + share(after, side))));
         let (charts, errors) = patch::joint(&self.pieces[before], &self.pieces[after]);
         let ends = self.ends(before, after);
         for (chart, patch) in charts {
+            let rates = match chart {
+                Chart::JointBefore => self.joint_rates(before, after),
+                _ => self.joint_rates(after, before),
+            };
             self.push(Cut {
                 patch,
                 chart,

@@ -11,6 +11,7 @@ use crate::family::Family;
 use crate::proof::{Memory, Prepared, Ready};
 use crate::verdict::{Fault, FaultKind, Finding, Judgement, Region, Verdict};
 use hints::Sheet;
+pub(crate) use margin::margin;
 pub(crate) use turned::largest_twist;
 
 /// The pair at hand: its judgement and the indices of its profiles.
@@ -63,7 +64,7 @@ pub(crate) fn work_out(
             finding.shortfall = shortfall::shortfall(pair);
         }
         Some(fault) => finding.regions.push(at_witness(fault)),
-        None if judgement.doubt.is_none() => finding.margin = margin::margin(pair),
+        None if judgement.doubt.is_none() => finding.margin = margin(pair),
         None => {}
     }
     if finding.regions.is_empty() {
