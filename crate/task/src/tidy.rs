@@ -3,8 +3,9 @@
 //! A finding names file and line. It does not judge style; formatters and linters do that.
 
 use crate::place::{Project, files_below};
-use crate::run::{Failure, Outcome};
+use crate::run::{Failure, Outcome, answer};
 use std::path::Path;
+use std::process::Command;
 
 /// Beginnings of paths that exist on one person's machine only. In two halves, so that this file passes.
 const MACHINE_PATHS: [&str; 5] = [
@@ -41,11 +42,25 @@ pub fn check(project: &Project) -> Outcome {
             findings.extend(check_file(relative, &text));
         }
     }
+    findings.extend(stale_lock(project));
     if findings.is_empty() {
         Ok(())
     } else {
         Err(Failure::new(findings.join("\n")))
     }
+}
+
+/// In CI, cargo must not have had to change the lock file: a commit brings its own. At a desk a changed lock file
+/// is simply work under way.
+fn stale_lock(project: &Project) -> Option<String> {
+    std::env::var_os("CI")?;
+    let mut git = Command::new("git");
+    git.current_dir(&project.root)
+        .args(["status", "--porcelain", "--", "Cargo.lock"]);
+    let changed = answer(&mut git).is_some_and(|status| !status.is_empty());
+    changed.then(|| {
+        "Cargo.lock: it does not fit the manifests; commit it as cargo writes it.".to_owned()
+    })
 }
 
 fn is_text(file: &Path) -> bool {
