@@ -69,7 +69,10 @@ fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
     for path in entries.flatten().map(|entry| entry.path()) {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         if !path.is_dir() {
-            found.push(path);
+            // In a second work tree .git is a file that names a folder of this machine.
+            if name != ".git" {
+                found.push(path);
+            }
         } else if !name.starts_with('.')
             && !["target", "node_modules", "dist"].contains(&name.as_ref())
         {
