@@ -171,7 +171,8 @@ fn test(project: &Project, tally: &mut Tally) -> Outcome {
 
 fn doc(project: &Project, _: &mut Tally) -> Outcome {
     let mut doc = native(project, "doc");
-    doc.args(["--workspace", "--no-deps"])
+    // These docs are read by those who work on the project, so what is private has its links checked as well.
+    doc.args(["--workspace", "--no-deps", "--document-private-items"])
         .env("RUSTDOCFLAGS", "--deny warnings");
     run::run(&mut doc)
 }
