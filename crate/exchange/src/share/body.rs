@@ -32,7 +32,7 @@ pub(super) fn write(family: &Family) -> Vec<u8> {
     writer.into_bytes()
 }
 
-/// The family, or nothing when the bits are none that [`write`] makes.
+/// The family, or nothing when the bits are none that [`write()`] makes.
 pub(super) fn read(bytes: &[u8]) -> Option<Family> {
     let mut reader = BitReader::new(bytes);
     let settings = read_settings(&mut reader)?;
