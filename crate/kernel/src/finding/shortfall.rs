@@ -4,7 +4,7 @@
 //! A fault is certain where the cross product of F_A and F_B changes its sign
 //! along a path on which they never point the same way (see
 //! [`crate::proof::witness`]). If every control point moves by at most e, F
-//! moves by at most r e (the rates of [`super::margin`]). So the fault survives
+//! moves by at most r e (the rates of [`mod@super::margin`]). So the fault survives
 //! every such movement when, over r, the segment from F_A to F_B keeps farther
 //! than e from zero at both ends of the path, and the segment from F_A to -F_B
 //! keeps farther than e all along it. The best path among those of constant w,
