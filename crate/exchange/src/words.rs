@@ -282,6 +282,24 @@ pub fn doubt(cell: Cell<'_>, doubt: &Doubt) -> Saying {
             place: place(cell, at),
             right: "Leave more room there.".to_owned(),
         },
+        Doubt::AtLimit { kind, place: at } => Saying {
+            what: match kind {
+                FaultKind::Axis => format!(
+                    "{label} comes so near the axis of the ring that rounding cannot tell whether it reaches it."
+                ),
+                _ => format!(
+                    "The {} of {} is too near its limit to be proved within it or beyond it.",
+                    fault_kind(*kind),
+                    cell.label()
+                ),
+            },
+            place: place(cell, at),
+            right: match kind {
+                FaultKind::Axis => "Move the profile away from the axis there.",
+                _ => "Change the limit a little, or leave more room below it.",
+            }
+            .to_owned(),
+        },
         Doubt::Limit { place: at } => Saying {
             what: format!(
                 "{label} is undecided: the allowed work was used up before a proof was found."

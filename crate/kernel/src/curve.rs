@@ -130,6 +130,32 @@ impl Curve {
         (pq + (qr - pq) * t) * (3.0 / (self.breaks[index + 1] - self.breaks[index]))
     }
 
+    /// The derivatives by `u` before and after `u`: equal but at a joint, which
+    /// counts as met when a rounding away.
+    pub fn slopes_beside(&self, u: f64) -> (Vector2<f64>, Vector2<f64>) {
+        let last = self.span_count();
+        let joint = self.breaks.partition_point(|&at| at < u - BREAK_STEP);
+        if last < joint || u + BREAK_STEP < self.breaks[joint] {
+            let slope = self.slope(u);
+            return (slope, slope);
+        }
+        let arriving = |span: usize| {
+            let [_, _, c, d] = self.span(span);
+            (d - c) * (3.0 / (self.breaks[span + 1] - self.breaks[span]))
+        };
+        let leaving = |span: usize| {
+            let [a, b, _, _] = self.span(span);
+            (b - a) * (3.0 / (self.breaks[span + 1] - self.breaks[span]))
+        };
+        let at_seam = joint == 0 || joint == last;
+        match (at_seam, self.closed) {
+            (false, _) => (arriving(joint - 1), leaving(joint)),
+            (true, true) => (arriving(last - 1), leaving(0)),
+            (true, false) if joint == 0 => (leaving(0), leaving(0)),
+            (true, false) => (arriving(last - 1), arriving(last - 1)),
+        }
+    }
+
     /// The point at parameter `u` of the drawing, in mm.
     pub fn point_mm(&self, u: f64) -> Point2<f64> {
         (self.point(u) + self.centre) / STEPS_PER_MM
@@ -383,6 +409,18 @@ mod tests {
             let jump = (curve.slope(u) - curve.slope(u - 1e-12)).norm() / curve.slope(u).norm();
             assert_eq!(curve.is_corner(index), 1e-6 < jump, "joint {index}: {jump}");
         }
+    }
+
+    #[test]
+    fn slopes_beside_a_corner_differ() {
+        let curve = Curve::new(&arch(), Pacing::Parameter).unwrap();
+        let corner = curve.breaks()[2];
+        let (before, after) = curve.slopes_beside(corner);
+        assert!((before - curve.slope(corner - 1e-9)).norm() < 1e-4 * before.norm());
+        assert!((after - curve.slope(corner + 1e-9)).norm() < 1e-4 * after.norm());
+        assert!(0.1 * before.norm() < (before - after).norm());
+        let (before, after) = curve.slopes_beside(0.4321);
+        assert_eq!((before, after), (curve.slope(0.4321), curve.slope(0.4321)));
     }
 
     #[test]

@@ -67,6 +67,14 @@ pub enum Doubt {
         /// How close, in mm (an estimate).
         gap: f64,
     },
+    /// Closer to a limit that the person set (twist, crease) or to the axis of
+    /// the ring than the tolerance.
+    AtLimit {
+        /// Which fault it would be.
+        kind: FaultKind,
+        /// Where.
+        place: Place,
+    },
     /// The allowed work was used up.
     Limit {
         /// A place that was left open.

@@ -29,6 +29,12 @@ pub const DIRECTION_SHARE: f64 = 1e-6;
 /// direction, and far above the few UNIT that an arctangent and sums add.
 pub const ANGLE: f64 = 1e-7;
 
+/// The share of its scales that a product of two hodograph vectors must reach
+/// to count as having a direction: an error of 128 UNIT of the scales (64 √2
+/// for the vectors, the rest for the product) then turns it by less than 1e-8
+/// radians, as [`DIRECTION_SHARE`] does for a vector.
+pub const TURN: f64 = 128.0 * UNIT / 1e-8;
+
 /// Bound on the error of a patch coefficient, per component, over its scale.
 ///
 /// A root coefficient has at most 3 · 128 UNIT of the scale (differences of

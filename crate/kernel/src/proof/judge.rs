@@ -122,7 +122,8 @@ fn axis(pair: [&Ready; 2]) -> (Option<Fault>, Option<Doubt>) {
             }
             Some(AxisState::Open { along }) => {
                 let place = witness::place(curves, along, along, across);
-                open = open.or(Some(Doubt::Contact { place, gap: 0.0 }));
+                let kind = FaultKind::Axis;
+                open = open.or(Some(Doubt::AtLimit { kind, place }));
             }
         }
     }
@@ -183,9 +184,9 @@ fn leaf_twist(
             Turn::Within => {}
             Turn::Beyond { at, turn } => fault = Some(worst_twist(pair, place(at), turn)),
             Turn::Open { at } => {
-                doubt = doubt.or(Some(Doubt::Contact {
+                doubt = doubt.or(Some(Doubt::AtLimit {
+                    kind: FaultKind::Twist,
                     place: place(at),
-                    gap: 0.0,
                 }));
             }
         }
@@ -285,9 +286,9 @@ fn joint_crease(
         }
         Turn::Open { at } => (
             None,
-            Some(Doubt::Contact {
+            Some(Doubt::AtLimit {
+                kind: FaultKind::Crease,
                 place: place(at),
-                gap: 0.0,
             }),
         ),
     }

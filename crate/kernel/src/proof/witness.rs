@@ -363,10 +363,38 @@ fn drawn(curve: &Curve, u: f64) -> Point2<f64> {
     curve.point(u) + curve.centre()
 }
 
-/// The fold at parameter `u`, where the slopes oppose.
+/// The fold at parameter `u`, where the slopes oppose, or those on the bridge
+/// over a corner do.
 pub fn fold_at(curves: [&Curve; 2], u: f64) -> Fault {
-    let slopes = slopes_at(curves, u);
+    let (before, after) = slopes_beside(curves, u);
+    let on_bridge = |s: f64| Values {
+        a: before.a.lerp(&after.a, s),
+        b: before.b.lerp(&after.b, s),
+    };
+    let is_negative = |s: f64| {
+        let values = on_bridge(s);
+        values.a.perp(&values.b) < 0.0
+    };
+    let mut slopes = after;
+    if is_negative(0.0) != is_negative(1.0) {
+        let (mut from, mut to) = (0.0, 1.0);
+        for _ in 0..MOST_CUTS {
+            let middle = f64::midpoint(from, to);
+            if is_negative(middle) == is_negative(0.0) {
+                from = middle;
+            } else {
+                to = middle;
+            }
+        }
+        slopes = on_bridge(from);
+    }
     fold_across(curves, u, across(slopes.a, slopes.b))
+}
+
+/// The slopes before and after `u`: they differ at a joint.
+fn slopes_beside(curves: [&Curve; 2], u: f64) -> (Values, Values) {
+    let [a, b] = curves.map(|curve| curve.slopes_beside(u));
+    (Values { a: a.0, b: b.0 }, Values { a: a.1, b: b.1 })
 }
 
 /// The fold at parameter `u` and a known fraction across.
