@@ -1,0 +1,188 @@
+//! Folds: places where the tangents of the two profiles turn through exact
+//! opposition, so that a section between them has none.
+//!
+//! At a joint the tangent turns from the one side's to the other's: its cone
+//! is swept as well. A claimed fold is confirmed when the tangents turn through
+//! opposition near the claimed place and a section beside it crosses itself.
+
+use super::confirm::{TRUE_CONTACT, TRUE_PLACE, refine};
+use super::pair::OraclePair;
+use super::{Vector, cross};
+
+/// A loop whose ends are farther than this from a fold, in u, is not its own.
+const NEAR_FOLD: f64 = 0.2;
+
+/// Steps over the cone of a joint.
+const CONE_STEPS: usize = 64;
+
+/// The tangents of both profiles at one parameter.
+#[derive(Clone, Copy, Debug)]
+struct Tangents {
+    u: f64,
+    first: Vector,
+    second: Vector,
+}
+
+/// A fold seen at `samples` places a piece and over the cones of all joints:
+/// its parameter and its fraction across.
+pub fn search_fold(pair: &OraclePair, samples: usize) -> Option<(f64, f64)> {
+    let count = pair.piece_count();
+    let mut row = Vec::new();
+    for index in 0..count {
+        for k in 0..=samples {
+            let t = k as f64 / samples as f64;
+            row.push(tangents(pair, index, t));
+        }
+        if pair.closed || index + 1 < count {
+            sweep_joint(
+                pair,
+                (index, (index + 1) % count),
+                pair.breaks[index + 1],
+                &mut row,
+            );
+        }
+    }
+    turning_through(&row).map(|at| (pair.wrapped(at.u), across(&at)))
+}
+
+fn tangents(pair: &OraclePair, index: usize, t: f64) -> Tangents {
+    let (first, second) = pair.slopes(index, t);
+    Tangents {
+        u: pair.along(index, t),
+        first,
+        second,
+    }
+}
+
+fn across(at: &Tangents) -> f64 {
+    let (a, b) = (at.first.norm(), at.second.norm());
+    if 0.0 < a + b { a / (a + b) } else { 0.5 }
+}
+
+/// The first place of `row` at which the tangents turn through opposition.
+fn turning_through(row: &[Tangents]) -> Option<Tangents> {
+    row.windows(2).find_map(|ends| {
+        let [before, after] = [ends[0], ends[1]];
+        let side = |at: &Tangents| cross(at.first, at.second) < 0.0;
+        let against = |at: &Tangents| at.first.dot(&at.second) < 0.0;
+        (side(&before) != side(&after) && against(&before) && against(&after)).then(|| {
+            // The tangents at the turn itself, taken as straight between.
+            let reach = [before, after].map(|at| cross(at.first, at.second).abs());
+            let share = if 0.0 < reach[0] + reach[1] {
+                reach[0] / (reach[0] + reach[1])
+            } else {
+                0.5
+            };
+            Tangents {
+                u: before.u + (after.u - before.u) * share,
+                first: before.first + (after.first - before.first) * share,
+                second: before.second + (after.second - before.second) * share,
+            }
+        })
+    })
+}
+
+/// What a confirmed fold rests on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FoldGround {
+    /// The tangents turn through opposition and a section beside crosses itself.
+    LoopBeside,
+    /// The tangents turn through opposition; no loop was found beside it.
+    Opposition,
+    /// The tangents are exactly opposite or one vanishes: nothing turns.
+    Standing,
+}
+
+/// Confirms the claim that the section at `v` has a vanishing tangent at `u`.
+pub fn confirm_fold(pair: &OraclePair, u: f64, v: f64) -> Option<FoldGround> {
+    let spot = [1e-12, 1e-10, 1e-8, 1e-6, 1e-5, 1e-4, TRUE_PLACE]
+        .iter()
+        .find_map(|&reach| opposition(pair, u, reach))
+        .filter(|at| (across(at) - v).abs() <= TRUE_PLACE);
+    let Some(spot) = spot else {
+        return standing(pair, u, v).then_some(FoldGround::Standing);
+    };
+    Some(if loop_beside(pair, pair.wrapped(spot.u), v) {
+        FoldGround::LoopBeside
+    } else {
+        FoldGround::Opposition
+    })
+}
+
+fn sides(pair: &OraclePair, u: f64) -> Vec<(usize, f64)> {
+    let (index, t) = pair.locate(u);
+    let mut sides = vec![(index, t)];
+    let near = 1e-9;
+    if t < near && (pair.closed || 0 < index) {
+        sides.insert(
+            0,
+            ((index + pair.piece_count() - 1) % pair.piece_count(), 1.0),
+        );
+    } else if 1.0 - near < t && (pair.closed || index + 1 < pair.piece_count()) {
+        sides.push(((index + 1) % pair.piece_count(), 0.0));
+    }
+    sides
+}
+
+fn standing(pair: &OraclePair, u: f64, v: f64) -> bool {
+    sides(pair, u).iter().any(|&(index, t)| {
+        let at = tangents(pair, index, t);
+        let (a, b) = (at.first, at.second);
+        let section = a * (1.0 - v) + b * v;
+        let opposite = a.dot(&b) <= 0.0 && cross(a, b).abs() <= TRUE_CONTACT * a.norm() * b.norm();
+        opposite && section.norm() <= TRUE_CONTACT * pair.size
+    })
+}
+
+/// A parameter within `reach` of `u` about which the tangents turn through
+/// opposition.
+fn opposition(pair: &OraclePair, u: f64, reach: f64) -> Option<Tangents> {
+    let samples = 40;
+    let mut row: Vec<Tangents> = Vec::new();
+    let mut last = None;
+    for k in -samples..=samples {
+        let at = u + reach * f64::from(k) / f64::from(samples);
+        if !pair.closed && !(0.0..=1.0).contains(&at) {
+            continue;
+        }
+        let (index, t) = pair.locate(pair.wrapped(at));
+        if let Some(last) = last.filter(|&last| last != index) {
+            sweep_joint(pair, (last, index), pair.breaks[last + 1], &mut row);
+        }
+        last = Some(index);
+        row.push(tangents(pair, index, t));
+    }
+    turning_through(&row)
+}
+
+/// Adds the cone of the joint between two pieces: every share of the tangents
+/// on either side, evenly by angle.
+fn sweep_joint(pair: &OraclePair, (last, index): (usize, usize), u: f64, row: &mut Vec<Tangents>) {
+    let (a0, b0) = pair.slopes(last, 1.0);
+    let (a1, b1) = pair.slopes(index, 0.0);
+    for k in 0..=CONE_STEPS {
+        let angle = std::f64::consts::FRAC_PI_2 * k as f64 / CONE_STEPS as f64;
+        let (s, t) = (angle.cos(), angle.sin());
+        row.push(Tangents {
+            u,
+            first: a0 * s + a1 * t,
+            second: b0 * s + b1 * t,
+        });
+    }
+}
+
+/// Whether a section close to `v` meets itself on either side of `u`: just
+/// beyond a fold it runs through a small loop, whose ends are looked for at a
+/// ladder of distances.
+fn loop_beside(pair: &OraclePair, u: f64, v: f64) -> bool {
+    let offs = [1e-3, 1e-2, 1e-4, 5e-2, 1e-5, 1e-6, 0.2];
+    let sides = offs.into_iter().flat_map(|off| [v - off, v + off]);
+    sides
+        .filter(|across| (0.0..=1.0).contains(across))
+        .any(|across| (0..16).any(|rung| loop_of_reach(pair, u, across, 0.25 * 0.5f64.powi(rung))))
+}
+
+fn loop_of_reach(pair: &OraclePair, u: f64, v: f64, reach: f64) -> bool {
+    let contact = refine(pair, (u + reach, u - reach, v), true);
+    contact.is_some_and(|at| pair.way(u, at.u).abs().max(pair.way(u, at.w).abs()) < NEAR_FOLD)
+}

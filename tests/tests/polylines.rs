@@ -1,0 +1,121 @@
+//! Polylines on tiny grids, where collinear, retracing and touching happen all
+//! the time, against exact whole-number truth.
+//!
+//! The judged curve is given by f64 handles at thirds, so an exact touch may
+//! stand a rounding apart in it: a touch may be faulty or unproven, never clear.
+
+use loftkin_kernel::family::Pacing;
+use loftkin_kernel::profile::{Node, Profile};
+use loftkin_tests::compare::{Claim, claim, table};
+use loftkin_tests::polyline::{Meeting, Vertex, meeting, meets_itself};
+use loftkin_tests::random::Random;
+use loftkin_tests::shapes::wide;
+use std::collections::BTreeMap;
+
+const PAIRS: u64 = 40_000;
+
+/// A crossing over fewer v than this may stay unproven.
+const NARROW: f64 = 1e-4;
+
+fn profile(points: &[Vertex], closed: bool) -> Profile {
+    let nodes = points
+        .iter()
+        .map(|&(x, y)| Node::corner(x as i32, y as i32))
+        .collect();
+    if closed {
+        Profile::closed(nodes)
+    } else {
+        Profile::open(nodes)
+    }
+}
+
+/// Vertices on a grid of `reach` by `reach` steps of `step`, somewhere.
+fn drawn(random: &mut Random, count: usize, reach: i32, step: i32) -> Vec<Vertex> {
+    let corner = [(); 2].map(|()| step * random.whole(-300, 300));
+    let mut at = |axis: usize| i64::from(corner[axis] + step * random.whole(0, reach));
+    (0..count).map(|_| (at(0), at(1))).collect()
+}
+
+fn exact(points: &[Vertex], closed: bool) -> &'static str {
+    if meets_itself(points, closed) {
+        "meets"
+    } else {
+        "simple"
+    }
+}
+
+#[test]
+fn verdicts_agree_with_exact_whole_numbers() {
+    let mut alone: BTreeMap<(&str, &str), u64> = BTreeMap::new();
+    let mut pairs: BTreeMap<(&str, &str), u64> = BTreeMap::new();
+    let mut wrong = Vec::new();
+    for seed in 0..PAIRS {
+        let mut random = Random::new(seed);
+        let closed = random.chance(0.6);
+        let count = random.whole(if closed { 3 } else { 2 }, 6) as usize;
+        let reach = random.whole(2, 6);
+        let step = [1, 1, 37, 1000][random.whole(0, 3) as usize];
+        let points = [(); 2].map(|()| drawn(&mut random, count, reach, step));
+        let profiles = [0, 1].map(|i| profile(&points[i], closed));
+        if profiles.iter().any(|profile| profile.validate().is_err()) {
+            continue;
+        }
+        let table = table(wide(Pacing::Node), profiles.to_vec());
+        for (index, points) in points.iter().enumerate() {
+            let judgement = table.cell(index, index);
+            let said = word(&claim(judgement));
+            let truth = exact(points, closed);
+            *alone.entry((truth, said)).or_default() += 1;
+            if (truth, said) == ("meets", "clear") || (truth, said) == ("simple", "faulty") {
+                wrong.push(format!(
+                    "{closed} {points:?}: {truth}, judged {judgement:?}"
+                ));
+            }
+        }
+        let judgement = table.cell(0, 1);
+        if points.iter().any(|points| meets_itself(points, closed)) {
+            continue;
+        }
+        let said = word(&claim(judgement));
+        let truth = match meeting(&points[0], &points[1], closed) {
+            Meeting::Never => "never",
+            Meeting::Touch => "touch",
+            Meeting::Crossing(width) if width < NARROW => "narrow",
+            Meeting::Crossing(_) => "crossing",
+        };
+        *pairs.entry((truth, said)).or_default() += 1;
+        if (said == "clear") != (truth == "never") && said != "unproven" {
+            wrong.push(format!(
+                "{closed} {points:?}: {truth}, judged {judgement:?}"
+            ));
+        }
+    }
+    println!("alone {alone:?}\npairs {pairs:?}");
+    for line in wrong.iter().take(20) {
+        println!("{line}");
+    }
+    assert!(wrong.is_empty(), "{} disagreements", wrong.len());
+    assert_eq!(
+        alone.get(&("simple", "unproven")),
+        None,
+        "simple polylines are proved simple"
+    );
+    assert_eq!(
+        pairs.get(&("crossing", "unproven")),
+        None,
+        "robust crossings are found"
+    );
+    assert_eq!(
+        pairs.get(&("never", "unproven")),
+        None,
+        "distinct segments are told apart"
+    );
+}
+
+fn word(claim: &Claim) -> &'static str {
+    match claim {
+        Claim::Clear => "clear",
+        Claim::Faulty(_) => "faulty",
+        Claim::Unproven => "unproven",
+    }
+}
