@@ -1,3 +1,50 @@
-//! The native command `loftkin`. (Being built.)
+//! The native command `loftkin`: judges families from files, links and pipes.
+//!
+//! It reads, asks the kernel and prints; every verdict is the kernel's and
+//! every sentence about it the exchange crate's. Exit codes: 0 all clear, 1 a
+//! fault, 2 bad input or use, 3 no fault but something unproven.
 
-fn main() {}
+#![forbid(unsafe_code)]
+
+mod arguments;
+mod check;
+mod convert;
+mod matrix;
+mod plain;
+mod report;
+mod source;
+mod wrap;
+
+use arguments::{Arguments, Order};
+use clap::Parser;
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+/// The exit code for input that cannot be read or judged; clap uses the same
+/// for wrong use.
+const BAD_INPUT: u8 = 2;
+
+fn main() -> ExitCode {
+    let code = match Arguments::parse().order {
+        Order::Check(order) => check::run(&order),
+        Order::Link(order) => convert::link(&order),
+        Order::Write(order) => convert::write(&order),
+    };
+    ExitCode::from(code)
+}
+
+/// Prints to standard output. A reader that has closed the pipe has seen
+/// enough: no error.
+fn print(text: &str) {
+    let mut out = io::stdout().lock();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// Prints one sentence about `source` to standard error.
+fn complain(source: &str, sentence: &str) {
+    eprintln!(
+        "loftkin: {}: {}",
+        loftkin_exchange::words::shown(source),
+        sentence
+    );
+}

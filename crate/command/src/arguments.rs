@@ -1,0 +1,174 @@
+//! What can be asked of the command.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use loftkin_exchange::point_list::Reading;
+use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
+
+/// Proves that the lofts between profile curves never fold, twist or cross
+/// themselves, or shows where they do.
+#[derive(Parser)]
+#[command(name = "loftkin", version)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub order: Order,
+}
+
+#[derive(Subcommand)]
+pub enum Order {
+    /// Judge every pair of each family. Exit code 0: all clear; 1: a fault;
+    /// 2: bad input or use; 3: no fault, but something unproven.
+    Check(CheckOrder),
+    /// Print the share code of a family, for the fragment of a link.
+    Link(LinkOrder),
+    /// Print a family in another form.
+    Write(WriteOrder),
+}
+
+#[derive(Args)]
+pub struct CheckOrder {
+    /// Family files, SVG drawings, point lists, share links, or - for standard
+    /// input.
+    #[arg(required = true, value_name = "FAMILY")]
+    pub sources: Vec<String>,
+    /// Print a report for programs, as check-report.schema.json describes it.
+    #[arg(long)]
+    pub json: bool,
+    /// Verdicts only: leave out regions, margins and remedies.
+    #[arg(long)]
+    pub brief: bool,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+#[derive(Args)]
+pub struct LinkOrder {
+    /// A family file, SVG drawing, point list, share link, or - for standard
+    /// input.
+    #[arg(value_name = "FAMILY")]
+    pub source: String,
+    /// Put the code behind the address of a page.
+    #[arg(long, value_name = "URL")]
+    pub page: Option<String>,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+#[derive(Args)]
+pub struct WriteOrder {
+    /// A family file, SVG drawing, point list, share link, or - for standard
+    /// input.
+    #[arg(value_name = "FAMILY")]
+    pub source: String,
+    /// The form to print.
+    #[arg(long = "as", value_name = "FORM", default_value = "family")]
+    pub form: Form,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum Form {
+    /// The family file, JSON.
+    Family,
+    /// An SVG drawing of the profiles.
+    Svg,
+}
+
+/// How point lists are to be read.
+#[derive(Args)]
+pub struct ListOptions {
+    /// For point lists: how many mm one unit is, as the chord of a wing section.
+    #[arg(long, value_name = "MM")]
+    pub scale: Option<f64>,
+    /// For point lists: read every profile as closed, or as open.
+    #[arg(long, value_name = "YES|NO")]
+    pub closed: Option<YesNo>,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub enum YesNo {
+    /// Closed.
+    Yes,
+    /// Open.
+    No,
+}
+
+impl ListOptions {
+    pub fn reading(&self) -> Reading {
+        Reading {
+            scale: self.scale,
+            closed: self.closed.map(|answer| answer == YesNo::Yes),
+        }
+    }
+}
+
+/// Settings to put in place of those that the family brings.
+#[derive(Args)]
+pub struct SettingOptions {
+    /// Which point of one profile meets which of another.
+    #[arg(long)]
+    pub pacing: Option<PacingChoice>,
+    /// Profiles in parallel planes, or in half-planes around an axis.
+    #[arg(long)]
+    pub placement: Option<PlacementChoice>,
+    /// The largest twist allowed, above 0 and below 180.
+    #[arg(long, value_name = "DEGREES", value_parser = tenths)]
+    pub twist_limit: Option<TenthsOfDegree>,
+    /// The largest crease allowed at a smooth joint, above 0, at most 90.
+    #[arg(long, value_name = "DEGREES", value_parser = tenths)]
+    pub crease_limit: Option<TenthsOfDegree>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum PacingChoice {
+    /// By chord length.
+    Parameter,
+    /// Node by node; all profiles need the same number.
+    Node,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum PlacementChoice {
+    /// Parallel planes.
+    Stack,
+    /// Half-planes around an axis, x the distance from it.
+    Ring,
+}
+
+impl SettingOptions {
+    /// Puts what was asked for in place of the settings of `family`.
+    pub fn apply(&self, family: &mut Family) -> Result<(), FamilyError> {
+        let settings = &mut family.settings;
+        match self.pacing {
+            Some(PacingChoice::Parameter) => settings.pacing = Pacing::Parameter,
+            Some(PacingChoice::Node) => settings.pacing = Pacing::Node,
+            None => {}
+        }
+        match self.placement {
+            Some(PlacementChoice::Stack) => settings.placement = Placement::Stack,
+            Some(PlacementChoice::Ring) => settings.placement = Placement::Ring,
+            None => {}
+        }
+        settings.twist_limit = self.twist_limit.unwrap_or(settings.twist_limit);
+        settings.crease_limit = self.crease_limit.unwrap_or(settings.crease_limit);
+        settings.validate()
+    }
+}
+
+fn tenths(text: &str) -> Result<TenthsOfDegree, String> {
+    let degrees: f64 = text
+        .parse()
+        .map_err(|_| "give a number of degrees".to_owned())?;
+    let tenths = (degrees * 10.0).round();
+    if (0.0..=65_535.0).contains(&tenths) && (tenths / 10.0 - degrees).abs() < 1e-9 {
+        Ok(TenthsOfDegree(tenths as u16))
+    } else {
+        Err("give degrees above 0 with one decimal at most".to_owned())
+    }
+}

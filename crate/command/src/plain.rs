@@ -1,0 +1,112 @@
+//! The report for people: the table of pairs, the findings, and the sum.
+
+use crate::check::Judged;
+use crate::matrix::{self, matrix};
+use crate::wrap::wrapped;
+use loftkin_exchange::words::{self, Cell};
+use loftkin_kernel::verdict::Verdict;
+
+/// The report on one family.
+pub fn report(judged: &Judged, colours: bool) -> String {
+    let mut text = heading(judged);
+    text.push('\n');
+    text.push_str(&matrix(judged, colours));
+    for (first, second) in judged.cells() {
+        if judged.table.cell(first, second).verdict != Verdict::Clear {
+            text.push('\n');
+            text.push_str(&paragraph(judged, first, second, colours));
+        }
+    }
+    text.push('\n');
+    text.push_str(&summary(judged, colours));
+    text
+}
+
+fn heading(judged: &Judged) -> String {
+    let family = judged.table.family();
+    let settings = &family.settings;
+    let name = words::shown(&family.name);
+    let kind = match family.profiles.first() {
+        Some(profile) if profile.closed => "closed",
+        _ => "open",
+    };
+    let profiles = words::counted(family.profiles.len(), "profile", "profiles");
+    let title = if name.is_empty() {
+        words::shown(&judged.source)
+    } else {
+        name
+    };
+    let facts = format!(
+        "{profiles}, {kind}, as a {}, paced by {}; twist up to {}, creases up to {}",
+        words::placement(settings.placement),
+        words::pacing(settings.pacing),
+        words::degrees(settings.twist_limit.degrees()),
+        words::degrees(settings.crease_limit.degrees()),
+    );
+    format!("{title}\n{}", wrapped(&facts, "", ""))
+}
+
+fn paragraph(judged: &Judged, first: usize, second: usize, colours: bool) -> String {
+    let cell = Cell::new(judged.table.family(), first, second);
+    let judgement = judged.table.cell(first, second);
+    let colour = if colours {
+        matrix::colour(judgement.verdict)
+    } else {
+        ""
+    };
+    let word = matrix::padded(words::verdict(judgement.verdict), 0, colour);
+    let mut text = format!("{} with {}: {word}\n", second + 1, first + 1);
+    for saying in words::judgement(cell, judgement) {
+        text.push_str(&wrapped(&saying.text(), "  - ", "    "));
+    }
+    if let Some(finding) = judged.finding(first, second) {
+        for line in words::finding(cell, finding) {
+            text.push_str(&wrapped(&line, "  - ", "    "));
+        }
+    }
+    text
+}
+
+fn summary(judged: &Judged, colours: bool) -> String {
+    let table = &judged.table;
+    let totals = table.totals();
+    let pairs = totals.clear + totals.faulty + totals.unproven;
+    let word = |verdict| {
+        let colour = if colours { matrix::colour(verdict) } else { "" };
+        matrix::padded(words::verdict(verdict), 0, colour)
+    };
+    let mut text = format!(
+        "{}: {} {}, {} {}, {} {}.",
+        words::counted(pairs, "pair", "pairs"),
+        totals.clear,
+        word(Verdict::Clear),
+        totals.faulty,
+        word(Verdict::Faulty),
+        totals.unproven,
+        word(Verdict::Unproven),
+    );
+    let alone = (0..table.size())
+        .filter(|&index| table.cell(index, index).verdict != Verdict::Clear)
+        .count();
+    if 0 < alone {
+        let profiles = words::counted(alone, "profile is", "profiles are");
+        text.push_str(&format!(" {profiles} not clear already alone."));
+    }
+    let tightest = judged
+        .cells()
+        .filter(|(first, second)| first != second)
+        .filter_map(|(first, second)| {
+            let margin = judged.finding(first, second)?.margin?;
+            Some((margin, first, second))
+        })
+        .min_by(|(one, ..), (other, ..)| one.mm.total_cmp(&other.mm));
+    if let Some((margin, first, second)) = tightest {
+        text.push_str(&format!(
+            " The tightest clear pair is {} with {}: every control point may move by {}.",
+            second + 1,
+            first + 1,
+            words::millimetres(margin.mm)
+        ));
+    }
+    wrapped(&text, "", "")
+}

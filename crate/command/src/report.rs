@@ -1,0 +1,333 @@
+//! The report for programs: JSON whose structure `check-report.schema.json`
+//! fixes.
+//!
+//! Profiles and nodes are counted from 1; lengths in mm, angles in degrees,
+//! fractions along and across in 0 to 1. Sentences are for people and may
+//! change; all else stays within version 1.
+
+use crate::check::Judged;
+use loftkin_exchange::words::{self, Cell};
+use loftkin_kernel::verdict::{Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy};
+use serde::Serialize;
+
+/// The version of the structure.
+const VERSION: u32 = 1;
+
+/// Everything that one run has to say.
+#[derive(Serialize)]
+pub struct Report {
+    format: &'static str,
+    version: u32,
+    families: Vec<FamilyReport>,
+    problems: Vec<ProblemReport>,
+}
+
+impl Default for Report {
+    fn default() -> Self {
+        Self {
+            format: "loftkin-check",
+            version: VERSION,
+            families: Vec::new(),
+            problems: Vec::new(),
+        }
+    }
+}
+
+impl Report {
+    pub fn add_family(&mut self, family: FamilyReport) {
+        self.families.push(family);
+    }
+
+    pub fn add_problem(&mut self, source: &str, sentence: &str) {
+        self.problems.push(ProblemReport {
+            source: source.to_owned(),
+            sentence: sentence.to_owned(),
+        });
+    }
+
+    /// The report as text.
+    pub fn text(&self) -> String {
+        // Strings, numbers and lists only: nothing that serialising refuses.
+        serde_json::to_string_pretty(self).unwrap_or_default() + "\n"
+    }
+}
+
+#[derive(Serialize)]
+struct ProblemReport {
+    source: String,
+    sentence: String,
+}
+
+/// One family with all its cells.
+#[derive(Serialize)]
+pub struct FamilyReport {
+    source: String,
+    name: String,
+    verdict: &'static str,
+    pacing: &'static str,
+    placement: &'static str,
+    twist_limit: f64,
+    crease_limit: f64,
+    pairs: PairCounts,
+    profiles: Vec<ProfileReport>,
+    cells: Vec<CellReport>,
+    notes: Vec<NoteReport>,
+}
+
+#[derive(Serialize)]
+struct PairCounts {
+    clear: usize,
+    faulty: usize,
+    unproven: usize,
+}
+
+#[derive(Serialize)]
+struct ProfileReport {
+    number: usize,
+    name: String,
+    closed: bool,
+    nodes: usize,
+}
+
+#[derive(Serialize)]
+struct NoteReport {
+    profile: Option<usize>,
+    sentence: String,
+}
+
+/// A pair, or a profile with itself when both numbers are the same.
+#[derive(Serialize)]
+struct CellReport {
+    first: usize,
+    second: usize,
+    verdict: &'static str,
+    faults: Vec<FaultReport>,
+    doubt: Option<DoubtReport>,
+    boxes: u32,
+    finding: Option<FindingReport>,
+}
+
+#[derive(Serialize)]
+struct FaultReport {
+    kind: &'static str,
+    place: PlaceReport,
+    angle: f64,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+struct DoubtReport {
+    kind: &'static str,
+    place: Option<PlaceReport>,
+    gap: Option<f64>,
+    profile: Option<usize>,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+struct PlaceReport {
+    along: f64,
+    other_along: f64,
+    across: f64,
+    x: f64,
+    y: f64,
+}
+
+#[derive(Serialize)]
+struct FindingReport {
+    regions: Vec<RegionReport>,
+    complete: bool,
+    margin: Option<MarginReport>,
+    shortfall: Option<f64>,
+    twist: TwistReport,
+    remedies: Vec<RemedyReport>,
+}
+
+#[derive(Serialize)]
+struct RegionReport {
+    kind: &'static str,
+    along: [f64; 2],
+    across: [f64; 2],
+    place: PlaceReport,
+    angle: f64,
+    curves: Vec<Vec<PlaceReport>>,
+}
+
+#[derive(Serialize)]
+struct MarginReport {
+    mm: f64,
+    place: PlaceReport,
+}
+
+#[derive(Serialize)]
+struct TwistReport {
+    angle: f64,
+    along: f64,
+}
+
+#[derive(Serialize)]
+struct RemedyReport {
+    kind: &'static str,
+    profile: Option<usize>,
+    node: Option<usize>,
+    mends: usize,
+    breaks: usize,
+    sentence: String,
+}
+
+impl FamilyReport {
+    /// The report on `judged`.
+    pub fn new(judged: &Judged) -> Self {
+        let table = &judged.table;
+        let family = table.family();
+        let totals = table.totals();
+        let profile =
+            |(index, profile): (usize, &loftkin_kernel::profile::Profile)| ProfileReport {
+                number: index + 1,
+                name: profile.name.clone(),
+                closed: profile.closed,
+                nodes: profile.node_count(),
+            };
+        Self {
+            source: judged.source.clone(),
+            name: family.name.clone(),
+            verdict: words::verdict(table.verdict()),
+            pacing: words::pacing(family.settings.pacing),
+            placement: words::placement(family.settings.placement),
+            twist_limit: family.settings.twist_limit.degrees(),
+            crease_limit: family.settings.crease_limit.degrees(),
+            pairs: PairCounts {
+                clear: totals.clear,
+                faulty: totals.faulty,
+                unproven: totals.unproven,
+            },
+            profiles: family.profiles.iter().enumerate().map(profile).collect(),
+            cells: judged
+                .cells()
+                .map(|(first, second)| cell(judged, first, second))
+                .collect(),
+            notes: judged
+                .notes
+                .iter()
+                .map(|note| NoteReport {
+                    profile: note.profile.map(|index| index + 1),
+                    sentence: note.to_string(),
+                })
+                .collect(),
+        }
+    }
+}
+
+fn cell(judged: &Judged, first: usize, second: usize) -> CellReport {
+    let judgement = judged.table.cell(first, second);
+    let cell = Cell::new(judged.table.family(), first, second);
+    CellReport {
+        first: first + 1,
+        second: second + 1,
+        verdict: words::verdict(judgement.verdict),
+        faults: judgement.faults().map(|found| fault(cell, found)).collect(),
+        doubt: judgement.doubt.as_ref().map(|open| doubt(cell, open)),
+        boxes: judgement.boxes,
+        finding: judged
+            .finding(first, second)
+            .map(|found| finding(judged, found)),
+    }
+}
+
+fn fault(cell: Cell<'_>, found: &Fault) -> FaultReport {
+    FaultReport {
+        kind: words::fault_kind(found.kind),
+        place: place(&found.place),
+        angle: found.angle,
+        sentence: words::fault(cell, found).text(),
+    }
+}
+
+fn doubt(cell: Cell<'_>, open: &Doubt) -> DoubtReport {
+    let (kind, at, gap, profile) = match open {
+        Doubt::Contact { place, gap } => ("contact", Some(place), Some(*gap), None),
+        Doubt::Limit { place } => ("limit", Some(place), None, None),
+        Doubt::ProfileNotSimple { profile } => ("profile-not-simple", None, None, Some(*profile)),
+        Doubt::ProfileInvalid { profile, .. } => ("profile-invalid", None, None, Some(*profile)),
+        Doubt::CountsDiffer { .. } => ("counts-differ", None, None, None),
+    };
+    DoubtReport {
+        kind,
+        place: at.map(place),
+        gap,
+        profile: profile.map(|index| index + 1),
+        sentence: words::doubt(cell, open).text(),
+    }
+}
+
+fn place(place: &Place) -> PlaceReport {
+    PlaceReport {
+        along: place.along,
+        other_along: place.other_along,
+        across: place.across,
+        x: place.point.x,
+        y: place.point.y,
+    }
+}
+
+fn contact(contact: &Contact) -> PlaceReport {
+    PlaceReport {
+        along: contact.along,
+        other_along: contact.other_along,
+        across: contact.across,
+        x: contact.point.x,
+        y: contact.point.y,
+    }
+}
+
+fn finding(judged: &Judged, found: &Finding) -> FindingReport {
+    FindingReport {
+        regions: found.regions.iter().map(region).collect(),
+        complete: found.complete,
+        margin: found.margin.as_ref().map(|margin| MarginReport {
+            mm: margin.mm,
+            place: place(&margin.place),
+        }),
+        shortfall: found.shortfall,
+        twist: TwistReport {
+            angle: found.twist.0,
+            along: found.twist.1,
+        },
+        remedies: found
+            .hints
+            .iter()
+            .map(|hint| remedy(judged, hint))
+            .collect(),
+    }
+}
+
+fn region(region: &Region) -> RegionReport {
+    RegionReport {
+        kind: words::fault_kind(region.kind),
+        along: [region.along.0, region.along.1],
+        across: [region.across.0, region.across.1],
+        place: place(&region.place),
+        angle: region.angle,
+        curves: region
+            .curves
+            .iter()
+            .map(|curve| curve.iter().map(contact).collect())
+            .collect(),
+    }
+}
+
+fn remedy(judged: &Judged, hint: &Hint) -> RemedyReport {
+    let (kind, profile, node) = match hint.remedy {
+        Remedy::Reverse { profile } => ("reverse", Some(profile), None),
+        Remedy::MoveSeam { profile, node } => ("move-seam", Some(profile), Some(node)),
+        Remedy::SwapPacing => ("swap-pacing", None, None),
+    };
+    RemedyReport {
+        kind,
+        profile: profile.map(|index| index + 1),
+        node: node.map(|index| index + 1),
+        mends: hint.mends,
+        breaks: hint.breaks,
+        sentence: words::hint(judged.table.family(), hint),
+    }
+}
