@@ -55,9 +55,9 @@ fn paragraph(judged: &Judged, first: usize, second: usize, colours: bool) -> Str
         ""
     };
     let word = matrix::padded(words::verdict(judgement.verdict), 0, colour);
-    let mut text = format!("{} with {}: {word}\n", second + 1, first + 1);
+    let mut text = format!("{}: {word}\n", words::capital(&cell.heading()));
     for saying in words::judgement(cell, judgement) {
-        text.push_str(&wrapped(&saying.text(), "  - ", "    "));
+        text.push_str(&wrapped(&saying.short_text(), "  - ", "    "));
     }
     if let Some(finding) = judged.finding(first, second) {
         for line in words::finding(cell, finding) {
@@ -103,8 +103,8 @@ fn summary(judged: &Judged, colours: bool) -> String {
     if let Some((margin, first, second)) = tightest {
         text.push_str(&format!(
             " The tightest clear pair is {} with {}: every control point may move by {}.",
-            second + 1,
             first + 1,
+            second + 1,
             words::millimetres(margin.mm)
         ));
     }

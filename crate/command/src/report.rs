@@ -246,7 +246,8 @@ fn fault(cell: Cell<'_>, found: &Fault) -> FaultReport {
 fn doubt(cell: Cell<'_>, open: &Doubt) -> DoubtReport {
     let (kind, at, gap, profile) = match open {
         Doubt::Contact { place, gap } => ("contact", Some(place), Some(*gap), None),
-        Doubt::Limit { place } => ("limit", Some(place), None, None),
+        Doubt::AtLimit { place, .. } => ("at-limit", Some(place), None, None),
+        Doubt::Limit { place } => ("work", Some(place), None, None),
         Doubt::ProfileNotSimple { profile } => ("profile-not-simple", None, None, Some(*profile)),
         Doubt::ProfileInvalid { profile, .. } => ("profile-invalid", None, None, Some(*profile)),
         Doubt::CountsDiffer { .. } => ("counts-differ", None, None, None),

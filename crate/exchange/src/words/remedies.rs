@@ -1,0 +1,87 @@
+//! What a finding adds to the verdict: regions, margin, shortfall, twist and
+//! remedies, a sentence each.
+
+use super::figures::{capital, counted, degrees, fraction, millimetres, place, place_of, reach};
+use super::{Cell, fault_kind, pacing, profile};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::verdict::{FaultKind, Hint, Margin, Region, Remedy};
+
+/// One faulty region: its kind and its reach along and across.
+pub fn region(cell: Cell<'_>, region: &Region) -> String {
+    let mut text = format!(
+        "{} {}",
+        capital(fault_kind(region.kind)),
+        reach(region.along, "along")
+    );
+    if !cell.is_diagonal() && region.kind != FaultKind::Twist {
+        text.push_str(&format!(", {}", reach(region.across, "across")));
+    }
+    let worst = place_of(cell, region.kind, &region.place);
+    text.push_str(&format!("; worst {worst}"));
+    match region.kind {
+        FaultKind::Twist | FaultKind::Crease => {
+            text.push_str(&format!(", with {}.", degrees(region.angle.abs())));
+        }
+        FaultKind::Fold | FaultKind::Crossing | FaultKind::Axis => text.push('.'),
+    }
+    text
+}
+
+/// How true the tooling must be.
+pub fn margin(cell: Cell<'_>, margin: &Margin) -> String {
+    format!(
+        "Every control point may move by {} and no fold or crossing can come; the tightest place found is at {}.",
+        millimetres(margin.mm),
+        place(cell, &margin.place)
+    )
+}
+
+/// How far from clear a faulty pair is.
+pub fn shortfall(mm: f64) -> String {
+    format!(
+        "Control points must move by at least {} before it can be clear.",
+        millimetres(mm)
+    )
+}
+
+/// The largest twist of a pair.
+pub fn twist((angle, along): (f64, f64)) -> String {
+    format!(
+        "The largest twist is about {}, at {} along.",
+        degrees(angle.abs()),
+        fraction(along)
+    )
+}
+
+/// What a remedy does, as an order to follow.
+pub fn remedy(family: &Family, remedy: &Remedy) -> String {
+    match *remedy {
+        Remedy::Reverse { profile: index } => format!("Reverse {}", profile(family, index)),
+        Remedy::MoveSeam {
+            profile: index,
+            node,
+        } => format!(
+            "Move the seam of {} to node {}",
+            profile(family, index),
+            node + 1
+        ),
+        Remedy::SwapPacing => format!(
+            "Pace the family by {}",
+            pacing(family.settings.pacing.swapped())
+        ),
+    }
+}
+
+/// A remedy with what it does to all pairs of the family.
+pub fn hint(family: &Family, hint: &Hint) -> String {
+    let lost = match hint.breaks {
+        0 => "none is lost".to_owned(),
+        1 => "1 that is clear now would not be".to_owned(),
+        count => format!("{count} that are clear now would not be"),
+    };
+    format!(
+        "{}: {} clear, {lost}.",
+        remedy(family, &hint.remedy),
+        counted(hint.mends, "pair becomes", "pairs become")
+    )
+}
