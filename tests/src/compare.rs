@@ -13,7 +13,7 @@ use crate::shapes::wide;
 use loftkin_kernel::family::{Family, Settings};
 use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::Table;
-use loftkin_kernel::verdict::{Fault, FaultKind, Judgement};
+use loftkin_kernel::verdict::{Doubt, Fault, FaultKind, Judgement};
 
 /// Chords a piece for a profile by itself.
 const CHORDS_ALONE: usize = 24;
@@ -36,7 +36,7 @@ pub fn claim(judgement: &Judgement) -> Claim {
         .find(|fault| matches!(fault.kind, FaultKind::Fold | FaultKind::Crossing));
     match (contact, judgement.doubt) {
         (Some(&fault), _) => Claim::Faulty(fault),
-        (None, None) => Claim::Clear,
+        (None, None | Some(Doubt::AtLimit { .. })) => Claim::Clear,
         (None, Some(_)) => Claim::Unproven,
     }
 }

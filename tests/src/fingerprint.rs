@@ -66,6 +66,11 @@ pub fn add_judgement(hash: &mut u64, judgement: &Judgement) {
             add(hash, 2);
             add_place(hash, &place);
         }
+        Some(Doubt::AtLimit { kind, place }) => {
+            add(hash, 4);
+            add(hash, kind as u64);
+            add_place(hash, &place);
+        }
         Some(Doubt::ProfileNotSimple { profile }) => add(hash, 0x10 + profile as u64),
         Some(Doubt::ProfileInvalid { profile, .. }) => add(hash, 0x20 + profile as u64),
         Some(Doubt::CountsDiffer { first, second }) => {
