@@ -1,0 +1,395 @@
+//! Pointers on the board: press, move, release, for mouse, pen and touch alike.
+//!
+//! One pointer drags, pans or sketches; two pinch. A gesture that changes the
+//! family is one step of the history, recorded when it ends.
+
+use super::{Board, BoardError, Changes, Hand};
+use crate::edit;
+use crate::hit::{self, Hit};
+use loftkin_kernel::grid::{GridPoint, STEPS_PER_MM};
+use loftkin_kernel::profile::Profile;
+use nalgebra::{Point2, Vector2};
+use std::collections::BTreeSet;
+
+/// How near a mouse or pen must come to hit, in pixels.
+const FINE_REACH: f64 = 9.0;
+/// How near a finger must come to hit, in pixels.
+const FINGER_REACH: f64 = 22.0;
+/// How far a pointer must go before a press becomes a drag, in pixels.
+const STILL: f64 = 4.0;
+/// Two presses within this time, in milliseconds, are a double press.
+const DOUBLE_PRESS: f64 = 400.0;
+
+/// How a pointer touches the board.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Contact {
+    /// Mouse or pen.
+    #[default]
+    Fine,
+    /// A finger.
+    Finger,
+}
+
+/// One pointer event.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pointer {
+    /// Which pointer.
+    pub id: i32,
+    /// Where, in pixels of the board.
+    pub at: Point2<f64>,
+    /// How it touches.
+    pub contact: Contact,
+    /// Whether it adds to what is chosen (Shift).
+    pub beside: bool,
+    /// Whether it pans whatever it hits (middle button, space bar).
+    pub panning: bool,
+    /// When, in milliseconds.
+    pub time: f64,
+}
+
+impl Pointer {
+    fn reach(&self) -> f64 {
+        match self.contact {
+            Contact::Fine => FINE_REACH,
+            Contact::Finger => FINGER_REACH,
+        }
+    }
+}
+
+/// What the pointers are doing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) enum Gesture {
+    #[default]
+    None,
+    /// Pressed on something that may be dragged, or let go at once.
+    Drag(Drag),
+    /// Moves the window; a press without movement chooses `under`.
+    Pan {
+        pointer: i32,
+        from: Point2<f64>,
+        last: Point2<f64>,
+        under: Option<Hit>,
+    },
+    /// Two pointers: pan and zoom.
+    Pinch([(i32, Point2<f64>); 2]),
+    /// A freehand stroke.
+    Stroke { pointer: i32 },
+}
+
+/// Nodes under the pointer.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Drag {
+    pointer: i32,
+    from: Point2<f64>,
+    profile: usize,
+    before: Profile,
+    which: BTreeSet<usize>,
+    // The node that keeps to the visible grid, if one was pressed.
+    lead: Option<usize>,
+    moving: bool,
+}
+
+/// The last press, to know a double press.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Press {
+    at: Point2<f64>,
+    time: f64,
+}
+
+impl Board {
+    /// A pointer is pressed.
+    ///
+    /// # Errors
+    /// What kept a sketch from ending.
+    pub fn press(&mut self, pointer: Pointer) -> Result<(), BoardError> {
+        if let Some(first) = self.other_pointer(pointer.id) {
+            self.abandon();
+            self.gesture = Gesture::Pinch([first, (pointer.id, pointer.at)]);
+            return Ok(());
+        }
+        if pointer.panning {
+            self.gesture = pan(&pointer, None);
+            return Ok(());
+        }
+        match self.hand {
+            Hand::Place => {
+                let at = self.snapped(self.view.to_mm(pointer.at))?;
+                self.sketch_node(at, pointer.reach() / self.view.scale)
+            }
+            Hand::Stroke => {
+                let start = self.view.to_mm(pointer.at);
+                self.sketch.get_or_insert_default().stroke = vec![start];
+                self.gesture = Gesture::Stroke { pointer: pointer.id };
+                Ok(())
+            }
+            Hand::Move => self.press_to_move(pointer),
+        }
+    }
+
+    /// A pointer moves, pressed or not.
+    ///
+    /// # Errors
+    /// A node that would leave the drawing.
+    pub fn steer(&mut self, pointer: Pointer) -> Result<(), BoardError> {
+        match &mut self.gesture {
+            Gesture::None => self.hover_at(pointer),
+            Gesture::Drag(drag) if drag.pointer == pointer.id => {
+                drag.moving |= STILL < (pointer.at - drag.from).norm();
+                return self.drag_to(pointer.at);
+            }
+            Gesture::Pan { pointer: id, last, .. } if *id == pointer.id => {
+                let moved = pointer.at - *last;
+                *last = pointer.at;
+                self.pan(moved.x, moved.y);
+            }
+            Gesture::Pinch(pointers) => {
+                let before = *pointers;
+                for (id, at) in pointers.iter_mut() {
+                    if *id == pointer.id {
+                        *at = pointer.at;
+                    }
+                }
+                let after = *pointers;
+                self.pinch(before, after);
+            }
+            Gesture::Stroke { pointer: id } if *id == pointer.id => {
+                let at = self.view.to_mm(pointer.at);
+                if let Some(sketch) = &mut self.sketch {
+                    sketch.stroke.push(at);
+                }
+                self.changed(Changes::VIEW);
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// A pointer is released. A freehand stroke says what became of it.
+    ///
+    /// # Errors
+    /// What kept a stroke from becoming a profile.
+    pub fn release(&mut self, pointer: Pointer) -> Result<Option<String>, BoardError> {
+        match std::mem::take(&mut self.gesture) {
+            Gesture::Drag(drag) if drag.pointer == pointer.id => {
+                self.end_drag(&drag);
+                Ok(None)
+            }
+            Gesture::Pan { pointer: id, from, under, .. } if id == pointer.id => {
+                if (pointer.at - from).norm() <= STILL {
+                    self.press_on(under);
+                }
+                Ok(None)
+            }
+            Gesture::Pinch(pointers) => {
+                // The finger that stays goes on panning.
+                if let Some(&(id, at)) = pointers.iter().find(|(id, _)| *id != pointer.id) {
+                    self.gesture = Gesture::Pan {
+                        pointer: id,
+                        from: Point2::new(f64::INFINITY, 0.0),
+                        last: at,
+                        under: None,
+                    };
+                }
+                Ok(None)
+            }
+            Gesture::Stroke { pointer: id } if id == pointer.id => {
+                let (count, deviation) = self.end_stroke()?;
+                Ok(Some(format!(
+                    "{count} nodes keep within {deviation:.2} mm of the stroke."
+                )))
+            }
+            other => {
+                self.gesture = other;
+                Ok(None)
+            }
+        }
+    }
+
+    /// The system took the pointers away: the gesture never happened.
+    pub fn abandon(&mut self) {
+        let stroke = matches!(self.gesture, Gesture::Stroke { .. });
+        let drag = matches!(&self.gesture, Gesture::Drag(drag) if drag.moving);
+        self.gesture = Gesture::None;
+        if stroke {
+            self.sketch = None;
+            self.changed(Changes::SELECTION);
+        }
+        if drag {
+            self.let_go();
+        }
+    }
+
+    /// Whether a gesture is changing the family at this moment.
+    pub fn is_dragging(&self) -> bool {
+        matches!(&self.gesture, Gesture::Drag(drag) if drag.moving)
+    }
+
+    /// The place for a node at `mm`: on the visible grid if asked, else the
+    /// nearest 0.01 mm.
+    fn snapped(&self, mm: Point2<f64>) -> Result<GridPoint, BoardError> {
+        let step = if self.snapping { self.view.grid_step(FINEST_GRID) } else { 0.0 };
+        let snap = |value: f64| {
+            if 0.0 < step { (value / step).round() * step } else { value }
+        };
+        Ok(GridPoint::from_mm(snap(mm.x), snap(mm.y)).map_err(edit::EditError::from)?)
+    }
+
+    fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
+        let double = self.is_double(&pointer);
+        let under = hit::at(&self.document, &self.view, self.active, pointer.at, pointer.reach());
+        match under {
+            Some(Hit::Curve { profile, span, t }) if double => {
+                self.activate(profile);
+                self.last_press = None;
+                return self.insert(span, t);
+            }
+            Some(Hit::Node { profile, node }) if Some(profile) == self.active => {
+                self.let_go();
+                if pointer.beside || !self.chosen.contains(&node) {
+                    self.choose(node, pointer.beside);
+                }
+                let which = self.chosen.clone();
+                self.gesture = self.drag(&pointer, profile, which, Some(node));
+            }
+            Some(Hit::Curve { profile, .. })
+                if Some(profile) == self.active && pointer.contact == Contact::Fine =>
+            {
+                self.let_go();
+                let count = self.family().profiles[profile].node_count();
+                self.gesture = self.drag(&pointer, profile, (0..count).collect(), None);
+            }
+            _ => self.gesture = pan(&pointer, under),
+        }
+        Ok(())
+    }
+
+    fn is_double(&mut self, pointer: &Pointer) -> bool {
+        let before = self.last_press.replace(Press {
+            at: pointer.at,
+            time: pointer.time,
+        });
+        before.is_some_and(|press| {
+            pointer.time - press.time <= DOUBLE_PRESS
+                && (pointer.at - press.at).norm() <= pointer.reach()
+        })
+    }
+
+    fn drag(
+        &self,
+        pointer: &Pointer,
+        profile: usize,
+        which: BTreeSet<usize>,
+        lead: Option<usize>,
+    ) -> Gesture {
+        Gesture::Drag(Drag {
+            pointer: pointer.id,
+            from: pointer.at,
+            profile,
+            before: self.family().profiles[profile].clone(),
+            which,
+            lead,
+            moving: false,
+        })
+    }
+
+    fn drag_to(&mut self, at: Point2<f64>) -> Result<(), BoardError> {
+        let Gesture::Drag(drag) = &self.gesture else {
+            return Ok(());
+        };
+        if !drag.moving {
+            return Ok(());
+        }
+        let moved = self.view.to_mm(at) - self.view.to_mm(drag.from);
+        let (dx, dy) = match drag.lead.and_then(|node| edit::joints(&drag.before).get(node).copied()) {
+            Some(node) => {
+                let (x, y) = node.at.to_mm();
+                let to = self.snapped(Point2::new(x, y) + moved)?;
+                (to.x - node.at.x, to.y - node.at.y)
+            }
+            None => {
+                let steps = moved * STEPS_PER_MM;
+                (steps.x.round() as i32, steps.y.round() as i32)
+            }
+        };
+        let (profile, changed) = (drag.profile, edit::shift(&drag.before, &drag.which, dx, dy)?);
+        self.document.replace(profile, changed)?;
+        self.drawn();
+        Ok(())
+    }
+
+    fn end_drag(&mut self, drag: &Drag) {
+        if !drag.moving {
+            if drag.lead.is_none() {
+                self.choose_none();
+            }
+            return;
+        }
+        let number = drag.profile + 1;
+        let all = drag.which.len() == drag.before.node_count();
+        let step = match drag.which.iter().next() {
+            _ if all => format!("Move profile {number}"),
+            Some(node) if drag.which.len() == 1 => {
+                format!("Move node {} of profile {number}", node + 1)
+            }
+            _ => format!("Move {} nodes of profile {number}", drag.which.len()),
+        };
+        self.document.record(&step);
+        self.changed(Changes(Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0));
+    }
+
+    /// A press that was let go at once, on another profile or on nothing.
+    fn press_on(&mut self, under: Option<Hit>) {
+        match under {
+            Some(hit) => self.activate(hit.profile()),
+            None => self.choose_none(),
+        }
+    }
+
+    fn hover_at(&mut self, pointer: Pointer) {
+        if let (Hand::Place, Some(sketch)) = (self.hand, &mut self.sketch) {
+            sketch.pointer = Some(self.view.to_mm(pointer.at));
+            self.changed(Changes::VIEW);
+            return;
+        }
+        let hover = (self.hand == Hand::Move)
+            .then(|| hit::at(&self.document, &self.view, self.active, pointer.at, pointer.reach()))
+            .flatten();
+        if hover != self.hover {
+            self.hover = hover;
+            self.changed(Changes::VIEW);
+        }
+    }
+
+    fn other_pointer(&self, id: i32) -> Option<(i32, Point2<f64>)> {
+        let (other, at) = match &self.gesture {
+            Gesture::Drag(drag) => (drag.pointer, drag.from),
+            Gesture::Pan { pointer, last, .. } => (*pointer, *last),
+            Gesture::Stroke { pointer } => {
+                let last = self.sketch.as_ref()?.stroke.last()?;
+                (*pointer, self.view.to_screen(*last))
+            }
+            Gesture::None | Gesture::Pinch(_) => return None,
+        };
+        (other != id).then_some((other, at))
+    }
+
+    fn pinch(&mut self, before: [(i32, Point2<f64>); 2], after: [(i32, Point2<f64>); 2]) {
+        let middle = |pair: [(i32, Point2<f64>); 2]| nalgebra::center(&pair[0].1, &pair[1].1);
+        let spread = |pair: [(i32, Point2<f64>); 2]| (pair[1].1 - pair[0].1).norm().max(1.0);
+        let moved: Vector2<f64> = middle(after) - middle(before);
+        self.pan(moved.x, moved.y);
+        self.zoom(Some(middle(after)), spread(after) / spread(before));
+    }
+}
+
+/// Pixels between the finest visible grid lines, at least.
+pub(crate) const FINEST_GRID: f64 = 14.0;
+
+fn pan(pointer: &Pointer, under: Option<Hit>) -> Gesture {
+    Gesture::Pan {
+        pointer: pointer.id,
+        from: pointer.at,
+        last: pointer.at,
+        under,
+    }
+}

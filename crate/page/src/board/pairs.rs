@@ -1,0 +1,157 @@
+//! The chosen pair: its finding, the section shown, and remedies on trial.
+
+use super::{Board, BoardError, Changes};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::loft::Loft;
+use loftkin_kernel::verdict::{Finding, Hint, Remedy};
+
+/// A remedy on trial: shown and judged, but not yet a step of the history.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Preview {
+    /// What is tried.
+    pub remedy: Remedy,
+    /// The family as it was.
+    pub before: Family,
+}
+
+impl Board {
+    /// The chosen pair, lower index first; both alike for one profile.
+    pub fn pair(&self) -> Option<(usize, usize)> {
+        self.pair
+    }
+
+    /// Chooses a cell of the table, by two profiles in either order.
+    ///
+    /// # Errors
+    /// [`BoardError::NoPair`] when there are no such profiles.
+    pub fn choose_pair(&mut self, first: usize, second: usize) -> Result<(), BoardError> {
+        let pair = (first.min(second), first.max(second));
+        if self.family().profiles.len() <= pair.1 {
+            return Err(BoardError::NoPair);
+        }
+        if self.pair != Some(pair) {
+            self.pair = Some(pair);
+            self.finding = None;
+            let place = self.finding().and_then(|finding| worst_across(&finding));
+            self.across = place.unwrap_or(0.5);
+            self.changed(Changes::PAIR);
+        }
+        Ok(())
+    }
+
+    /// The section shown: the fraction across.
+    pub fn across(&self) -> f64 {
+        self.across
+    }
+
+    /// Shows the section at fraction `across`, kept within 0 and 1.
+    pub fn set_across(&mut self, across: f64) {
+        if across.is_finite() {
+            self.across = across.clamp(0.0, 1.0);
+            self.changed(Changes::PAIR);
+        }
+    }
+
+    /// Everything to say about the chosen pair; kept until something changes.
+    pub fn finding(&mut self) -> Option<Finding> {
+        let (first, second) = self.pair?;
+        if self.finding.is_none() {
+            let table = self.document.table_mut()?;
+            self.finding = Some(table.finding(first, second));
+        }
+        self.finding.clone()
+    }
+
+    /// The finding, if it has been worked out since the last change.
+    pub fn known_finding(&self) -> Option<&Finding> {
+        self.finding.as_ref()
+    }
+
+    /// The proved margin of a cell, in mm, if it has one.
+    pub fn margin(&mut self, first: usize, second: usize) -> Option<f64> {
+        if self.family().profiles.len() <= first.max(second) {
+            return None;
+        }
+        let finding = self.document.table_mut()?.finding(first, second);
+        finding.margin.map(|margin| margin.mm)
+    }
+
+    /// The loft of the chosen pair, if both profiles can be drawn.
+    pub fn loft(&self) -> Option<Loft<'_>> {
+        let (first, second) = self.pair?;
+        Some(Loft::new(
+            self.document.curve(first)?,
+            self.document.curve(second)?,
+        ))
+    }
+
+    /// The remedy on trial.
+    pub fn preview(&self) -> Option<&Preview> {
+        self.preview.as_ref()
+    }
+
+    /// Tries a remedy: the board and the table show it, nothing is recorded.
+    ///
+    /// # Errors
+    /// A remedy that does not fit the family.
+    pub fn try_remedy(&mut self, remedy: Remedy) -> Result<(), BoardError> {
+        self.let_go();
+        let before = self.family().clone();
+        self.document.replace_all(remedied(&before, remedy)?)?;
+        self.preview = Some(Preview { remedy, before });
+        self.settle();
+        Ok(())
+    }
+
+    /// Keeps the remedy on trial: one step of the history.
+    pub fn keep_remedy(&mut self) {
+        if let Some(preview) = self.preview.take() {
+            self.document.record(&step_name(preview.remedy));
+            self.settle();
+        }
+    }
+
+    /// Ends the trial: all is as before.
+    pub fn drop_remedy(&mut self) {
+        if self.preview.is_some() {
+            self.let_go();
+        }
+    }
+
+    /// The hint `index` of the current finding.
+    pub fn hint(&mut self, index: usize) -> Option<Hint> {
+        self.finding()?.hints.get(index).copied()
+    }
+}
+
+fn worst_across(finding: &Finding) -> Option<f64> {
+    finding
+        .judgement
+        .worst()
+        .map(|fault| fault.place.across)
+        .or(finding.margin.map(|margin| margin.place.across))
+}
+
+fn remedied(family: &Family, remedy: Remedy) -> Result<Family, BoardError> {
+    let mut changed = family.clone();
+    let known = |index: usize| family.profiles.get(index).ok_or(BoardError::NoProfile);
+    match remedy {
+        Remedy::Reverse { profile } => {
+            changed.profiles[profile] = known(profile)?.reversed();
+        }
+        Remedy::MoveSeam { profile, node } => {
+            let moved = known(profile)?.with_seam(node);
+            changed.profiles[profile] = moved.map_err(crate::edit::EditError::from)?;
+        }
+        Remedy::SwapPacing => changed.settings.pacing = changed.settings.pacing.swapped(),
+    }
+    Ok(changed)
+}
+
+fn step_name(remedy: Remedy) -> String {
+    match remedy {
+        Remedy::Reverse { profile } => format!("Reverse profile {}", profile + 1),
+        Remedy::MoveSeam { profile, .. } => format!("Move the seam of profile {}", profile + 1),
+        Remedy::SwapPacing => "Change the pacing".to_owned(),
+    }
+}

@@ -1,0 +1,125 @@
+//! A new profile while it is drawn: nodes one by one, or a freehand stroke.
+
+use super::{Board, BoardError, Changes, Hand};
+use crate::fit;
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Pacing;
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::{FEWEST_CLOSED, FEWEST_OPEN, Node, Profile};
+use nalgebra::Point2;
+
+/// How far a freehand stroke may lie from its fit, in pixels of the screen.
+const STROKE_TOLERANCE: f64 = 2.5;
+
+/// The profile in hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sketch {
+    /// The nodes set so far.
+    pub nodes: Vec<GridPoint>,
+    /// Where the pointer is, in mm, when it hovers.
+    pub pointer: Option<Point2<f64>>,
+    /// The points of a freehand stroke, in mm.
+    pub stroke: Vec<Point2<f64>>,
+}
+
+impl Sketch {
+    /// The curve through the nodes set so far and the pointer, for the eye.
+    pub fn curve(&self) -> Option<Curve> {
+        let mut nodes = self.nodes.clone();
+        let pointer = self.pointer.and_then(|p| GridPoint::from_mm(p.x, p.y).ok());
+        nodes.extend(pointer);
+        nodes.dedup();
+        Curve::new(&open(&nodes), Pacing::Parameter).ok()
+    }
+}
+
+impl Board {
+    /// Sets the next node of the sketch at `at` mm. Setting it on the last
+    /// node again ends the sketch; on the first one, ends it closed where the
+    /// family allows.
+    ///
+    /// # Errors
+    /// [`BoardError::SketchTooShort`], or whatever adding the profile finds.
+    pub fn sketch_node(&mut self, at: GridPoint, reach: f64) -> Result<(), BoardError> {
+        let sketch = self.sketch.get_or_insert_default();
+        let near = |node: &GridPoint| {
+            let (dx, dy) = (f64::from(node.x - at.x), f64::from(node.y - at.y));
+            dx.hypot(dy) / loftkin_kernel::grid::STEPS_PER_MM <= reach
+        };
+        let on_last = sketch.nodes.last().is_some_and(near);
+        let on_first = sketch.nodes.first().is_some_and(near);
+        let enough = FEWEST_CLOSED <= sketch.nodes.len();
+        if on_first && enough && (self.closing() || self.family().profiles.is_empty()) {
+            self.closing = true;
+            return self.end_sketch();
+        }
+        if on_last {
+            return self.end_sketch();
+        }
+        let sketch = self.sketch.get_or_insert_default();
+        sketch.nodes.push(at);
+        self.changed(Changes::SELECTION);
+        Ok(())
+    }
+
+    /// Takes the last node of the sketch back; the first one gives it up.
+    pub fn sketch_back(&mut self) {
+        if let Some(sketch) = &mut self.sketch {
+            sketch.nodes.pop();
+            if sketch.nodes.is_empty() {
+                self.sketch = None;
+            }
+            self.changed(Changes::SELECTION);
+        }
+    }
+
+    /// Ends the sketch: its nodes become a new profile, one step of the history.
+    ///
+    /// # Errors
+    /// [`BoardError::SketchTooShort`], or whatever adding the profile finds;
+    /// the sketch stays in hand then.
+    pub fn end_sketch(&mut self) -> Result<(), BoardError> {
+        let Some(sketch) = &self.sketch else {
+            return Ok(());
+        };
+        let closed = self.closing();
+        let fewest = if closed { FEWEST_CLOSED } else { FEWEST_OPEN };
+        if sketch.nodes.len() < fewest {
+            return Err(BoardError::SketchTooShort(fewest));
+        }
+        let profile = Profile {
+            closed,
+            ..open(&sketch.nodes)
+        };
+        self.add_profile(profile, "Sketch")?;
+        self.sketch = None;
+        Ok(())
+    }
+
+    /// Gives the sketch up.
+    pub fn drop_sketch(&mut self) {
+        if self.sketch.take().is_some() {
+            self.changed(Changes::SELECTION);
+        }
+    }
+
+    /// Ends a freehand stroke: nodes are fitted to it, and it becomes a new
+    /// profile. Gives the number of nodes and the deviation in mm.
+    ///
+    /// # Errors
+    /// Whatever fitting or adding the profile finds; the stroke is dropped then.
+    pub(super) fn end_stroke(&mut self) -> Result<(usize, f64), BoardError> {
+        let stroke = self.sketch.take().map(|s| s.stroke).unwrap_or_default();
+        self.changed(Changes::SELECTION);
+        let tolerance = STROKE_TOLERANCE / self.view.scale;
+        let fit = fit::through(&stroke, self.closing(), tolerance)?;
+        let count = fit.profile.node_count();
+        self.add_profile(fit.profile, "Draw")?;
+        debug_assert!(self.hand == Hand::Stroke);
+        Ok((count, fit.deviation))
+    }
+}
+
+fn open(nodes: &[GridPoint]) -> Profile {
+    Profile::open(nodes.iter().map(|at| Node::smooth(at.x, at.y)).collect())
+}

@@ -1,0 +1,185 @@
+//! Undo and redo without limit: every state of the document with the name of
+//! the step that led to it.
+//!
+//! Profiles that a step left alone are shared between states, so a long
+//! history costs about one profile a step.
+
+use loftkin_kernel::family::{Family, Settings};
+use loftkin_kernel::profile::Profile;
+use std::rc::Rc;
+
+/// One state of the document.
+#[derive(Clone, Debug)]
+struct State {
+    step: String,
+    name: String,
+    settings: Settings,
+    profiles: Vec<Rc<Profile>>,
+}
+
+/// All states, and which of them is in force.
+#[derive(Clone, Debug)]
+pub struct History {
+    states: Vec<State>,
+    now: usize,
+}
+
+impl History {
+    /// A history that begins at `family`.
+    pub fn new(family: &Family) -> Self {
+        Self {
+            states: vec![state(String::new(), family, None)],
+            now: 0,
+        }
+    }
+
+    /// Records `family` as the outcome of `step`; undone steps are dropped.
+    /// A step that changes nothing is not recorded.
+    pub fn record(&mut self, step: &str, family: &Family) {
+        if self.is_current(family) {
+            return;
+        }
+        self.states.truncate(self.now + 1);
+        let next = state(step.to_owned(), family, Some(&self.states[self.now]));
+        self.states.push(next);
+        self.now += 1;
+    }
+
+    /// Records `family` as one more part of the last step, when that step has
+    /// the same name; else as a step of its own.
+    pub fn extend(&mut self, step: &str, family: &Family) {
+        let last = self.now + 1 == self.states.len();
+        if last && 0 < self.now && self.states[self.now].step == step {
+            self.states[self.now] = state(step.to_owned(), family, Some(&self.states[self.now]));
+        } else {
+            self.record(step, family);
+        }
+    }
+
+    /// Goes one step back: the family before it.
+    pub fn undo(&mut self) -> Option<Family> {
+        self.now = self.now.checked_sub(1)?;
+        Some(self.current())
+    }
+
+    /// Goes one undone step forward again.
+    pub fn redo(&mut self) -> Option<Family> {
+        if self.now + 1 == self.states.len() {
+            return None;
+        }
+        self.now += 1;
+        Some(self.current())
+    }
+
+    /// The family in force.
+    pub fn current(&self) -> Family {
+        let state = &self.states[self.now];
+        Family {
+            name: state.name.clone(),
+            settings: state.settings,
+            profiles: state.profiles.iter().map(|p| (**p).clone()).collect(),
+        }
+    }
+
+    /// The name of the step that undo would take back.
+    pub fn undo_step(&self) -> Option<&str> {
+        (0 < self.now).then(|| self.states[self.now].step.as_str())
+    }
+
+    /// The name of the step that redo would take again.
+    pub fn redo_step(&self) -> Option<&str> {
+        self.states.get(self.now + 1).map(|s| s.step.as_str())
+    }
+
+    fn is_current(&self, family: &Family) -> bool {
+        let state = &self.states[self.now];
+        state.name == family.name
+            && state.settings == family.settings
+            && state.profiles.len() == family.profiles.len()
+            && state
+                .profiles
+                .iter()
+                .zip(&family.profiles)
+                .all(|(kept, new)| **kept == *new)
+    }
+}
+
+fn state(step: String, family: &Family, before: Option<&State>) -> State {
+    let shared = |profile: &Profile| {
+        before
+            .and_then(|state| state.profiles.iter().find(|kept| ***kept == *profile))
+            .cloned()
+            .unwrap_or_else(|| Rc::new(profile.clone()))
+    };
+    State {
+        step,
+        name: family.name.clone(),
+        settings: family.settings,
+        profiles: family.profiles.iter().map(shared).collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use loftkin_kernel::profile::Node;
+
+    fn family(count: i32) -> Family {
+        Family {
+            profiles: (0..count)
+                .map(|i| Profile::open(vec![Node::smooth(0, i), Node::smooth(100, i)]))
+                .collect(),
+            ..Family::default()
+        }
+    }
+
+    #[test]
+    fn a_hundred_steps_go_back_and_forth() {
+        let mut history = History::new(&family(0));
+        for count in 1..=100 {
+            history.record(&format!("Step {count}"), &family(count));
+        }
+        assert_eq!(history.undo_step(), Some("Step 100"));
+        for count in (0..100).rev() {
+            assert_eq!(history.undo(), Some(family(count)));
+        }
+        assert_eq!(history.undo(), None);
+        assert_eq!(history.redo_step(), Some("Step 1"));
+        for count in 1..=100 {
+            assert_eq!(history.redo(), Some(family(count)));
+        }
+        assert_eq!(history.redo(), None);
+    }
+
+    #[test]
+    fn a_new_step_drops_the_undone_ones_and_no_change_is_no_step() {
+        let mut history = History::new(&family(1));
+        history.record("Add", &family(2));
+        history.record("Nothing", &family(2));
+        assert_eq!(history.undo_step(), Some("Add"));
+        history.undo();
+        history.record("Other", &family(3));
+        assert_eq!(history.redo(), None);
+        assert_eq!(history.undo(), Some(family(1)));
+    }
+
+    #[test]
+    fn equal_steps_in_a_row_can_be_one() {
+        let mut history = History::new(&family(1));
+        history.extend("Nudge", &family(2));
+        history.extend("Nudge", &family(3));
+        history.extend("Other", &family(4));
+        assert_eq!(history.undo(), Some(family(3)));
+        assert_eq!(history.undo(), Some(family(1)));
+    }
+
+    #[test]
+    fn untouched_profiles_are_shared() {
+        let mut history = History::new(&family(3));
+        history.record("Add", &family(4));
+        assert!(Rc::ptr_eq(
+            &history.states[0].profiles[1],
+            &history.states[1].profiles[1]
+        ));
+    }
+}
