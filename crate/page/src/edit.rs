@@ -171,7 +171,11 @@ pub fn insert(profile: &Profile, span: usize, t: f64) -> Result<(Profile, usize)
 /// [`EditError::TooFewLeft`], or [`EditError::Occupied`] when two nodes on the
 /// same point would become neighbours.
 pub fn delete(profile: &Profile, which: &BTreeSet<usize>) -> Result<Profile, EditError> {
-    let fewest = if profile.closed { FEWEST_CLOSED } else { FEWEST_OPEN };
+    let fewest = if profile.closed {
+        FEWEST_CLOSED
+    } else {
+        FEWEST_OPEN
+    };
     let left = profile.node_count().saturating_sub(which.len());
     if left < fewest {
         return Err(EditError::TooFewLeft(fewest));
@@ -290,7 +294,11 @@ fn split_span(span: PathSpan, halves: &[[Point2<f64>; 4]; 2]) -> Result<[PathSpa
     let [one, two] = halves;
     Ok(match span {
         PathSpan::Line { to } => [PathSpan::Line { to: grid(one[3])? }, PathSpan::Line { to }],
-        PathSpan::Cubic { first: _, second: _, to } => [
+        PathSpan::Cubic {
+            first: _,
+            second: _,
+            to,
+        } => [
             PathSpan::Cubic {
                 first: grid(one[1])?,
                 second: grid(one[2])?,
@@ -314,7 +322,11 @@ fn delete_joint(start: &mut GridPoint, spans: &mut Vec<PathSpan>, joint: usize, 
     } else {
         // The seam of a closed path joins its last span to its first.
         let before = if joint == 0 { last - 1 } else { joint - 1 };
-        let origin = if before == 0 { *start } else { spans[before - 1].to() };
+        let origin = if before == 0 {
+            *start
+        } else {
+            spans[before - 1].to()
+        };
         let joined = join(origin, spans[before], spans[joint]);
         spans[joint] = joined;
         spans.remove(before);
@@ -362,7 +374,9 @@ mod tests {
             outline: Outline::Path {
                 start: GridPoint::new(0, 0),
                 spans: vec![
-                    PathSpan::Line { to: GridPoint::new(900, 0) },
+                    PathSpan::Line {
+                        to: GridPoint::new(900, 0),
+                    },
                     PathSpan::Cubic {
                         first: GridPoint::new(1500, 300),
                         second: GridPoint::new(1500, 900),
@@ -384,8 +398,14 @@ mod tests {
         let nodes = joints(&moved);
         assert_eq!(nodes[1].at, GridPoint::new(1235, -300));
         assert_eq!(nodes[2], joints(&arch())[2]);
-        assert!(matches!(place(&arch(), 1, f64::NAN, 0.0), Err(EditError::Grid(_))));
-        assert!(matches!(place(&arch(), 9, 0.0, 0.0), Err(EditError::Profile(_))));
+        assert!(matches!(
+            place(&arch(), 1, f64::NAN, 0.0),
+            Err(EditError::Grid(_))
+        ));
+        assert!(matches!(
+            place(&arch(), 9, 0.0, 0.0),
+            Err(EditError::Profile(_))
+        ));
     }
 
     #[test]
@@ -423,7 +443,11 @@ mod tests {
         let after = Curve::new(&changed, Pacing::Parameter).unwrap();
         for i in 0..=8 {
             let t = f64::from(i) / 8.0;
-            let (span, part) = if t < 0.5 { (1, 2.0 * t) } else { (2, 2.0 * t - 1.0) };
+            let (span, part) = if t < 0.5 {
+                (1, 2.0 * t)
+            } else {
+                (2, 2.0 * t - 1.0)
+            };
             let was = split(before.span_mm(1), t)[1][0];
             let is = split(after.span_mm(span), part)[1][0];
             // Each control point rounds by at most half a step in x and y.
@@ -435,7 +459,10 @@ mod tests {
     fn deleting_stops_at_the_fewest() {
         let left = delete(&arch(), &BTreeSet::from([1, 2])).unwrap();
         assert_eq!(left.node_count(), 2);
-        assert_eq!(delete(&left, &BTreeSet::from([0])), Err(EditError::TooFewLeft(2)));
+        assert_eq!(
+            delete(&left, &BTreeSet::from([0])),
+            Err(EditError::TooFewLeft(2))
+        );
     }
 
     #[test]

@@ -111,7 +111,11 @@ fn farthest(points: &[GridPoint], chosen: &[usize], curve: &Curve) -> (usize, f6
 fn distance_to_chord(point: Point2<f64>, from: Point2<f64>, to: Point2<f64>) -> f64 {
     let chord = to - from;
     let length = chord.norm_squared();
-    let t = if length == 0.0 { 0.0 } else { ((point - from).dot(&chord) / length).clamp(0.0, 1.0) };
+    let t = if length == 0.0 {
+        0.0
+    } else {
+        ((point - from).dot(&chord) / length).clamp(0.0, 1.0)
+    };
     (point - (from + chord * t)).norm()
 }
 
@@ -129,7 +133,11 @@ mod tests {
         for (tolerance, most) in [(0.5, 14), (0.1, 24)] {
             let fit = through(&stroke, false, tolerance).unwrap();
             assert!(fit.deviation <= tolerance);
-            assert!(fit.profile.node_count() <= most, "{}", fit.profile.node_count());
+            assert!(
+                fit.profile.node_count() <= most,
+                "{}",
+                fit.profile.node_count()
+            );
         }
     }
 

@@ -134,14 +134,25 @@ mod tests {
     fn the_active_profile_and_its_nodes_come_first() {
         let (document, view) = (two_lines(), View::default());
         let at_mm = |x, y, active| {
-            at(&document, &view, active, view.to_screen(Point2::new(x, y)), 10.0)
+            at(
+                &document,
+                &view,
+                active,
+                view.to_screen(Point2::new(x, y)),
+                10.0,
+            )
         };
         let node = |profile, node| Some(Hit::Node { profile, node });
         assert_eq!(at_mm(0.5, 1.0, Some(1)), node(1, 0));
         assert_eq!(at_mm(0.5, 1.0, Some(0)), node(0, 0));
         assert_eq!(at_mm(99.0, 2.9, None), node(1, 1));
         assert_eq!(at_mm(50.0, 30.0, None), None);
-        let Some(Hit::Curve { profile: 1, span: 0, t }) = at_mm(25.0, 2.5, None) else {
+        let Some(Hit::Curve {
+            profile: 1,
+            span: 0,
+            t,
+        }) = at_mm(25.0, 2.5, None)
+        else {
             panic!("the curve is hit")
         };
         assert!((t - 0.25).abs() < 1e-9);

@@ -17,3 +17,17 @@ pub mod fit;
 pub mod hit;
 
 pub mod board;
+
+pub mod scene;
+
+pub mod paint;
+
+pub mod picture;
+
+pub mod examples;
+
+pub mod message;
+
+pub mod fingerprint;
+
+pub mod bridge;

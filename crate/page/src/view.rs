@@ -43,10 +43,7 @@ impl View {
     /// The point of the drawing, in mm, under the pixel `screen`.
     pub fn to_mm(&self, screen: Point2<f64>) -> Point2<f64> {
         self.centre
-            + Vector2::new(
-                screen.x - self.size.x / 2.0,
-                self.size.y / 2.0 - screen.y,
-            ) / self.scale
+            + Vector2::new(screen.x - self.size.x / 2.0, self.size.y / 2.0 - screen.y) / self.scale
     }
 
     /// Moves the drawing by `pixels` on the screen.

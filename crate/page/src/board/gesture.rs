@@ -119,7 +119,9 @@ impl Board {
             Hand::Stroke => {
                 let start = self.view.to_mm(pointer.at);
                 self.sketch.get_or_insert_default().stroke = vec![start];
-                self.gesture = Gesture::Stroke { pointer: pointer.id };
+                self.gesture = Gesture::Stroke {
+                    pointer: pointer.id,
+                };
                 Ok(())
             }
             Hand::Move => self.press_to_move(pointer),
@@ -137,7 +139,9 @@ impl Board {
                 drag.moving |= STILL < (pointer.at - drag.from).norm();
                 return self.drag_to(pointer.at);
             }
-            Gesture::Pan { pointer: id, last, .. } if *id == pointer.id => {
+            Gesture::Pan {
+                pointer: id, last, ..
+            } if *id == pointer.id => {
                 let moved = pointer.at - *last;
                 *last = pointer.at;
                 self.pan(moved.x, moved.y);
@@ -174,7 +178,12 @@ impl Board {
                 self.end_drag(&drag);
                 Ok(None)
             }
-            Gesture::Pan { pointer: id, from, under, .. } if id == pointer.id => {
+            Gesture::Pan {
+                pointer: id,
+                from,
+                under,
+                ..
+            } if id == pointer.id => {
                 if (pointer.at - from).norm() <= STILL {
                     self.press_on(under);
                 }
@@ -227,16 +236,30 @@ impl Board {
     /// The place for a node at `mm`: on the visible grid if asked, else the
     /// nearest 0.01 mm.
     fn snapped(&self, mm: Point2<f64>) -> Result<GridPoint, BoardError> {
-        let step = if self.snapping { self.view.grid_step(FINEST_GRID) } else { 0.0 };
+        let step = if self.snapping {
+            self.view.grid_step(FINEST_GRID)
+        } else {
+            0.0
+        };
         let snap = |value: f64| {
-            if 0.0 < step { (value / step).round() * step } else { value }
+            if 0.0 < step {
+                (value / step).round() * step
+            } else {
+                value
+            }
         };
         Ok(GridPoint::from_mm(snap(mm.x), snap(mm.y)).map_err(edit::EditError::from)?)
     }
 
     fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
         let double = self.is_double(&pointer);
-        let under = hit::at(&self.document, &self.view, self.active, pointer.at, pointer.reach());
+        let under = hit::at(
+            &self.document,
+            &self.view,
+            self.active,
+            pointer.at,
+            pointer.reach(),
+        );
         match under {
             Some(Hit::Curve { profile, span, t }) if double => {
                 self.activate(profile);
@@ -300,7 +323,10 @@ impl Board {
             return Ok(());
         }
         let moved = self.view.to_mm(at) - self.view.to_mm(drag.from);
-        let (dx, dy) = match drag.lead.and_then(|node| edit::joints(&drag.before).get(node).copied()) {
+        let (dx, dy) = match drag
+            .lead
+            .and_then(|node| edit::joints(&drag.before).get(node).copied())
+        {
             Some(node) => {
                 let (x, y) = node.at.to_mm();
                 let to = self.snapped(Point2::new(x, y) + moved)?;
@@ -311,7 +337,10 @@ impl Board {
                 (steps.x.round() as i32, steps.y.round() as i32)
             }
         };
-        let (profile, changed) = (drag.profile, edit::shift(&drag.before, &drag.which, dx, dy)?);
+        let (profile, changed) = (
+            drag.profile,
+            edit::shift(&drag.before, &drag.which, dx, dy)?,
+        );
         self.document.replace(profile, changed)?;
         self.drawn();
         Ok(())
@@ -334,7 +363,9 @@ impl Board {
             _ => format!("Move {} nodes of profile {number}", drag.which.len()),
         };
         self.document.record(&step);
-        self.changed(Changes(Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0));
+        self.changed(Changes(
+            Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0,
+        ));
     }
 
     /// A press that was let go at once, on another profile or on nothing.
@@ -352,7 +383,15 @@ impl Board {
             return;
         }
         let hover = (self.hand == Hand::Move)
-            .then(|| hit::at(&self.document, &self.view, self.active, pointer.at, pointer.reach()))
+            .then(|| {
+                hit::at(
+                    &self.document,
+                    &self.view,
+                    self.active,
+                    pointer.at,
+                    pointer.reach(),
+                )
+            })
             .flatten();
         if hover != self.hover {
             self.hover = hover;

@@ -8,6 +8,8 @@ mod gesture;
 mod pairs;
 mod sketch;
 mod steps;
+#[cfg(test)]
+mod tests;
 
 pub(crate) use gesture::FINEST_GRID;
 pub use gesture::{Contact, Pointer};
@@ -117,7 +119,11 @@ impl Board {
         let closing = family.profiles.first().is_some_and(|p| p.closed);
         let active = family.profiles.len().checked_sub(1).map(|_| 0);
         let pair = (1 < family.profiles.len()).then_some((0, 1));
-        let hand = if active.is_some() { Hand::Move } else { Hand::Place };
+        let hand = if active.is_some() {
+            Hand::Move
+        } else {
+            Hand::Place
+        };
         Ok(Self {
             document: Document::new(family)?,
             view: View::default(),
@@ -190,7 +196,10 @@ impl Board {
 
     /// Whether new profiles are closed: as the family is, else as last asked.
     pub fn closing(&self) -> bool {
-        self.family().profiles.first().map_or(self.closing, |p| p.closed)
+        self.family()
+            .profiles
+            .first()
+            .map_or(self.closing, |p| p.closed)
     }
 
     /// Chooses whether the first profile of an empty family will be closed.
@@ -310,7 +319,9 @@ impl Board {
             Some(index) if index < count => Some(index),
             _ => count.checked_sub(1),
         };
-        let nodes = self.active.map_or(0, |i| self.family().profiles[i].node_count());
+        let nodes = self
+            .active
+            .map_or(0, |i| self.family().profiles[i].node_count());
         self.chosen.retain(|&node| node < nodes);
         self.hover = None;
         if self.pair.is_some_and(|(_, second)| count <= second) {
@@ -321,20 +332,5 @@ impl Board {
         }
         self.finding = None;
         self.changed(Changes(Changes::ALL.0 & !Changes::VIEW.0));
-    }
-}
-
-trait Extremes {
-    fn inf(&self, other: &Self) -> Self;
-    fn sup(&self, other: &Self) -> Self;
-}
-
-impl Extremes for Point2<f64> {
-    fn inf(&self, other: &Self) -> Self {
-        Self::new(self.x.min(other.x), self.y.min(other.y))
-    }
-
-    fn sup(&self, other: &Self) -> Self {
-        Self::new(self.x.max(other.x), self.y.max(other.y))
     }
 }

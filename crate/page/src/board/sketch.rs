@@ -1,6 +1,7 @@
 //! A new profile while it is drawn: nodes one by one, or a freehand stroke.
 
 use super::{Board, BoardError, Changes, Hand};
+use crate::edit::EditError;
 use crate::fit;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
@@ -60,6 +61,15 @@ impl Board {
         sketch.nodes.push(at);
         self.changed(Changes::SELECTION);
         Ok(())
+    }
+
+    /// Sets the next node of the sketch at `x`, `y` mm as typed.
+    ///
+    /// # Errors
+    /// Coordinates without a place on the grid, and as [`Board::sketch_node`].
+    pub fn sketch_at(&mut self, x: f64, y: f64) -> Result<(), BoardError> {
+        let at = GridPoint::from_mm(x, y).map_err(EditError::from)?;
+        self.sketch_node(at, 0.0)
     }
 
     /// Takes the last node of the sketch back; the first one gives it up.

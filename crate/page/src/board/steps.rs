@@ -98,13 +98,20 @@ impl Board {
     /// [`BoardError::NoProfile`].
     pub fn reorder(&mut self, later: bool) -> Result<(), BoardError> {
         let (index, _) = self.active_profile()?;
-        let to = if later { index + 1 } else { index.wrapping_sub(1) };
+        let to = if later {
+            index + 1
+        } else {
+            index.wrapping_sub(1)
+        };
         if self.family().profiles.len() <= to {
             return Ok(());
         }
-        self.rearrange(&format!("Move profile {} to place {}", index + 1, to + 1), |family| {
-            family.profiles.swap(index, to);
-        })?;
+        self.rearrange(
+            &format!("Move profile {} to place {}", index + 1, to + 1),
+            |family| {
+                family.profiles.swap(index, to);
+            },
+        )?;
         self.activate(to);
         Ok(())
     }
@@ -120,7 +127,10 @@ impl Board {
     /// Names the family (`None`) or a profile.
     pub fn rename(&mut self, index: Option<usize>, name: &str) {
         self.let_go();
-        let name: String = name.chars().take(loftkin_kernel::profile::LONGEST_NAME).collect();
+        let name: String = name
+            .chars()
+            .take(loftkin_kernel::profile::LONGEST_NAME)
+            .collect();
         self.document.rename(index, &name);
         self.document.extend("Rename");
         self.changed(Changes(Changes::SHAPE.0 | Changes::HISTORY.0));
@@ -153,7 +163,10 @@ impl Board {
             return Err(BoardError::NoSeam);
         }
         let seam = *self.chosen.iter().next().ok_or(BoardError::NoNode)?;
-        self.edit("Move the seam of", |profile, _| Ok(profile.with_seam(seam)?))?;
+        self.edit(
+            "Move the seam of",
+            |profile, _| Ok(profile.with_seam(seam)?),
+        )?;
         self.choose(0, false);
         Ok(())
     }
@@ -166,7 +179,9 @@ impl Board {
         self.some_node()?;
         self.edit("Corner or smooth in", |profile, chosen| {
             let nodes = edit::joints(profile);
-            let corner = chosen.iter().any(|&i| nodes.get(i).is_some_and(|n| !n.corner));
+            let corner = chosen
+                .iter()
+                .any(|&i| nodes.get(i).is_some_and(|n| !n.corner));
             edit::set_corner(profile, chosen, corner)
         })
     }
@@ -177,7 +192,9 @@ impl Board {
     /// [`BoardError::NoProfile`], or an exact path.
     pub fn set_corner(&mut self, node: usize, corner: bool) -> Result<(), BoardError> {
         let which = BTreeSet::from([node]);
-        self.edit("Corner or smooth in", |profile, _| edit::set_corner(profile, &which, corner))
+        self.edit("Corner or smooth in", |profile, _| {
+            edit::set_corner(profile, &which, corner)
+        })
     }
 
     /// Puts node `node` of the active profile at `x`, `y` mm.
@@ -201,7 +218,8 @@ impl Board {
         self.let_go();
         let moved = edit::shift(&profile, &self.chosen, dx, dy)?;
         self.document.replace(index, moved)?;
-        self.document.extend(&format!("Nudge nodes of profile {}", index + 1));
+        self.document
+            .extend(&format!("Nudge nodes of profile {}", index + 1));
         self.drawn();
         self.changed(Changes::HISTORY);
         Ok(())
@@ -267,7 +285,9 @@ impl Board {
             .collect();
         let fit = fit::through(&points, profile.closed, NODES_TOLERANCE)?;
         let stated = (fit.profile.node_count(), fit.deviation);
-        self.edit("Turn into nodes", |old, _| Ok(fit.profile.clone().named(&old.name)))?;
+        self.edit("Turn into nodes", |old, _| {
+            Ok(fit.profile.clone().named(&old.name))
+        })?;
         Ok(stated)
     }
 
@@ -308,7 +328,8 @@ impl Board {
         let (index, profile) = self.active_profile()?;
         let changed = change(&profile, &self.chosen)?;
         self.document.replace(index, changed)?;
-        self.document.record(&format!("{step} profile {}", index + 1));
+        self.document
+            .record(&format!("{step} profile {}", index + 1));
         self.settle();
         Ok(())
     }
