@@ -5,13 +5,15 @@
 
 use crate::board::{Board, BoardError, Contact, Hand, Pointer};
 use crate::examples::EXAMPLES;
+use crate::fingerprint;
 use crate::message::{self, SettingsMessage};
 use crate::paint;
 use crate::picture;
 use crate::scene::{Ink, scene};
 use loftkin_exchange::import::Import;
-use loftkin_exchange::{family_json, share};
+use loftkin_exchange::{family_json, share, words};
 use loftkin_kernel::family::Family;
+use loftkin_kernel::table::Table;
 use nalgebra::Point2;
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -52,6 +54,25 @@ pub fn example_names() -> Vec<String> {
 #[wasm_bindgen(js_name = isShareCode)]
 pub fn is_share_code(text: &str) -> bool {
     share::is_code(text)
+}
+
+/// What a list calls the family of a share code: its name, and how many profiles it has.
+#[wasm_bindgen(js_name = nameOfShareCode)]
+pub fn name_of_share_code(code: &str) -> Result<String, JsError> {
+    let family = share::decode(code)?;
+    let name = match family.name.trim() {
+        "" => "Family without a name",
+        name => name,
+    };
+    let count = words::counted(family.profiles.len(), "profile", "profiles");
+    Ok(format!("{name}, {count}"))
+}
+
+/// The fingerprint of everything proved of a family file, as hexadecimal digits.
+#[wasm_bindgen(js_name = fingerprintOfFile)]
+pub fn fingerprint_of_file(text: &str) -> Result<String, JsError> {
+    let table = Table::new(family_json::read(text)?.family)?;
+    Ok(format!("{:016x}", fingerprint::of(&table)))
 }
 
 #[wasm_bindgen(js_class = Board)]
@@ -287,10 +308,7 @@ impl Bridge {
     #[wasm_bindgen(js_name = onTrial)]
     pub fn on_trial(&self) -> Option<String> {
         let preview = self.board.preview()?;
-        Some(loftkin_exchange::words::remedy(
-            &preview.before,
-            &preview.remedy,
-        ))
+        Some(words::remedy(&preview.before, &preview.remedy))
     }
 
     // Pictures of the chosen pair.

@@ -1,0 +1,75 @@
+// @ts-check
+/**
+ * The nodes of the active profile as a table: the twin of the board for the
+ * keyboard, for screen readers and for typed coordinates.
+ */
+import { button, element } from '../page/dom.js';
+
+export class NodeTable {
+  /**
+   * @param {HTMLElement} place
+   * @param {import('../page/controller.js').Controller} controller
+   */
+  constructor(place, controller) {
+    this.controller = controller;
+    this.board = controller.board;
+    this.rows = element('tbody');
+    const head = element('thead', {}, element('tr', {}, ...['Node', 'x, mm', 'y, mm', 'Corner'].map((text) => element('th', { scope: 'col' }, text))));
+    this.table = element('div', { class: 'node-frame', tabindex: '0', role: 'region', 'aria-label': 'Nodes of the active profile' }, element('table', { class: 'nodes' }, head, this.rows));
+    const act = (/** @type {() => void} */ what) => () => controller.act(what);
+    this.actions = element('div', { class: 'actions' },
+      button('Insert after', act(() => this.board.insertAfter())),
+      button('Corner or smooth', act(() => this.board.toggleCorner())),
+      button('Delete nodes', act(() => this.board.deleteNodes())),
+    );
+    this.typed = this.typedForm();
+    place.append(this.actions, this.table, this.typed);
+  }
+
+  /** A form that sets the next node of a new profile by its coordinates. */
+  typedForm() {
+    const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: '0.01', required: true, 'aria-label': `${name} of the new node, mm` }));
+    const [x, y] = [field('x'), field('y')];
+    const submit = (/** @type {Event} */ event) => {
+      event.preventDefault();
+      this.controller.act(() => {
+        if (this.board.hand() !== 1) this.board.setHand(1);
+        this.board.sketchAt(x.valueAsNumber, y.valueAsNumber);
+      });
+      x.focus();
+      x.select();
+    };
+    return element('form', { class: 'typed', submit }, element('span', {}, 'New profile by numbers: node at'), x, y, element('button', { type: 'submit' }, 'Set node'), button('End profile', () => this.controller.act(() => this.board.endSketch())));
+  }
+
+  update() {
+    const nodes = this.board.nodes();
+    const chosen = new Set(this.board.chosenNodes());
+    const count = nodes.length / 3;
+    while (this.rows.children.length < count) this.rows.append(this.row(this.rows.children.length));
+    while (count < this.rows.children.length) this.rows.lastChild?.remove();
+    for (let index = 0; index < count; index += 1) {
+      const row = this.rows.children[index];
+      const [pick, x, y, corner] = /** @type {any} */ (row).parts;
+      pick.setAttribute('aria-pressed', String(chosen.has(index)));
+      if (document.activeElement !== x) x.value = nodes[3 * index].toFixed(2);
+      if (document.activeElement !== y) y.value = nodes[3 * index + 1].toFixed(2);
+      corner.checked = nodes[3 * index + 2] === 1;
+    }
+    this.actions.hidden = count === 0;
+    this.table.hidden = count === 0;
+  }
+
+  /** @param {number} index */
+  row(index) {
+    const { board, controller } = this;
+    const number = String(index + 1);
+    const pick = button(number, () => controller.act(() => board.choose(index, false)), { class: 'chip', 'aria-pressed': 'false', 'aria-label': `Choose node ${number}` });
+    const put = () => controller.act(() => board.putNode(index, x.valueAsNumber, y.valueAsNumber));
+    const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: '0.01', 'aria-label': `${name} of node ${number}, mm`, change: put }));
+    const [x, y] = [field('x'), field('y')];
+    const corner = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', 'aria-label': `Node ${number} is a corner`, change: () => controller.act(() => board.setCorner(index, corner.checked)) }));
+    const row = element('tr', {}, ...[pick, x, y, corner].map((part) => element('td', {}, part)));
+    return Object.assign(row, { parts: [pick, x, y, corner] });
+  }
+}

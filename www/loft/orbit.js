@@ -1,0 +1,92 @@
+// @ts-check
+/**
+ * Turning about the middle of the loft: one pointer turns, two or the wheel
+ * zoom, arrows turn, plus and minus zoom, 0 goes back.
+ */
+
+const START = { around: 0.65, up: 0.42, distance: 3.1 };
+const TURN = 0.008;
+const KEY_TURN = 0.12;
+
+export class Orbit {
+  /**
+   * @param {HTMLCanvasElement} canvas
+   * @param {() => void} changed
+   */
+  constructor(canvas, changed) {
+    this.at = { ...START };
+    this.changed = changed;
+    /** @type {Map<number, PointerEvent>} */
+    this.pointers = new Map();
+    canvas.addEventListener('pointerdown', (event) => {
+      canvas.setPointerCapture(event.pointerId);
+      this.pointers.set(event.pointerId, event);
+    });
+    canvas.addEventListener('pointermove', (event) => this.move(event));
+    for (const end of /** @type {const} */ (['pointerup', 'pointercancel'])) canvas.addEventListener(end, (event) => this.pointers.delete(event.pointerId));
+    canvas.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      this.zoom(Math.exp(event.deltaY * 0.0012));
+    }, { passive: false });
+    canvas.addEventListener('keydown', (event) => this.key(event));
+  }
+
+  /** @param {import('three').Camera} camera */
+  place(camera) {
+    const { around, up, distance } = this.at;
+    camera.position.set(
+      distance * Math.cos(up) * Math.sin(around), distance * Math.sin(up), distance * Math.cos(up) * Math.cos(around),
+    );
+    camera.lookAt(0, 0, 0);
+  }
+
+  /** @param {PointerEvent} event */
+  move(event) {
+    const before = this.pointers.get(event.pointerId);
+    if (!before) return;
+    const other = [...this.pointers.values()].find((pointer) => pointer.pointerId !== event.pointerId);
+    this.pointers.set(event.pointerId, event);
+    if (other) this.zoom(spread(before, other) / Math.max(spread(event, other), 1));
+    else this.turn(-(event.clientX - before.clientX) * TURN, (event.clientY - before.clientY) * TURN);
+  }
+
+  /**
+   * @param {number} around radians
+   * @param {number} up radians
+   */
+  turn(around, up) {
+    this.at.around += around;
+    this.at.up = Math.max(-1.5, Math.min(1.5, this.at.up + up));
+    this.changed();
+  }
+
+  /** @param {number} factor of the distance */
+  zoom(factor) {
+    this.at.distance = Math.max(0.5, Math.min(12, this.at.distance * factor));
+    this.changed();
+  }
+
+  /** @param {KeyboardEvent} event */
+  key(event) {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    switch (event.key) {
+      case 'ArrowLeft': this.turn(-KEY_TURN, 0); break;
+      case 'ArrowRight': this.turn(KEY_TURN, 0); break;
+      case 'ArrowUp': this.turn(0, KEY_TURN); break;
+      case 'ArrowDown': this.turn(0, -KEY_TURN); break;
+      case '+': case '=': this.zoom(0.85); break;
+      case '-': this.zoom(1 / 0.85); break;
+      case '0': this.at = { ...START }; this.changed(); break;
+      default: return;
+    }
+    event.preventDefault();
+  }
+}
+
+/**
+ * @param {PointerEvent} a
+ * @param {PointerEvent} b
+ */
+function spread(a, b) {
+  return Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY);
+}

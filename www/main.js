@@ -1,0 +1,80 @@
+// @ts-check
+/**
+ * Where the page begins: loads the kernel, puts the work on the board, and
+ * connects the buttons of the head.
+ */
+import start, * as kernel from './loftkin_page.js';
+import { KEYS_HELP } from './board/keys.js';
+import { FamilyMenu } from './keep/family-menu.js';
+import { Keeper } from './keep/keeper.js';
+import { Announcer } from './page/announcer.js';
+import { Controller } from './page/controller.js';
+import { Desk } from './page/desk.js';
+import { button, byId, element } from './page/dom.js';
+import { Theme } from './page/theme.js';
+
+const announcer = new Announcer(byId('notices'), byId('announcer'));
+const theme = new Theme(byId('theme'), () => controller?.repaint());
+/** @type {Controller | undefined} */
+let controller;
+
+main().catch((error) => {
+  byId('loading').textContent = `The page could not start: ${error instanceof Error ? error.message : error}. A current browser with WebAssembly is needed; reloading may help.`;
+});
+
+async function main() {
+  await start();
+  const board = new kernel.Board();
+  byId('loading').hidden = true;
+  byId('main').hidden = false;
+  controller = new Controller(kernel, board, announcer, theme);
+  const keeper = new Keeper();
+  const desk = new Desk(controller, keeper);
+  desk.begin();
+  connect(controller, desk, keeper);
+  controller.showAll();
+}
+
+/**
+ * @param {Controller} control
+ * @param {Desk} desk
+ * @param {Keeper} keeper
+ */
+function connect(control, desk, keeper) {
+  const { board } = control;
+  const act = (/** @type {() => string | void} */ what) => () => control.act(what);
+  const undo = act(() => { board.undo(); });
+  const redo = act(() => { board.redo(); });
+  const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index)));
+  byId('undo').addEventListener('click', undo);
+  byId('redo').addEventListener('click', redo);
+  byId('copy-link').addEventListener('click', () => desk.copyLink());
+  byId('family-name').addEventListener('change', act(() => board.rename(undefined, byId('family-name').value)));
+  const menu = new FamilyMenu(byId('family-menu'), byId('family-menu-opener'), kernel.exampleNames(), {
+    beginAnew: act(() => desk.openOther(() => board.openEmpty())),
+    openFile: () => desk.openFile(),
+    saveFile: () => desk.saveFile(),
+    openExample,
+    openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'))),
+    forgetEarlier: (code) => keeper.forget(code),
+  }, () => keeper.earlier());
+  byId('welcome').append(
+    element('p', {}, 'Press on the sheet to set the first node of a profile.'),
+    button('Open an example instead', () => { if (kernel.exampleNames().length) openExample(0); else menu.show(true); }),
+  );
+  byId('board').setAttribute('aria-description', KEYS_HELP);
+  byId('main').querySelector('.drawing').append(element('details', { class: 'folding' }, element('summary', {}, 'Keys'), element('p', { class: 'help' }, KEYS_HELP)));
+  document.addEventListener('keydown', (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || isText(event.target)) return;
+    const key = event.key.toLowerCase();
+    if (key !== 'z' && key !== 'y') return;
+    event.preventDefault();
+    if (key === 'y' || event.shiftKey) redo();
+    else undo();
+  });
+}
+
+/** @param {EventTarget | null} target */
+function isText(target) {
+  return target instanceof HTMLInputElement && ['text', 'number'].includes(target.type);
+}

@@ -1,0 +1,145 @@
+// @ts-check
+/**
+ * The only place that wires board and widgets: runs what a person asks for,
+ * asks the board what has changed, and shows that once a frame.
+ */
+import { BoardView } from '../board/board-view.js';
+import { HandBar } from '../board/hand-bar.js';
+import { NodeTable } from '../board/node-table.js';
+import { ProfileList } from '../board/profile-list.js';
+import { FindingView } from '../proof/finding-view.js';
+import { Margins } from '../proof/margins.js';
+import { PairTable } from '../proof/pair-table.js';
+import { SectionPlot } from '../proof/section-plot.js';
+import { SettingsForm } from '../proof/settings-form.js';
+import { LoftView } from '../loft/loft-view.js';
+import { byId } from './dom.js';
+import { CHANGE } from './messages.js';
+import { Totals } from './totals.js';
+
+/** While a drag goes on, a finding slower than this (ms) waits for its end. */
+const SLOW_FINDING = 6;
+
+export class Controller {
+  /**
+   * @param {import('./messages.js').Kernel} kernel
+   * @param {import('./messages.js').Board} board
+   * @param {import('./announcer.js').Announcer} announcer
+   * @param {import('./theme.js').Theme} theme
+   */
+  constructor(kernel, board, announcer, theme) {
+    this.kernel = kernel;
+    this.board = board;
+    this.announcer = announcer;
+    this.theme = theme;
+    this.bits = 0;
+    this.findingTime = 0;
+    /** @type {import('./messages.js').Finding | null} */
+    this.finding = null;
+    /** Told when there is something to keep. @type {() => void} */
+    this.onHistory = () => {};
+    this.boardView = new BoardView(byId('board'), this);
+    this.handBar = new HandBar(byId('hands'), byId('board-help'), this);
+    this.profileList = new ProfileList(byId('profiles'), this);
+    this.nodeTable = new NodeTable(byId('nodes'), this);
+    this.pairTable = new PairTable(byId('pairs'), this, kernel.reasonWords());
+    this.margins = new Margins(this.pairTable);
+    this.findingView = new FindingView(byId('finding'), this);
+    this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
+    this.settingsForm = new SettingsForm(byId('settings'), this);
+    this.loftView = new LoftView(byId('loft'), this, theme);
+    this.totals = new Totals(byId('totals'), announcer);
+    board.setColours(theme.inks());
+  }
+
+  /**
+   * Runs one act and shows what came of it. A sentence it gives is told; an
+   * error is shown as what it says.
+   * @param {() => string | void | undefined} what
+   */
+  act(what) {
+    try {
+      const told = what();
+      this.announcer.settle();
+      if (told) this.announcer.tell(told);
+    } catch (error) {
+      this.announcer.refuse(error);
+    }
+    this.bits |= this.board.takeChanges();
+    if (this.bits && !this.waiting) {
+      this.waiting = true;
+      requestAnimationFrame(() => this.show());
+    }
+  }
+
+  /** Shows everything anew. */
+  showAll() {
+    this.act(() => {
+      this.bits |= 63;
+    });
+  }
+
+  show() {
+    this.waiting = false;
+    const bits = this.bits;
+    this.bits = 0;
+    const has = (/** @type {number} */ bit) => (bits & bit) !== 0;
+    const { drawing, shape, selection, pair, history } = CHANGE;
+    if (has(shape | selection)) {
+      const family = /** @type {import('./messages.js').Family} */ (this.board.family());
+      this.family = family;
+      this.handBar.update(family);
+      this.profileList.update(family);
+      this.settingsForm.update(family);
+      this.pairTable.shape(family);
+      const name = byId('family-name');
+      if (document.activeElement !== name) name.value = family.name;
+      byId('welcome').hidden = 0 < family.profiles.length || 0 < this.board.sketchNodes();
+    }
+    if (has(drawing | shape | selection)) this.nodeTable.update();
+    if (has(drawing | shape | pair)) this.showPairs(has(shape | history), has(drawing | shape));
+    if (has(history)) {
+      this.showHistory();
+      this.onHistory();
+    }
+    this.boardView.paint();
+  }
+
+  /**
+   * @param {boolean} all whether more than the active profile may have changed
+   * @param {boolean} curves whether curves have changed, or only the choice
+   */
+  showPairs(all, curves) {
+    const cells = this.board.cells();
+    const news = this.pairTable.update(cells, all ? undefined : curves ? this.board.active() : -1);
+    if (curves) this.totals.update(cells, news);
+    if (!this.board.isDragging() || this.findingTime < SLOW_FINDING) {
+      const start = performance.now();
+      this.finding = this.board.finding();
+      this.findingTime = performance.now() - start;
+      this.findingView.update(this.finding);
+    }
+    this.sectionPlot.update(this.finding);
+    const chosen = this.board.pair().join();
+    if (curves || chosen !== this.lofted) this.loftView.updateSurface();
+    else this.loftView.updateSection();
+    this.lofted = chosen;
+    if (curves) this.margins.restart();
+  }
+
+  showHistory() {
+    for (const [id, step, word] of /** @type {const} */ ([['undo', this.board.undoStep(), 'Undo'], ['redo', this.board.redoStep(), 'Redo']])) {
+      const target = byId(id);
+      target.disabled = step === undefined;
+      target.title = step === undefined ? '' : `${word}: ${step}`;
+      target.setAttribute('aria-label', step === undefined ? word : `${word}: ${step}`);
+    }
+  }
+
+  /** The theme has changed. */
+  repaint() {
+    this.board.setColours(this.theme.inks());
+    this.loftView.paintTheme();
+    this.boardView.paint();
+  }
+}

@@ -1,0 +1,130 @@
+// @ts-check
+/**
+ * Families in and out: the link, the kept work, files, examples. What another
+ * family takes the place of is set aside, never lost.
+ */
+import { fileName, pickText, saveText } from '../keep/files.js';
+import { copyLink, dropFragment, fragment } from '../keep/link.js';
+
+const STORAGE_WORDS = {
+  refused: 'This browser keeps nothing for this page, so your work is gone when you leave it: save it to a file, or copy the link.',
+  full: 'The browser’s storage for this page is full, so the last changes are not kept: save them to a file, or copy the link.',
+};
+
+export class Desk {
+  /**
+   * @param {import('./controller.js').Controller} controller
+   * @param {import('../keep/keeper.js').Keeper} keeper
+   */
+  constructor(controller, keeper) {
+    this.controller = controller;
+    this.board = controller.board;
+    this.keeper = keeper;
+    /** What is on the board as last kept or opened. @type {string | null} */
+    this.standing = null;
+    /** Whether the board shows a link that has not been worked on. */
+    this.visiting = false;
+    this.warned = '';
+  }
+
+  /** Puts on the board what the address says, else the kept work. */
+  begin() {
+    const kept = this.keeper.load();
+    const code = fragment();
+    if (code && this.tryBegin(code, '')) this.visiting = code !== kept;
+    else if (kept && !this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.keeper.setAside(kept, 'A work that could not be read');
+    this.standing = this.board.shareCode();
+    window.addEventListener('hashchange', () => this.follow());
+    this.controller.onHistory = () => this.keep();
+  }
+
+  /**
+   * @param {string} code
+   * @param {string} before said before what is wrong
+   */
+  tryBegin(code, before) {
+    try {
+      this.board.beginWithShareCode(code);
+      return true;
+    } catch (error) {
+      this.controller.announcer.warn(`${before}${sentence(error)} Your own work is untouched.`);
+      return false;
+    }
+  }
+
+  /** The address was changed by hand or by a link: one step of the history. */
+  follow() {
+    const code = fragment();
+    if (!code || code === this.standing) return;
+    try {
+      this.openOther(() => this.board.openShareCode(code, 'Open a link'));
+    } catch (error) {
+      this.controller.announcer.warn(`${sentence(error)} Your own work is untouched.`);
+    }
+  }
+
+  /** After a step: keeps the work, and takes the link away that no longer says what stands here. */
+  keep() {
+    const code = this.board.shareCode();
+    if (code === this.standing) return;
+    if (this.visiting) this.setAside(this.keeper.known);
+    this.visiting = false;
+    this.standing = code;
+    if (code !== fragment()) dropFragment();
+    const outcome = this.keeper.save(code, (other) => nameOf(other, this.controller.kernel));
+    if (outcome !== 'kept' && outcome !== this.warned) this.controller.announcer.warn(STORAGE_WORDS[outcome]);
+    this.warned = outcome;
+  }
+
+  /** @param {string | null} code */
+  setAside(code) {
+    if (code) this.keeper.setAside(code, nameOf(code, this.controller.kernel));
+  }
+
+  /**
+   * Opens another family in place of this one, which is set aside.
+   * @param {() => void} open
+   */
+  openOther(open) {
+    const [before, size] = [this.board.shareCode(), this.controller.family?.profiles.length ?? 0];
+    open();
+    if (size && before !== this.board.shareCode()) this.setAside(before);
+    this.controller.act(() => {});
+  }
+
+  async copyLink() {
+    this.controller.announcer.tell(await copyLink(this.board.shareCode()));
+  }
+
+  saveFile() {
+    saveText(fileName(this.controller.family?.name ?? '', 'loftkin.json'), this.board.fileText());
+  }
+
+  async openFile() {
+    const file = await pickText('.json,application/json').catch((error) => this.controller.announcer.refuse(error));
+    if (!file) return;
+    this.controller.act(() => {
+      this.openOther(() => {
+        for (const note of this.board.openFile(file.text)) this.controller.announcer.tell(note);
+      });
+    });
+  }
+}
+
+/** @param {unknown} error */
+function sentence(error) {
+  const text = error instanceof Error ? error.message : String(error);
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
+
+/**
+ * @param {string} code
+ * @param {import('./messages.js').Kernel} kernel
+ */
+function nameOf(code, kernel) {
+  try {
+    return kernel.nameOfShareCode(code);
+  } catch {
+    return 'A work that could not be read';
+  }
+}

@@ -1,0 +1,65 @@
+// @ts-check
+/**
+ * The finding of the chosen pair in words: what, where, what would be right,
+ * and remedies to try. It shows what it is told and reports what is asked.
+ */
+import { button, element, sign } from '../page/dom.js';
+
+export class FindingView {
+  /**
+   * @param {HTMLElement} place
+   * @param {import('../page/controller.js').Controller} controller
+   */
+  constructor(place, controller) {
+    this.place = place;
+    this.controller = controller;
+    this.board = controller.board;
+    this.shown = '';
+  }
+
+  /** @param {import('../page/messages.js').Finding | null} finding */
+  update(finding) {
+    const trial = this.board.onTrial();
+    const key = JSON.stringify([finding, trial]);
+    if (key === this.shown) return;
+    this.shown = key;
+    const keepFocus = this.place.contains(document.activeElement);
+    this.place.replaceChildren(...(trial ? [this.trial(trial)] : []), ...(finding ? this.words(finding, Boolean(trial)) : [element('p', { class: 'quiet-text' }, 'Sketch two profiles: every pair of them is judged here.')]));
+    if (keepFocus) /** @type {HTMLElement | null} */ (this.place.querySelector('button'))?.focus();
+  }
+
+  /**
+   * @param {import('../page/messages.js').Finding} finding
+   * @param {boolean} trying
+   */
+  words(finding, trying) {
+    const title = finding.label.charAt(0).toUpperCase() + finding.label.slice(1);
+    const parts = [
+      element('h2', {}, sign(finding.verdict), element('span', {}, `${title}: ${finding.verdict}`)),
+      ...finding.sayings.map((saying) => element('div', { class: 'saying' },
+        element('p', { class: 'what' }, saying.what),
+        ...(saying.place ? [element('p', { class: 'where' }, `Where: ${saying.place}.`)] : []),
+        ...(saying.right ? [element('p', {}, saying.right)] : []))),
+    ];
+    if (finding.regions.length) {
+      parts.push(element('h3', {}, finding.regions.length === 1 ? 'Faulty region' : `${finding.regions.length} faulty regions`));
+      parts.push(element('ol', { class: 'regions' }, ...finding.regions.map((region) => element('li', {},
+        element('span', {}, region.text), ' ', button('Show this section', () => this.controller.act(() => this.board.setAcross(region.across)), { class: 'quiet' })))));
+    }
+    parts.push(...finding.notes.map((note) => element('p', { class: 'note' }, note)));
+    if (finding.hints.length && !trying) {
+      parts.push(element('h3', {}, 'Changes that are proved to mend it'));
+      parts.push(element('ul', { class: 'hints' }, ...finding.hints.map((hint, index) => element('li', {},
+        button(`Try: ${hint.order}`, () => this.controller.act(() => this.board.tryHint(index))), element('span', {}, hint.effect)))));
+    }
+    return parts;
+  }
+
+  /** @param {string} order */
+  trial(order) {
+    return element('div', { class: 'trial', role: 'group', 'aria-label': 'On trial' },
+      element('p', {}, `On trial: ${order}. Board and table show it; nothing is changed yet.`),
+      button('Keep it', () => this.controller.act(() => this.board.keepRemedy()), { class: 'strong' }),
+      button('Go back', () => this.controller.act(() => this.board.dropRemedy())));
+  }
+}

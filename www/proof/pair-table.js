@@ -1,0 +1,157 @@
+// @ts-check
+/**
+ * The table of pairs: a grid of cells, one a pair, the diagonal for each
+ * profile itself. Follows w3.org/WAI/ARIA/apg/patterns/grid: one tab stop,
+ * arrows, Home and End.
+ */
+import { drawing, element, sign } from '../page/dom.js';
+import { VERDICTS } from '../page/messages.js';
+
+/** Above this many profiles the cells carry a sign and no picture. */
+const MOST_PICTURES = 16;
+
+/**
+ * @typedef {object} Cell
+ * @property {HTMLElement} home
+ * @property {HTMLElement} word
+ * @property {HTMLElement} margin
+ * @property {SVGElement[]} paths
+ * @property {number} state verdict and reason as last shown, or -1
+ */
+
+export class PairTable {
+  /**
+   * @param {HTMLTableElement} table
+   * @param {import('../page/controller.js').Controller} controller
+   * @param {string[]} reasons the words of the second byte of a cell
+   */
+  constructor(table, controller, reasons) {
+    this.table = table;
+    this.controller = controller;
+    this.board = controller.board;
+    this.reasons = reasons;
+    /** @type {Cell[]} */
+    this.cells = [];
+    this.size = 0;
+    table.addEventListener('click', (event) => this.choose(event.target));
+    table.addEventListener('keydown', (event) => this.key(event));
+  }
+
+  /** @param {import('../page/messages.js').Family} family */
+  shape(family) {
+    const names = family.profiles.map((profile, index) => profile.name || String(index + 1));
+    const key = JSON.stringify(names);
+    if (key === this.shaped) return;
+    this.shaped = key;
+    this.size = names.length;
+    this.cells = [];
+    const small = MOST_PICTURES < this.size;
+    this.table.classList.toggle('small', small);
+    const title = (/** @type {string} */ name, /** @type {number} */ index, /** @type {string} */ scope) =>
+      element('th', { scope, title: name }, element('b', {}, String(index + 1)), element('span', {}, name === String(index + 1) ? '' : name));
+    const rows = names.map((name, second) => element('tr', {}, title(name, second, 'row'), ...names.slice(0, second + 1).map((_, first) => this.cell(first, second, small))));
+    const foot = element('tr', { class: 'foot-row' }, element('td', {}), ...names.map((name, index) => title(name, index, 'col')));
+    this.table.replaceChildren(element('tbody', {}, ...rows, foot));
+  }
+
+  /**
+   * @param {number} first
+   * @param {number} second
+   * @param {boolean} small
+   */
+  cell(first, second, small) {
+    const word = element('span', { class: 'word' });
+    const margin = element('span', { class: 'margin' });
+    const paths = [drawing('path', { class: 'picture-inner' }), drawing('path', { class: 'picture-ends' })];
+    const picture = drawing('svg', { viewBox: '0 0 56 36', class: 'picture', 'aria-hidden': 'true' }, ...paths);
+    const home = element('td', { role: 'gridcell', tabindex: '-1', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' },
+      ...(small ? [] : [picture]), element('span', { class: 'says' }, word), ...(small ? [] : [margin]));
+    this.cells.push({ home, word, margin, paths: small ? [] : paths, state: -1 });
+    return home;
+  }
+
+  /**
+   * Shows verdicts; redraws only cells of profile `changed`, or all.
+   * @param {Uint8Array} cells
+   * @param {number | undefined} changed
+   * @returns {{index: number, text: string}[]} what is different from before
+   */
+  update(cells, changed) {
+    const news = [];
+    const pair = this.board.pair();
+    for (let second = 0, index = 0; second < this.size; second += 1) {
+      for (let first = 0; first <= second; first += 1, index += 1) {
+        const cell = this.cells[index];
+        const state = cells[2 * index] * 256 + cells[2 * index + 1];
+        if (state !== cell.state) {
+          news.push({ index, text: this.dress(cell, first, second, cells[2 * index], cells[2 * index + 1]) });
+          cell.state = state;
+        }
+        const own = changed === undefined || changed === first || changed === second;
+        if (own && cell.paths.length) this.draw(cell, first, second);
+        if (own) cell.margin.textContent = '';
+        const chosen = pair[0] === first && pair[1] === second;
+        cell.home.setAttribute('aria-selected', String(chosen));
+        cell.home.tabIndex = chosen ? 0 : -1;
+      }
+    }
+    if (!pair.length && this.cells.length) this.cells[0].home.tabIndex = 0;
+    return news;
+  }
+
+  /**
+   * @param {Cell} cell
+   * @param {number} first
+   * @param {number} second
+   * @param {number} verdict
+   * @param {number} reason
+   */
+  dress(cell, first, second, verdict, reason) {
+    const name = VERDICTS[verdict];
+    const word = this.reasons[reason];
+    cell.home.dataset.verdict = name;
+    cell.word.replaceChildren(sign(name), element('span', {}, word));
+    const whom = first === second ? `Profile ${first + 1} alone` : `Profiles ${first + 1} and ${second + 1}`;
+    const says = word === name ? name : `${name}, ${word}`;
+    cell.home.setAttribute('aria-label', `${whom}: ${says}`);
+    return `${whom} ${says}`;
+  }
+
+  /**
+   * @param {Cell} cell
+   * @param {number} first
+   * @param {number} second
+   */
+  draw(cell, first, second) {
+    const [ends, inner] = this.board.cellPicture(first, second);
+    cell.paths[0].setAttribute('d', inner);
+    cell.paths[1].setAttribute('d', ends);
+  }
+
+  /** @param {EventTarget | null} target */
+  choose(target) {
+    const home = target instanceof Element ? target.closest('td') : null;
+    if (!home?.dataset.first) return;
+    this.controller.act(() => this.board.choosePair(Number(home.dataset.first), Number(home.dataset.second)));
+    home.focus();
+  }
+
+  /** @param {KeyboardEvent} event */
+  key(event) {
+    const home = event.target instanceof HTMLElement ? event.target.closest('td') : null;
+    if (!home || event.altKey || event.ctrlKey || event.metaKey) return;
+    let [first, second] = [Number(home.dataset.first), Number(home.dataset.second)];
+    switch (event.key) {
+      case 'ArrowLeft': first -= 1; break;
+      case 'ArrowRight': first += 1; break;
+      case 'ArrowUp': second -= 1; break;
+      case 'ArrowDown': second += 1; break;
+      case 'Home': first = 0; break;
+      case 'End': first = second; break;
+      default: return;
+    }
+    event.preventDefault();
+    if (first < 0 || second < first || this.size <= second) return;
+    this.choose(this.cells[(second * (second + 1)) / 2 + first].home);
+  }
+}

@@ -1,0 +1,57 @@
+// @ts-check
+/**
+ * What verdicts depend on besides the profiles: pacing, placement, limits.
+ */
+import { element } from '../page/dom.js';
+
+const CHOICES = {
+  pacing: { title: 'Pace', options: { parameter: 'by parameter (length along)', node: 'by node (equal counts)' } },
+  placement: { title: 'Placement', options: { stack: 'stack: parallel planes', ring: 'ring: around the axis x = 0' } },
+};
+const LIMITS = {
+  twistLimit: { title: 'Twist limit, degrees', min: '0.1', max: '179.9' },
+  creaseLimit: { title: 'Crease limit, degrees', min: '0.1', max: '90' },
+};
+
+export class SettingsForm {
+  /**
+   * @param {HTMLFormElement} form
+   * @param {import('../page/controller.js').Controller} controller
+   */
+  constructor(form, controller) {
+    this.board = controller.board;
+    /** @type {Record<string, any>} */
+    this.fields = {};
+    for (const [name, { title, options }] of Object.entries(CHOICES)) {
+      const field = element('select', {}, ...Object.entries(options).map(([value, text]) => element('option', { value }, text)));
+      this.add(form, name, title, field);
+    }
+    for (const [name, { title, min, max }] of Object.entries(LIMITS)) {
+      this.add(form, name, title, element('input', { type: 'number', min, max, step: '0.1' }));
+    }
+    form.addEventListener('submit', (event) => event.preventDefault());
+    form.addEventListener('change', () => {
+      const { pacing, placement, twistLimit, creaseLimit } = this.fields;
+      controller.act(() => this.board.setSettings({
+        pacing: pacing.value, placement: placement.value, twistLimit: twistLimit.valueAsNumber, creaseLimit: creaseLimit.valueAsNumber,
+      }));
+      controller.showAll();
+    });
+  }
+
+  /**
+   * @param {HTMLFormElement} form
+   * @param {string} name
+   * @param {string} title
+   * @param {HTMLElement} field
+   */
+  add(form, name, title, field) {
+    this.fields[name] = field;
+    form.append(element('label', {}, element('span', {}, title), field));
+  }
+
+  /** @param {import('../page/messages.js').Family} family */
+  update({ settings }) {
+    for (const [name, field] of Object.entries(this.fields)) field.value = String(settings[/** @type {'pacing'} */ (name)]);
+  }
+}
