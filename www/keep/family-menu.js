@@ -29,7 +29,7 @@ export class FamilyMenu {
     this.examples = examples;
     this.wishes = wishes;
     this.earlier = earlier;
-    opener.addEventListener('click', () => this.show(menu.hidden));
+    opener.addEventListener('click', () => this.show(menu.hidden === true));
     menu.addEventListener('keydown', (event) => {
       if (event.key === 'Escape') this.show(false);
     });

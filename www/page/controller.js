@@ -34,6 +34,10 @@ export class Controller {
     this.theme = theme;
     this.bits = 0;
     this.findingTime = 0;
+    /** The pair whose loft is shown. @type {string} */
+    this.lofted = '';
+    /** @type {import('./messages.js').Family | null} */
+    this.family = null;
     /** @type {import('./messages.js').Finding | null} */
     this.finding = null;
     /** Told when there is something to keep. @type {() => void} */

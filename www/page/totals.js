@@ -16,6 +16,7 @@ export class Totals {
   constructor(place, announcer) {
     this.place = place;
     this.announcer = announcer;
+    this.text = '';
     /** @type {Map<number, string>} what has changed since it was last said */
     this.news = new Map();
   }

@@ -33,6 +33,8 @@ export class PairTable {
     /** @type {Cell[]} */
     this.cells = [];
     this.size = 0;
+    /** The names that the table is built for. */
+    this.shaped = '';
     table.addEventListener('click', (event) => this.choose(event.target));
     table.addEventListener('keydown', (event) => this.key(event));
   }
