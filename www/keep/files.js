@@ -30,9 +30,9 @@ export function fileName(name, ending) {
 /**
  * Lets the person pick a file.
  * @param {string} accept
- * @returns {Promise<{name: string, text: string} | null>}
+ * @returns {Promise<{name: string, bytes: Uint8Array} | null>}
  */
-export function pickText(accept) {
+export function pickFile(accept) {
   return new Promise((resolve, reject) => {
     const input = document.createElement('input');
     input.type = 'file';
@@ -40,7 +40,7 @@ export function pickText(accept) {
     input.addEventListener('change', () => {
       const file = input.files?.[0];
       if (!file) resolve(null);
-      else file.text().then((text) => resolve({ name: file.name, text }), reject);
+      else file.arrayBuffer().then((bytes) => resolve({ name: file.name, bytes: new Uint8Array(bytes) }), reject);
     });
     input.addEventListener('cancel', () => resolve(null));
     input.click();

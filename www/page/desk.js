@@ -3,7 +3,7 @@
  * Families in and out: the link, the kept work, files, examples. What another
  * family takes the place of is set aside, never lost.
  */
-import { fileName, pickText, saveText } from '../keep/files.js';
+import { fileName, pickFile, saveText } from '../keep/files.js';
 import { copyLink, dropFragment, fragment } from '../keep/link.js';
 
 const STORAGE_WORDS = {
@@ -101,11 +101,11 @@ export class Desk {
   }
 
   async openFile() {
-    const file = await pickText('.json,application/json').catch((error) => this.controller.announcer.refuse(error));
+    const file = await pickFile('.json,.svg,.txt,.dat,.csv').catch((error) => this.controller.announcer.refuse(error));
     if (!file) return;
     this.controller.act(() => {
       this.openOther(() => {
-        for (const note of this.board.openFile(file.text)) this.controller.announcer.tell(note);
+        for (const note of this.board.openFile(file.name, file.bytes)) this.controller.announcer.tell(note);
       });
     });
   }

@@ -10,7 +10,9 @@ use crate::message::{self, SettingsMessage};
 use crate::paint;
 use crate::picture;
 use crate::scene::{Ink, scene};
+use loftkin_exchange::any;
 use loftkin_exchange::import::Import;
+use loftkin_exchange::point_list::Reading;
 use loftkin_exchange::{family_json, share, words};
 use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
@@ -144,10 +146,11 @@ impl Bridge {
         family_json::write(self.board.family_to_keep())
     }
 
-    /// Opens a family file as one step of the history and gives notes on it.
+    /// Opens a file of any kind that is known (family, SVG drawing, point list,
+    /// share link) as one step of the history and gives notes on it.
     #[wasm_bindgen(js_name = openFile)]
-    pub fn open_file(&mut self, text: &str) -> Result<Vec<String>, JsError> {
-        let import = family_json::read(text)?;
+    pub fn open_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
+        let import = any::read(name, bytes, Reading::default())?;
         let notes = notes_of(&import);
         self.board.open(import.family, "Open a file")?;
         Ok(notes)

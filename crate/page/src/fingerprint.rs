@@ -4,8 +4,8 @@
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Doubt, Fault, Judgement, Place};
 
-/// FNV-1a, 64 bits: offset basis and prime as published by Fowler, Noll and Vo
-/// (RFC 9923, section 5).
+/// FNV-1a, 64 bits (Fowler, Noll, Vo; constants from memory: any good mixing
+/// would do).
 const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
 const PRIME: u64 = 0x0000_0100_0000_01b3;
 
@@ -40,6 +40,10 @@ impl Hash {
             Some(Doubt::Contact { place, gap }) => {
                 self.place(&place);
                 self.number(gap.to_bits());
+            }
+            Some(Doubt::AtLimit { kind, place }) => {
+                self.number(kind as u64 + 1);
+                self.place(&place);
             }
             Some(Doubt::Limit { place }) => self.place(&place),
             Some(Doubt::ProfileNotSimple { profile } | Doubt::ProfileInvalid { profile, .. }) => {

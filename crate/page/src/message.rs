@@ -57,7 +57,7 @@ pub struct SettingsMessage {
 /// One thing to say.
 #[derive(Debug, PartialEq, Serialize)]
 pub struct SayingMessage {
-    /// What is the matter.
+    /// What is the matter, without the name of the pair.
     pub what: String,
     /// Where; may be empty.
     pub place: String,
@@ -114,7 +114,7 @@ pub struct FindingMessage {
 impl From<Saying> for SayingMessage {
     fn from(saying: Saying) -> Self {
         Self {
-            what: saying.what,
+            what: saying.short,
             place: saying.place,
             right: saying.right,
         }
@@ -203,7 +203,7 @@ pub fn cells(table: &Table) -> Vec<u8> {
 }
 
 /// The words of the second byte of a cell.
-pub const REASONS: [&str; 11] = [
+pub const REASONS: [&str; 12] = [
     "clear",
     "fold",
     "crossing",
@@ -215,6 +215,7 @@ pub const REASONS: [&str; 11] = [
     "waits",
     "invalid",
     "counts",
+    "at limit",
 ];
 
 fn reason(cell: &Judgement) -> u8 {
@@ -234,6 +235,7 @@ fn reason(cell: &Judgement) -> u8 {
         Some(Doubt::ProfileNotSimple { .. }) => 8,
         Some(Doubt::ProfileInvalid { .. }) => 9,
         Some(Doubt::CountsDiffer { .. }) => 10,
+        Some(Doubt::AtLimit { .. }) => 11,
     }
 }
 
@@ -337,7 +339,7 @@ mod tests {
         let message = finding(&mut board).unwrap();
         assert_eq!((message.first, message.second), (1, 2));
         assert_eq!(message.verdict, "faulty");
-        assert!(message.sayings[0].what.contains("profile 2"));
+        assert!(message.label.contains("profile 2"));
         assert!(!message.places.is_empty());
     }
 
