@@ -31,16 +31,16 @@ fn heading(judged: &Judged) -> String {
         _ => "open",
     };
     let profiles = words::counted(family.profiles.len(), "profile", "profiles");
-    let title = if name.is_empty() {
-        words::shown(&judged.source)
-    } else {
-        name
+    let title = match (name.is_empty(), judged.source.as_str()) {
+        (false, _) => name,
+        (true, "-") => "Standard input".to_owned(),
+        (true, source) => words::shown(source),
     };
     let facts = format!(
-        "{profiles}, {kind}, as a {}, paced by {}; twist up to {}, creases up to {}",
+        "{profiles}, {kind}, as a {}, paced by {}; twist up to {:.1} and creases up to {}",
         words::placement(settings.placement),
         words::pacing(settings.pacing),
-        words::degrees(settings.twist_limit.degrees()),
+        settings.twist_limit.degrees(),
         words::degrees(settings.crease_limit.degrees()),
     );
     format!("{title}\n{}", wrapped(&facts, "", ""))
@@ -94,7 +94,9 @@ fn summary(judged: &Judged, colours: bool) -> String {
     }
     let tightest = judged
         .cells()
-        .filter(|(first, second)| first != second)
+        .filter(|&(first, second)| {
+            first != second && table.cell(first, second).verdict == Verdict::Clear
+        })
         .filter_map(|(first, second)| {
             let margin = judged.finding(first, second)?.margin?;
             Some((margin, first, second))

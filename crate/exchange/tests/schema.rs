@@ -105,3 +105,38 @@ fn what_the_schema_refuses_the_reader_refuses_or_notes() {
         }
     }
 }
+
+/// Every family file among the demo families passes the schema and is laid out
+/// as this crate writes it.
+#[test]
+fn demo_families_pass_the_schema() {
+    let schema = schema();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-curves");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let is_family = path.extension().is_some_and(|end| end == "json")
+            && path.file_name().is_some_and(|name| name != "expected.json");
+        if !is_family {
+            continue;
+        }
+        count += 1;
+        let text = std::fs::read_to_string(&path).unwrap();
+        let file: Value = serde_json::from_str(&text).unwrap();
+        let problems: Vec<String> = schema.iter_errors(&file).map(|e| e.to_string()).collect();
+        assert!(problems.is_empty(), "{}: {problems:?}", path.display());
+        let import = read(&text).unwrap();
+        assert!(
+            import.notes.is_empty(),
+            "{}: {:?}",
+            path.display(),
+            import.notes
+        );
+        assert!(
+            write(&import.family) == text,
+            "{}: not as `loftkin write` lays it out",
+            path.display()
+        );
+    }
+    assert!(5 <= count, "only {count} family files found in {folder}");
+}

@@ -299,6 +299,7 @@ fn written_drawings_come_back() {
         ..Family::default()
     };
     let import = read(&write(&family)).unwrap();
+    assert_eq!(import.family.name, family.name);
     assert_eq!(import.family.profiles[0], exact);
     let before = Curve::new(&nodes, Pacing::Node).unwrap();
     let after = Curve::new(&import.family.profiles[1], Pacing::Node).unwrap();

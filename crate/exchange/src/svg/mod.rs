@@ -92,6 +92,7 @@ pub fn read(text: &str) -> Result<Import, SvgError> {
         });
     }
     let mut reading = Reading::default();
+    reading.family.name = tidy(title_of(root).unwrap_or(""));
     reading.walk(root);
     reading.finish()
 }
@@ -289,14 +290,22 @@ fn is_hidden(element: Node<'_, '_>) -> bool {
     })
 }
 
+/// The title of a shape, else its id, else nothing.
 fn name_of(element: Node<'_, '_>) -> String {
-    let title = element
-        .children()
-        .find(|child| child.tag_name().name() == "title");
-    let name = title
-        .and_then(|title| title.text())
+    let name = title_of(element)
         .or_else(|| element.attribute("id"))
         .unwrap_or("");
+    tidy(name)
+}
+
+fn title_of<'a>(element: Node<'a, '_>) -> Option<&'a str> {
+    element
+        .children()
+        .find(|child| child.tag_name().name() == "title")?
+        .text()
+}
+
+fn tidy(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

@@ -39,14 +39,14 @@ pub(super) fn fixed(value: f64, places: usize) -> String {
 
 /// Where a fault or doubt of `cell` is. On the diagonal there is no across.
 pub fn place(cell: Cell<'_>, place: &Place) -> String {
-    let mut text = if place.along == place.other_along {
-        format!("{} along", fraction(place.along))
+    let (one, other) = (
+        fraction(place.along.min(place.other_along)),
+        fraction(place.along.max(place.other_along)),
+    );
+    let mut text = if one == other {
+        format!("{one} along")
     } else {
-        format!(
-            "{} and {} along",
-            fraction(place.along.min(place.other_along)),
-            fraction(place.along.max(place.other_along))
-        )
+        format!("{one} and {other} along")
     };
     if !cell.is_diagonal() {
         text.push_str(&format!(", {} across", fraction(place.across)));

@@ -1,0 +1,225 @@
+//! The command's promises to people and programs: exit codes, sentences, the
+//! structure of its reports.
+
+mod common;
+
+use common::{demo_folder, loftkin};
+use serde_json::{Value, json};
+
+/// A family of open profiles through the given nodes, as JSON.
+fn family(settings: Value, profiles: &[&[[f64; 2]]]) -> String {
+    let profiles: Vec<Value> = profiles
+        .iter()
+        .map(|nodes| json!({"nodes": nodes}))
+        .collect();
+    json!({"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01,
+        "settings": settings, "profiles": profiles})
+    .to_string()
+}
+
+const LINE: &[[f64; 2]] = &[[0.0, 0.0], [90.0, 10.0]];
+const BENT: &[[f64; 2]] = &[[0.0, 0.0], [50.0, 30.0], [90.0, 40.0]];
+/// Another bent line, drawn from its other end: the loft to it must fold.
+const BACK: &[[f64; 2]] = &[[90.0, 42.0], [48.0, 33.0], [0.0, 5.0]];
+
+#[test]
+fn exit_codes_tell_the_verdict() {
+    let code = |text: &str, more: &[&str]| {
+        let mut arguments = vec!["check", "--brief", "-"];
+        arguments.extend(more);
+        loftkin(&arguments, text).code
+    };
+    let clear = family(json!({}), &[LINE, BENT]);
+    assert_eq!(code(&clear, &[]), 0);
+    assert_eq!(code(&family(json!({}), &[BENT, BACK]), &[]), 1);
+    assert_eq!(
+        code(&clear, &["--pacing", "node"]),
+        3,
+        "counts differ, so unproven"
+    );
+    assert_eq!(code(&clear, &["--twist-limit", "0.1"]), 1);
+    assert_eq!(code("", &[]), 2);
+    assert_eq!(code("{}", &[]), 2);
+    assert_eq!(code(&clear, &["--twist-limit", "180"]), 2);
+    assert_eq!(code(&clear, &["--twist-limit", "many"]), 2);
+    assert_eq!(code(&family(json!({}), &[]), &[]), 2, "an empty family");
+}
+
+#[test]
+fn the_worst_of_several_files_decides_and_all_are_reported() {
+    let run = loftkin(
+        &[
+            "check",
+            "--brief",
+            "no-such-file.json",
+            "hoods-with-faults.json",
+            "hoods-that-agree.json",
+        ],
+        "",
+    );
+    assert_eq!(run.code, 2);
+    assert!(
+        run.err.contains("no-such-file.json: cannot be read"),
+        "{}",
+        run.err
+    );
+    assert!(
+        run.out.contains("Socket hoods") && run.out.contains("west promenade"),
+        "{}",
+        run.out
+    );
+    let run = loftkin(
+        &[
+            "check",
+            "--brief",
+            "hoods-with-faults.json",
+            "hoods-that-agree.json",
+        ],
+        "",
+    );
+    assert_eq!(run.code, 1);
+}
+
+#[test]
+fn wrong_use_is_explained() {
+    for arguments in [
+        &["check"][..],
+        &["check", "-", "--pacing", "speed"],
+        &["mend"],
+        &[],
+    ] {
+        let run = loftkin(arguments, "");
+        assert_eq!(run.code, 2, "{arguments:?}");
+        assert!(
+            run.err.contains("--help") || run.err.contains("Usage"),
+            "{}",
+            run.err
+        );
+    }
+    assert_eq!(loftkin(&["check", "--help"], "").code, 0);
+}
+
+#[test]
+fn damaged_and_foreign_links_are_told_apart() {
+    let link = loftkin(&["link", "hoods-that-agree.json"], "").out;
+    let link = link.trim();
+    let cut = loftkin(&["check", &link[..link.len() - 9]], "");
+    assert_eq!(cut.code, 2);
+    assert!(cut.err.contains("cut short"), "{}", cut.err);
+    let changed = link.replace(
+        &link[100..101],
+        if &link[100..101] == "A" { "B" } else { "A" },
+    );
+    let damaged = loftkin(&["check", &changed], "");
+    assert_eq!(damaged.code, 2);
+    assert!(
+        damaged.err.contains("damaged") || damaged.err.contains("cut short"),
+        "{}",
+        damaged.err
+    );
+}
+
+#[test]
+fn the_text_names_fault_place_and_remedy_without_colour_in_a_pipe() {
+    let run = loftkin(&["check", "-"], &family(json!({}), &[BENT, BACK]));
+    assert!(!run.out.contains('\u{1b}'), "escape codes in a pipe");
+    for part in [
+        "Folds:",
+        " along",
+        " across",
+        " mm",
+        "Reverse profile 2",
+        "1 pair: 0 clear, 1 faulty",
+    ] {
+        assert!(
+            run.out.contains(part),
+            "\"{part}\" is missing in:\n{}",
+            run.out
+        );
+    }
+    assert!(
+        run.out.lines().all(|line| line.chars().count() <= 96),
+        "{}",
+        run.out
+    );
+}
+
+#[test]
+fn many_profiles_are_shown_by_letters_with_a_legend() {
+    let rows: Vec<[[f64; 2]; 2]> = (0..12)
+        .map(|k| [[0.0, 0.0], [90.0, f64::from(k)]])
+        .collect();
+    let profiles: Vec<&[[f64; 2]]> = rows.iter().map(|row| &row[..]).collect();
+    let run = loftkin(&["check", "--brief", "-"], &family(json!({}), &profiles));
+    assert_eq!(run.code, 0);
+    assert!(run.out.contains(". clear  F fold"), "{}", run.out);
+}
+
+#[test]
+fn names_cannot_steer_the_terminal() {
+    let text = family(json!({}), &[BENT, BACK]).replace(
+        "\"nodes\"",
+        "\"name\": \"\\u001b[2J\\u202eevil\", \"nodes\"",
+    );
+    let run = loftkin(&["check", "-"], &text);
+    assert!(run.out.contains("evil"));
+    assert!(!run.out.contains(['\u{1b}', '\u{202e}']), "{}", run.out);
+}
+
+/// The published structure, by a library of JSON Schema, on every kind of run.
+#[test]
+fn reports_keep_to_their_schema() {
+    let schema: Value = serde_json::from_str(include_str!("../check-report.schema.json")).unwrap();
+    assert!(jsonschema::draft202012::meta::is_valid(&schema));
+    let schema = jsonschema::draft202012::new(&schema).unwrap();
+    let invalid = family(json!({}), &[LINE, &[[0.0, 0.0], [0.0, 0.0]]]);
+    let loop_of = [[0.0, 0.0], [60.0, 0.0], [60.0, 60.0], [30.0, -60.0]];
+    let crossed = family(json!({}), &[LINE, &loop_of]);
+    let counts = family(json!({"pacing": "node"}), &[LINE, BENT]);
+    let runs = [
+        loftkin(
+            &[
+                "check",
+                "--json",
+                "hoods-with-faults.json",
+                "rims-with-turned-seams.json",
+            ],
+            "",
+        ),
+        loftkin(
+            &[
+                "check",
+                "--json",
+                "ring-through-the-axis.json",
+                "wind-vanes.txt",
+                "no-such-file",
+            ],
+            "",
+        ),
+        loftkin(&["check", "--json", "--brief", "rims-that-agree.json"], ""),
+        loftkin(&["check", "--json", "-"], &invalid),
+        loftkin(&["check", "--json", "-"], &crossed),
+        loftkin(&["check", "--json", "-"], &counts),
+    ];
+    for run in runs {
+        let report: Value = serde_json::from_str(&run.out).unwrap();
+        let problems: Vec<String> = schema
+            .iter_errors(&report)
+            .map(|error| format!("{}: {error}", error.instance_path()))
+            .collect();
+        assert!(problems.is_empty(), "{problems:?}");
+    }
+}
+
+#[test]
+fn families_are_written_in_other_forms_and_read_back() {
+    let svg = loftkin(&["write", "hoods-that-agree.json", "--as", "svg"], "");
+    let back = loftkin(&["check", "--brief", "-"], &svg.out);
+    assert_eq!((svg.code, back.code), (0, 0), "{}", back.err);
+    let family = loftkin(&["write", "hoods-that-agree.json"], "");
+    let kept = std::fs::read_to_string(demo_folder().join("hoods-that-agree.json")).unwrap();
+    assert_eq!(family.out, kept);
+    let list = loftkin(&["write", "wind-vanes.txt", "--scale", "240"], "");
+    assert!(list.out.contains("\"Vane, NACA 0012\""), "{}", list.out);
+    assert!(list.err.contains("rounded to the grid"), "{}", list.err);
+}
