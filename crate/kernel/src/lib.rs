@@ -29,4 +29,6 @@ mod finding;
 
 pub mod table;
 
+pub mod blend;
+
 pub mod loft;

@@ -149,6 +149,11 @@ impl Judgement {
         self.doubt.is_none() && self.faults[0].is_none()
     }
 
+    /// Whether it is proved clear.
+    pub fn is_clear(&self) -> bool {
+        self.verdict == Verdict::Clear
+    }
+
     /// The worst fault, if any.
     pub fn worst(&self) -> Option<&Fault> {
         self.faults().next()
@@ -244,4 +249,54 @@ pub struct Finding {
     pub twist: (f64, f64),
     /// Remedies that cost nothing and were proved to work.
     pub hints: Vec<Hint>,
+}
+
+/// Whether every blend of a set of profiles is free of folds and crossings:
+/// ruled, eased or B-spline stacks of any length and order.
+#[derive(Clone, Debug, PartialEq)]
+pub enum AnyBlend {
+    /// Proved for all weights that are not negative.
+    Proved,
+    /// A blend of two or three profiles meets itself: checked.
+    Refuted(BadBlend),
+    /// Neither proved nor refuted, near this place.
+    Unproven {
+        /// The lower fraction along.
+        along: f64,
+        /// The higher one; the same for a fold.
+        other_along: f64,
+    },
+    /// A profile cannot be judged or is not proved simple itself.
+    ProfileFirst {
+        /// Its index in the family, from 0.
+        profile: usize,
+    },
+    /// Paced by node, but the numbers of spans differ.
+    CountsDiffer,
+}
+
+/// A blend that meets itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BadBlend {
+    /// Two or three indices in the family, from 0.
+    pub profiles: Vec<usize>,
+    /// Their weights, of sum one, in the same order.
+    pub weights: Vec<f64>,
+    /// The lower fraction along.
+    pub along: f64,
+    /// The higher one; the same for a fold.
+    pub other_along: f64,
+    /// The point of the blend, in the plane of the drawing, in mm.
+    pub point: Point2<f64>,
+}
+
+impl BadBlend {
+    /// A fold when one place, a crossing when two places meet.
+    pub fn kind(&self) -> FaultKind {
+        if self.along == self.other_along {
+            FaultKind::Fold
+        } else {
+            FaultKind::Crossing
+        }
+    }
 }

@@ -9,16 +9,21 @@
 //! In reading order: [`bounds`] (all tolerances), [`cone`] and [`spread`]
 //! (bounds of directions and of places), [`piece`] (exact cutting),
 //! [`prepared`] (what is kept of a profile), [`stretch`] (the tree of a pair),
+//! [`boxes`] (how the square of places is divided),
 //! [`patch`] and [`exclude`] (polynomials and the tests on them), [`witness`]
 //! (certain zeros), [`search`], [`turn`] (twist, crease), [`axis`], and
-//! [`judge`], which puts a judgement together.
+//! [`judge`], which puts a judgement together. [`bundle`] and [`any_blend`] ask
+//! the same of all blends of many curves.
 //!
 //! A clear verdict covers parallel planes (or half-planes of a ring), rulings
 //! at equal parameters and the smooth surface; a triangulated export needs a
 //! check of its own, for its diagonals are blends that no ruling has.
 
+pub(crate) mod any_blend;
 mod axis;
 pub(crate) mod bounds;
+pub(crate) mod boxes;
+mod bundle;
 mod cone;
 pub(crate) mod exclude;
 mod judge;

@@ -16,7 +16,7 @@
 //!   degree (2, 3), raised. K(0, y) decides a fold at a corner.
 
 use super::bounds;
-use super::piece::Piece;
+use super::piece::{Part, Piece};
 use nalgebra::Vector2;
 
 /// Where a patch is cut: off the middle, for symmetric profiles put exact
@@ -79,7 +79,13 @@ impl Net {
         Vector2::new(self.x[index], self.y[index])
     }
 
-    fn map_halves(&self, halve: impl Fn(&[f64; 16]) -> ([f64; 16], [f64; 16])) -> (Self, Self) {
+    /// The two parts of a cut across x, or across y, off the middle.
+    pub fn halves(&self, along_x: bool) -> (Self, Self) {
+        let halve = if along_x {
+            halves_along_x
+        } else {
+            halves_along_y
+        };
         let ((x_low, x_high), (y_low, y_high)) = (halve(&self.x), halve(&self.y));
         (
             Self { x: x_low, y: y_low },
@@ -91,7 +97,7 @@ impl Net {
     }
 
     /// The sum of the steps along x and along y: how much it varies each way.
-    fn variation(&self) -> (f64, f64) {
+    pub fn variation(&self) -> (f64, f64) {
         let (mut along_x, mut along_y) = (0.0, 0.0);
         for c in [&self.x, &self.y] {
             for i in 0..3 {
@@ -133,28 +139,49 @@ impl Patch {
         // Relative to each other the two curves may differ in size.
         let (a, b) = (ax + ay, bx + by);
         let along_x = ay * b + by * a <= ax * b + bx * a;
-        let cut = |(from, to): (f64, f64)| from + (to - from) * CUT;
-        let halve = if along_x {
-            halves_along_x
-        } else {
-            halves_along_y
-        };
-        let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.map_halves(halve));
-        let mut low = Self {
-            nets: [a_low, b_low],
+        let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.halves(along_x));
+        let (low, high) = self.extent().halves(along_x);
+        let part = |extent: Extent, nets| Self {
+            nets,
+            x: extent.x,
+            y: extent.y,
             splits: self.splits + 1,
-            ..*self
         };
-        let mut high = Self {
-            nets: [a_high, b_high],
-            ..low
-        };
+        (part(low, [a_low, b_low]), part(high, [a_high, b_high]))
+    }
+
+    fn extent(&self) -> Extent {
+        Extent {
+            x: self.x,
+            y: self.y,
+        }
+    }
+}
+
+/// The part of the unit square that a patch covers.
+#[derive(Clone, Copy, Debug)]
+pub struct Extent {
+    /// From where to where along x.
+    pub x: (f64, f64),
+    /// From where to where along y.
+    pub y: (f64, f64),
+}
+
+impl Extent {
+    /// The whole square.
+    pub const WHOLE: Self = Self {
+        x: (0.0, 1.0),
+        y: (0.0, 1.0),
+    };
+
+    /// The extents of the two parts of a cut.
+    pub fn halves(self, along_x: bool) -> (Self, Self) {
+        let cut = |(from, to): (f64, f64)| from + (to - from) * CUT;
+        let (mut low, mut high) = (self, self);
         if along_x {
-            let at = cut(self.x);
-            (low.x.1, high.x.0) = (at, at);
+            (low.x.1, high.x.0) = (cut(self.x), cut(self.x));
         } else {
-            let at = cut(self.y);
-            (low.y.1, high.y.0) = (at, at);
+            (low.y.1, high.y.0) = (cut(self.y), cut(self.y));
         }
         (low, high)
     }
@@ -191,55 +218,50 @@ fn cut_row([p, q, r, s]: [f64; 4]) -> ([f64; 4], [f64; 4]) {
     ([p, pq, pqr, middle], [middle, qrs, rs, s])
 }
 
+/// The net of two parts of one curve without a common end.
+pub fn apart_net(one: &Part, other: &Part) -> Net {
+    Net::from_fn(|i, j| one.points[i] - other.points[j])
+}
+
+/// The net of one part with itself.
+pub fn own_net(part: &Part) -> Net {
+    let q = &part.steps;
+    let (low, high) = ((q[0] + q[1]) * 0.5, (q[1] + q[2]) * 0.5);
+    let middle = (low + high) * 0.5;
+    let mixed = [[q[0], low, q[1]], [low, middle, high], [q[1], high, q[2]]];
+    let rows: [[Vector2<f64>; 4]; 3] =
+        std::array::from_fn(|i| raised(std::array::from_fn(|j| q[i] + q[j] + mixed[i][j])));
+    Net::from_fn(|i, j| raised([rows[0][j], rows[1][j], rows[2][j]])[i])
+}
+
+/// The nets of both charts of a joint, [`Chart::JointBefore`] first.
+pub fn joint_nets(before: &Part, after: &Part) -> [Net; 2] {
+    let [p, q, r] = before.steps;
+    let (back, forth) = (from_joint([r, q, p]), from_joint(after.steps));
+    [chart(back, forth), chart(forth, back)]
+}
+
 /// The patch of two pieces without a common end, and the error of each net.
 pub fn apart(one: &Piece, other: &Piece, sizes: [f64; 2]) -> (Patch, [f64; 2]) {
-    let nets = [0, 1].map(|side| {
-        let (p, q) = (&one.parts[side].points, &other.parts[side].points);
-        Net::from_fn(|i, j| p[i] - q[j])
-    });
+    let nets = [0, 1].map(|side| apart_net(&one.parts[side], &other.parts[side]));
     (Patch::whole(nets), sizes.map(|size| bounds::PATCH * size))
 }
 
 /// The patch of one piece with itself, and the error of each net.
 pub fn itself(piece: &Piece) -> (Patch, [f64; 2]) {
-    let nets = [0, 1].map(|side| {
-        let q = &piece.parts[side].steps;
-        let mixed = [
-            [q[0], (q[0] + q[1]) * 0.5, q[1]],
-            [
-                (q[0] + q[1]) * 0.5,
-                (q[0] + q[1] * 2.0 + q[2]) * 0.25,
-                (q[1] + q[2]) * 0.5,
-            ],
-            [q[1], (q[1] + q[2]) * 0.5, q[2]],
-        ];
-        let net: [[Vector2<f64>; 3]; 3] =
-            std::array::from_fn(|i| std::array::from_fn(|j| q[i] + q[j] + mixed[i][j]));
-        let rows = net.map(raised);
-        Net::from_fn(|i, j| raised([rows[0][j], rows[1][j], rows[2][j]])[i])
-    });
+    let nets = [0, 1].map(|side| own_net(&piece.parts[side]));
     let errors = [0, 1].map(|side| bounds::PATCH * piece.parts[side].reach);
     (Patch::whole(nets), errors)
 }
 
 /// The two charts of a joint, `before` and `after` it, and the error of each net.
 pub fn joint(before: &Piece, after: &Piece) -> ([(Chart, Patch); 2], [f64; 2]) {
-    let back = [0, 1].map(|side| {
-        let q = &before.parts[side].steps;
-        from_joint([q[2], q[1], q[0]])
-    });
-    let forth = [0, 1].map(|side| from_joint(after.parts[side].steps));
+    let [a, b] = [0, 1].map(|side| joint_nets(&before.parts[side], &after.parts[side]));
     let errors =
         [0, 1].map(|side| bounds::PATCH * before.parts[side].reach.max(after.parts[side].reach));
     let charts = [
-        (
-            Chart::JointBefore,
-            Patch::whole([0, 1].map(|side| chart(back[side], forth[side]))),
-        ),
-        (
-            Chart::JointAfter,
-            Patch::whole([0, 1].map(|side| chart(forth[side], back[side]))),
-        ),
+        (Chart::JointBefore, Patch::whole([a[0], b[0]])),
+        (Chart::JointAfter, Patch::whole([a[1], b[1]])),
     ];
     (charts, errors)
 }

@@ -62,6 +62,8 @@ pub struct Ready {
     pub curve: Curve,
     /// The largest coordinate about the centre, grid steps.
     pub size: f64,
+    /// The largest component of any hodograph vector, grid steps by parameter.
+    pub steepest: f64,
     /// Levels of the tree below the root.
     pub depth: u32,
     /// The tree in heap order: the root is 1, the halves of k are 2k and 2k+1.
@@ -111,12 +113,18 @@ impl Ready {
             .controls()
             .iter()
             .fold(0.0, |most: f64, point| most.max(point.coords.amax()));
+        let steepest = (0..curve.span_count()).fold(0.0, |most: f64, span| {
+            let [a, b, c, d] = curve.span(span);
+            let longest = (b - a).amax().max((c - b).amax()).max((d - c).amax());
+            most.max(3.0 * longest / (curve.breaks()[span + 1] - curve.breaks()[span]))
+        });
         let leaves = (2 * curve.span_count())
             .next_power_of_two()
             .clamp(FEWEST_LEAVES, MOST_LEAVES);
         let axis = (placement == Placement::Ring).then(|| axis::keeps_off(&curve));
         Self {
             size,
+            steepest,
             depth: leaves.trailing_zeros(),
             tree: tree(&curve, leaves),
             points: std::array::from_fn(|k| curve.point(sample_parameter(k))),

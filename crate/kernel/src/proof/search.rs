@@ -1,18 +1,15 @@
 //! The search: subdivision in (u, w) until every box is excluded, a witness
 //! stands, or the allowed work is used up.
 //!
-//! Three kinds of box. *Itself*: one stretch; excluded when the hodographs of
-//! both curves over it fit one half-plane; else two of itself and a joint.
-//! *Joint*: two stretches with a common end; excluded by the same cone over
-//! both; else three apart and a smaller joint. *Apart*: two stretches without a
-//! common end; excluded when one direction separates them in both curves; else
-//! their halves. There is no subdivision in v and no sampling.
+//! The boxes are those of [`super::boxes`]. There is no subdivision in v and no
+//! sampling.
 //!
 //! First over the prepared dyadic trees alone; what they leave open is opened
 //! into pieces, and pieces that stay open become patches, which are cut in two
 //! as polynomials (see [`super::patch`] and [`super::exclude`]).
 
 use super::bounds;
+use super::boxes::Task;
 use super::exclude::is_free;
 use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
@@ -22,15 +19,6 @@ use super::stretch::{Opened, Stretch, Tree};
 use super::witness;
 use crate::grid::STEPS_PER_MM;
 use crate::verdict::{Doubt, Fault};
-
-/// A box of the search.
-#[derive(Clone, Copy)]
-enum Task {
-    Itself(Stretch),
-    /// Before and after their common end.
-    Joint(Stretch, Stretch),
-    Apart(Stretch, Stretch),
-}
 
 /// Memory of the search, kept from pair to pair.
 #[derive(Default)]
@@ -188,30 +176,13 @@ impl Search<'_> {
     /// Excludes what the prepared trees can; the rest goes to `pending`.
     fn over_trees(&mut self, tasks: &mut Vec<Task>, pending: &mut Vec<Task>) {
         tasks.clear();
-        self.begin(tasks);
+        Task::begin(self.pair[0].curve.is_closed(), tasks);
         while let Some(task) = tasks.pop() {
             self.boxes += 1;
             if !self.is_excluded(task) && !self.halve(task, tasks) {
                 pending.push(task);
             }
         }
-    }
-
-    /// A closed curve's halves share both ends, so it begins with quarters.
-    fn begin(&self, tasks: &mut Vec<Task>) {
-        if !self.pair[0].curve.is_closed() {
-            tasks.push(Task::Itself(Stretch::Coarse(1)));
-            return;
-        }
-        let [a, b, c, d] = [4, 5, 6, 7].map(Stretch::Coarse);
-        tasks.extend([
-            Task::Apart(a, c),
-            Task::Apart(b, d),
-            Task::Joint(b, c),
-            Task::Joint(d, a),
-            Task::Itself(Stretch::Coarse(2)),
-            Task::Itself(Stretch::Coarse(3)),
-        ]);
     }
 
     fn is_excluded(&self, task: Task) -> bool {
@@ -234,51 +205,8 @@ impl Search<'_> {
         }
     }
 
-    /// Pushes the parts of `task`, unless nothing of it can be halved.
     fn halve(&self, task: Task, tasks: &mut Vec<Task>) -> bool {
-        match task {
-            Task::Itself(stretch) => {
-                let Some([low, high]) = self.tree.halves(stretch) else {
-                    return false;
-                };
-                tasks.extend([
-                    Task::Joint(low, high),
-                    Task::Itself(low),
-                    Task::Itself(high),
-                ]);
-            }
-            Task::Joint(before, after) => {
-                match (self.tree.halves(before), self.tree.halves(after)) {
-                    (Some([a, b]), Some([c, d])) => tasks.extend([
-                        Task::Apart(a, c),
-                        Task::Apart(a, d),
-                        Task::Apart(b, d),
-                        Task::Joint(b, c),
-                    ]),
-                    (Some([a, b]), None) => {
-                        tasks.extend([Task::Apart(a, after), Task::Joint(b, after)]);
-                    }
-                    (None, Some([c, d])) => {
-                        tasks.extend([Task::Apart(before, d), Task::Joint(before, c)]);
-                    }
-                    (None, None) => return false,
-                }
-            }
-            Task::Apart(one, other) => match (self.tree.halves(one), self.tree.halves(other)) {
-                (Some([a, b]), Some([c, d])) => tasks.extend([
-                    Task::Apart(a, c),
-                    Task::Apart(a, d),
-                    Task::Apart(b, c),
-                    Task::Apart(b, d),
-                ]),
-                (Some([a, b]), None) => {
-                    tasks.extend([Task::Apart(a, other), Task::Apart(b, other)])
-                }
-                (None, Some([c, d])) => tasks.extend([Task::Apart(one, c), Task::Apart(one, d)]),
-                (None, None) => return false,
-            },
-        }
-        true
+        task.halve(|stretch| self.tree.halves(stretch), tasks)
     }
 
     /// Works off the boxes that the trees left open; a witness ends it.
@@ -288,11 +216,7 @@ impl Search<'_> {
                 return None;
             }
             self.boxes += 1;
-            let task = match task {
-                Task::Itself(stretch) => Task::Itself(self.tree.open(stretch)),
-                Task::Joint(one, other) => Task::Joint(self.tree.open(one), self.tree.open(other)),
-                Task::Apart(one, other) => Task::Apart(self.tree.open(one), self.tree.open(other)),
-            };
+            let task = task.map(|stretch| self.tree.open(stretch));
             if self.is_excluded(task) || self.halve(task, tasks) {
                 continue;
             }
