@@ -31,4 +31,6 @@ pub mod table;
 
 pub mod blend;
 
+pub mod certificate;
+
 pub mod loft;

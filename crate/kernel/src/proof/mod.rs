@@ -24,7 +24,7 @@ mod axis;
 pub(crate) mod bounds;
 pub(crate) mod boxes;
 mod bundle;
-mod cone;
+pub(crate) mod cone;
 pub(crate) mod exclude;
 mod judge;
 pub(crate) mod patch;

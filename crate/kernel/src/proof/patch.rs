@@ -81,10 +81,21 @@ impl Net {
 
     /// The two parts of a cut across x, or across y, off the middle.
     pub fn halves(&self, along_x: bool) -> (Self, Self) {
-        let halve = if along_x {
-            halves_along_x
-        } else {
-            halves_along_y
+        self.parts(along_x, CUT)
+    }
+
+    /// The two halves of a cut in the very middle.
+    pub fn middle_halves(&self, along_x: bool) -> (Self, Self) {
+        self.parts(along_x, 0.5)
+    }
+
+    fn parts(&self, along_x: bool, at: f64) -> (Self, Self) {
+        let halve = |c: &[f64; 16]| {
+            if along_x {
+                parts_along_x(c, at)
+            } else {
+                parts_along_y(c, at)
+            }
         };
         let ((x_low, x_high), (y_low, y_high)) = (halve(&self.x), halve(&self.y));
         (
@@ -187,10 +198,10 @@ impl Extent {
     }
 }
 
-fn halves_along_x(c: &[f64; 16]) -> ([f64; 16], [f64; 16]) {
+fn parts_along_x(c: &[f64; 16], at: f64) -> ([f64; 16], [f64; 16]) {
     let (mut low, mut high) = ([0.0; 16], [0.0; 16]);
     for j in 0..4 {
-        let (l, h) = cut_row([c[j], c[4 + j], c[8 + j], c[12 + j]]);
+        let (l, h) = cut_row([c[j], c[4 + j], c[8 + j], c[12 + j]], at);
         for i in 0..4 {
             low[4 * i + j] = l[i];
             high[4 * i + j] = h[i];
@@ -199,19 +210,19 @@ fn halves_along_x(c: &[f64; 16]) -> ([f64; 16], [f64; 16]) {
     (low, high)
 }
 
-fn halves_along_y(c: &[f64; 16]) -> ([f64; 16], [f64; 16]) {
+fn parts_along_y(c: &[f64; 16], at: f64) -> ([f64; 16], [f64; 16]) {
     let (mut low, mut high) = ([0.0; 16], [0.0; 16]);
     for i in 0..4 {
         let row = 4 * i;
-        let (l, h) = cut_row([c[row], c[row + 1], c[row + 2], c[row + 3]]);
+        let (l, h) = cut_row([c[row], c[row + 1], c[row + 2], c[row + 3]], at);
         low[row..row + 4].copy_from_slice(&l);
         high[row..row + 4].copy_from_slice(&h);
     }
     (low, high)
 }
 
-fn cut_row([p, q, r, s]: [f64; 4]) -> ([f64; 4], [f64; 4]) {
-    let mix = |a: f64, b: f64| a + (b - a) * CUT;
+fn cut_row([p, q, r, s]: [f64; 4], at: f64) -> ([f64; 4], [f64; 4]) {
+    let mix = |a: f64, b: f64| a + (b - a) * at;
     let (pq, qr, rs) = (mix(p, q), mix(q, r), mix(r, s));
     let (pqr, qrs) = (mix(pq, qr), mix(qr, rs));
     let middle = mix(pqr, qrs);

@@ -1,0 +1,416 @@
+//! Certificates: a proof written out, so that others can check it.
+//!
+//! A certificate is the subdivision of all pairs of places, with one direction
+//! for every box that is not cut further. A checker needs no trust in this
+//! program: it cuts the curves in exact arithmetic, tests each direction, and
+//! follows the cuts, so that no box can be missing. Only half-planes are used
+//! (the search also knows pencils and products), so a certificate may be larger
+//! than the search that found the verdict; a hard one may be too large.
+//!
+//! What each box claims, for all curves at once, with its direction d:
+//!
+//! * *itself* and *joint*: d.q > 0 for all hodograph vectors over the stretch
+//!   or both stretches;
+//! * *apart*: d.p > d.q for all control points p of the first stretch and q of
+//!   the second;
+//! * *chart*: d.k > 0 for all coefficients of K over a part of the unit square
+//!   (see [`crate::proof::patch`]), where a joint is blown up at a corner.
+
+use crate::curve::Curve;
+use crate::proof::bounds;
+use crate::proof::cone::Cone;
+use crate::proof::patch::{Net, joint_nets};
+use crate::proof::piece::Part;
+use nalgebra::{Point2, Vector2};
+use thiserror::Error;
+
+/// The most boxes of one certificate.
+pub const MOST_BOXES: usize = 60_000;
+
+/// Stretches longer than this are halved; shorter ones are cut at joints first.
+const COARSE: f64 = 1.0 / 32.0;
+/// Shorter stretches are not cut: the curves come closer than rounding tells.
+const SHORTEST: f64 = 1.0 / 4_294_967_296.0;
+/// The deepest cut of a chart.
+const DEEPEST_CHART: u32 = 40;
+
+/// A box and what stands below it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cut {
+    /// The direction that proves the box.
+    Proved(Vector2<f64>),
+    /// *Itself* over a..b: itself a..at, itself at..b, joint of both.
+    Itself {
+        /// Where the stretch is cut.
+        at: f64,
+        /// The three parts, in that order.
+        parts: Vec<Cut>,
+    },
+    /// Two stretches a..b, c..d cut at `one` and `other`. *Apart*: all four
+    /// pairs, first with first, first with second, second with first, second
+    /// with second. *Joint*: the same, the third being the smaller joint.
+    Both {
+        /// Where the first stretch is cut.
+        one: f64,
+        /// Where the second stretch is cut.
+        other: f64,
+        /// The four parts.
+        parts: Vec<Cut>,
+    },
+    /// A joint blown up: the chart before it, then the chart after it.
+    Charts(Vec<Cut>),
+    /// A part of a chart, halved along x or along y.
+    Halves {
+        /// Whether the cut is across x.
+        along_x: bool,
+        /// The lower and the higher half.
+        parts: Vec<Cut>,
+    },
+}
+
+/// A proof for a set of curves: no blend of any of them meets itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Certificate {
+    /// One tree for an open family (itself over all), six for a closed one:
+    /// itself over each half; joints at 1/2 and at the seam, each between the
+    /// quarters next to it; apart, the first and third quarter, and the second
+    /// and fourth.
+    pub roots: Vec<Cut>,
+    /// How many boxes carry a direction.
+    pub boxes: usize,
+}
+
+/// Why there is no certificate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+pub enum CertificateError {
+    /// The proof by half-planes takes too many boxes.
+    #[error(
+        "the proof needs more than 60 000 boxes to write out: it leaves too little room somewhere"
+    )]
+    TooLarge,
+    /// Some box can not be proved by a half-plane at any size looked at.
+    #[error("the curves come too close to write the proof out")]
+    TooClose,
+}
+
+/// Writes out the proof for all blends of `curves` (one for a profile alone,
+/// two for a pair).
+///
+/// # Errors
+/// [`CertificateError`] when no proof by half-planes of that size is found;
+/// this is no verdict.
+pub fn certify(curves: &[&Curve]) -> Result<Certificate, CertificateError> {
+    let sizes = curves
+        .iter()
+        .map(|curve| {
+            let points = curve.controls().iter();
+            points.fold(0.0, |most: f64, point| most.max(point.coords.amax()))
+        })
+        .collect();
+    let mut writer = Writer {
+        curves,
+        sizes,
+        boxes: 0,
+    };
+    let closed = curves.first().is_some_and(|curve| curve.is_closed());
+    let quarter = |k: u32| (f64::from(k) * 0.25, f64::from(k + 1) * 0.25);
+    let roots = if closed {
+        vec![
+            writer.itself((0.0, 0.5))?,
+            writer.itself((0.5, 1.0))?,
+            writer.joint(quarter(1), quarter(2))?,
+            writer.joint(quarter(3), quarter(0))?,
+            writer.apart(quarter(0), quarter(2))?,
+            writer.apart(quarter(1), quarter(3))?,
+        ]
+    } else {
+        vec![writer.itself((0.0, 1.0))?]
+    };
+    Ok(Certificate {
+        roots,
+        boxes: writer.boxes,
+    })
+}
+
+type Stretch = (f64, f64);
+
+struct Writer<'a> {
+    curves: &'a [&'a Curve],
+    sizes: Vec<f64>,
+    boxes: usize,
+}
+
+impl Writer<'_> {
+    fn proved(&mut self, towards: Vector2<f64>) -> Result<Cut, CertificateError> {
+        self.boxes += 1;
+        if MOST_BOXES < self.boxes {
+            return Err(CertificateError::TooLarge);
+        }
+        Ok(Cut::Proved(towards))
+    }
+
+    fn itself(&mut self, stretch: Stretch) -> Result<Cut, CertificateError> {
+        if let Some(towards) = self.common_heading(&[stretch]) {
+            return self.proved(towards);
+        }
+        let at = self.cut_of(stretch)?;
+        let (low, high) = ((stretch.0, at), (at, stretch.1));
+        let parts = vec![
+            self.itself(low)?,
+            self.itself(high)?,
+            self.joint(low, high)?,
+        ];
+        Ok(Cut::Itself { at, parts })
+    }
+
+    fn joint(&mut self, before: Stretch, after: Stretch) -> Result<Cut, CertificateError> {
+        if let Some(towards) = self.common_heading(&[before, after]) {
+            return self.proved(towards);
+        }
+        if self.is_one_span(before) && self.is_one_span(after) && self.has_corner(after.0) {
+            return self.charts(before, after);
+        }
+        let (one, other) = (self.cut_of(before)?, self.cut_of(after)?);
+        let (a, b) = ((before.0, one), (one, before.1));
+        let (c, d) = ((after.0, other), (other, after.1));
+        let parts = vec![
+            self.apart(a, c)?,
+            self.apart(a, d)?,
+            self.joint(b, c)?,
+            self.apart(b, d)?,
+        ];
+        Ok(Cut::Both { one, other, parts })
+    }
+
+    fn apart(&mut self, first: Stretch, second: Stretch) -> Result<Cut, CertificateError> {
+        if let Some(towards) = self.separation(first, second) {
+            return self.proved(towards);
+        }
+        let (one, other) = (self.cut_of(first)?, self.cut_of(second)?);
+        let (a, b) = ((first.0, one), (one, first.1));
+        let (c, d) = ((second.0, other), (other, second.1));
+        let parts = vec![
+            self.apart(a, c)?,
+            self.apart(a, d)?,
+            self.apart(b, c)?,
+            self.apart(b, d)?,
+        ];
+        Ok(Cut::Both { one, other, parts })
+    }
+
+    /// The middle, or for a short stretch the joint inside it nearest to that.
+    fn cut_of(&self, (from, to): Stretch) -> Result<f64, CertificateError> {
+        let middle = f64::midpoint(from, to);
+        if COARSE < to - from {
+            return Ok(middle);
+        }
+        if to - from < SHORTEST {
+            return Err(CertificateError::TooClose);
+        }
+        let inside = self
+            .curves
+            .iter()
+            .flat_map(|curve| curve.breaks())
+            .filter(|at| from < **at && **at < to);
+        let nearest =
+            inside.min_by(|one, other| (**one - middle).abs().total_cmp(&(**other - middle).abs()));
+        Ok(nearest.copied().unwrap_or(middle))
+    }
+
+    fn is_one_span(&self, (from, to): Stretch) -> bool {
+        let inside = |at: &f64| from < *at && *at < to;
+        !self
+            .curves
+            .iter()
+            .any(|curve| curve.breaks().iter().any(inside))
+    }
+
+    fn has_corner(&self, at: f64) -> bool {
+        self.curves.iter().any(|curve| {
+            let joints = curve.breaks().iter().enumerate();
+            joints
+                .into_iter()
+                .any(|(joint, &here)| here == at && curve.is_corner(joint))
+        })
+    }
+
+    /// The parts of curve `member` over a stretch.
+    fn parts(&self, member: usize, (from, to): Stretch) -> Vec<Part> {
+        let curve = self.curves[member];
+        let mut parts = Vec::new();
+        let mut at = from;
+        while at < to {
+            let (span, _) = curve.locate(at);
+            let end = curve.breaks()[span + 1].min(to);
+            parts.push(Part::cut(curve, span, at, end));
+            at = end;
+        }
+        parts
+    }
+
+    /// A direction in which all curves run forward over all `stretches`.
+    fn common_heading(&self, stretches: &[Stretch]) -> Option<Vector2<f64>> {
+        let mut cone: Option<Cone> = None;
+        let mut all: Vec<(Vector2<f64>, f64)> = Vec::new();
+        for member in 0..self.curves.len() {
+            for &stretch in stretches {
+                for part in self.parts(member, stretch) {
+                    let here = Cone::of(&part.steps, part.reach);
+                    let joined = cone.map_or(here, |cone| cone.joined(here));
+                    if !joined.is_narrow() {
+                        return None;
+                    }
+                    cone = Some(joined);
+                    all.extend(part.steps.map(|step| (step, bounds::PATCH * part.reach)));
+                }
+            }
+        }
+        let cone = cone?;
+        let middle = cone.from + cone.sweep * 0.5;
+        let towards = short(Vector2::new(libm::cos(middle), libm::sin(middle)));
+        let forward = |(step, error): &(Vector2<f64>, f64)| 2.0 * error < towards.dot(step);
+        all.iter().all(forward).then_some(towards)
+    }
+
+    /// A direction that separates the stretches in all curves.
+    fn separation(&self, first: Stretch, second: Stretch) -> Option<Vector2<f64>> {
+        let points = |member: usize, stretch: Stretch| -> Vec<Point2<f64>> {
+            let parts = self.parts(member, stretch);
+            parts.iter().flat_map(|part| part.points).collect()
+        };
+        let hulls: Vec<[Vec<Point2<f64>>; 2]> = (0..self.curves.len())
+            .map(|member| [points(member, first), points(member, second)])
+            .collect();
+        let headings: Vec<Vector2<f64>> = hulls
+            .iter()
+            .map(|[one, other]| (mean(one) - mean(other)).try_normalize(0.0))
+            .collect::<Option<_>>()?;
+        let separates = |towards: Vector2<f64>| {
+            hulls.iter().zip(&self.sizes).all(|([one, other], size)| {
+                let along = |point: &Point2<f64>| towards.dot(&point.coords);
+                let low = one.iter().map(along).fold(f64::INFINITY, f64::min);
+                let high = other.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
+                2.0 * bounds::SEPARATION * size < low - high
+            })
+        };
+        let bisector = headings.iter().sum::<Vector2<f64>>().try_normalize(0.0);
+        let around = (0..32).map(|k| {
+            let angle = f64::from(k) * std::f64::consts::PI / 16.0;
+            Vector2::new(libm::cos(angle), libm::sin(angle))
+        });
+        bisector
+            .into_iter()
+            .chain(around)
+            .map(short)
+            .find(|&towards| separates(towards))
+    }
+
+    fn charts(&mut self, before: Stretch, after: Stretch) -> Result<Cut, CertificateError> {
+        let mut nets: Vec<[Net; 2]> = Vec::new();
+        let mut errors = Vec::new();
+        for member in 0..self.curves.len() {
+            let (one, other) = (self.parts(member, before), self.parts(member, after));
+            nets.push(joint_nets(&one[0], &other[0]));
+            errors.push(bounds::PATCH * one[0].reach.max(other[0].reach));
+        }
+        let charts = [0, 1].map(|k| nets.iter().map(|nets| nets[k]).collect::<Vec<_>>());
+        let [first, second] = charts.map(|nets| self.chart(&nets, &errors, 0));
+        Ok(Cut::Charts(vec![first?, second?]))
+    }
+
+    fn chart(&mut self, nets: &[Net], errors: &[f64], depth: u32) -> Result<Cut, CertificateError> {
+        let sum = nets.iter().map(|net| {
+            let total = (0..16).fold(Vector2::zeros(), |sum, k| sum + net.at(k));
+            total.try_normalize(0.0).unwrap_or_else(Vector2::zeros)
+        });
+        let towards = sum.sum::<Vector2<f64>>().try_normalize(0.0).map(short);
+        let proves = |towards: Vector2<f64>| {
+            nets.iter()
+                .zip(errors)
+                .all(|(net, error)| (0..16).all(|k| 2.0 * error < towards.dot(&net.at(k))))
+        };
+        if let Some(towards) = towards.filter(|&towards| proves(towards)) {
+            return self.proved(towards);
+        }
+        if DEEPEST_CHART <= depth {
+            return Err(CertificateError::TooClose);
+        }
+        let (x, y) = nets
+            .iter()
+            .map(Net::variation)
+            .fold((0.0, 0.0), |sum, (x, y)| (sum.0 + x, sum.1 + y));
+        let along_x = y <= x;
+        let (low, high): (Vec<Net>, Vec<Net>) =
+            nets.iter().map(|net| net.middle_halves(along_x)).unzip();
+        let parts = vec![
+            self.chart(&low, errors, depth + 1)?,
+            self.chart(&high, errors, depth + 1)?,
+        ];
+        Ok(Cut::Halves { along_x, parts })
+    }
+}
+
+/// A direction with few digits: any one near serves, and it is written out.
+fn short(towards: Vector2<f64>) -> Vector2<f64> {
+    const DIGITS: f64 = 4096.0;
+    towards.map(|value| libm::round(value * DIGITS) / DIGITS)
+}
+
+fn mean(points: &[Point2<f64>]) -> Vector2<f64> {
+    points
+        .iter()
+        .fold(Vector2::zeros(), |sum, point| sum + point.coords)
+        / points.len() as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::family::Pacing;
+    use crate::profile::{Node, Profile};
+
+    fn curve(profile: &Profile) -> Curve {
+        Curve::new(profile, Pacing::Parameter).unwrap()
+    }
+
+    fn square(half: i32, turned: bool) -> Curve {
+        let corners = if turned {
+            [(half, 0), (0, half), (-half, 0), (0, -half)]
+        } else {
+            [(half, half), (-half, half), (-half, -half), (half, -half)]
+        };
+        let nodes = corners.iter().map(|&(x, y)| Node::corner(x, y)).collect();
+        curve(&Profile::closed(nodes))
+    }
+
+    #[test]
+    fn squares_need_their_corners_blown_up() {
+        let (one, other) = (square(5000, false), square(6000, true));
+        let certificate = certify(&[&one, &other]).unwrap();
+        assert_eq!(certificate.roots.len(), 6);
+        println!("{} boxes", certificate.boxes);
+        assert!(certificate.boxes < 500);
+    }
+
+    #[test]
+    fn an_arch_is_one_box() {
+        let arch = curve(&Profile::open(vec![
+            Node::smooth(0, 0),
+            Node::smooth(1000, 600),
+            Node::smooth(2500, 500),
+        ]));
+        let certificate = certify(&[&arch]).unwrap();
+        assert!(matches!(certificate.roots[..], [Cut::Proved(_)]));
+    }
+
+    #[test]
+    fn what_crosses_has_no_certificate() {
+        let loops = curve(&Profile::open(vec![
+            Node::corner(0, 0),
+            Node::corner(2000, 2000),
+            Node::corner(2000, 0),
+            Node::corner(0, 2000),
+        ]));
+        assert!(certify(&[&loops]).is_err());
+    }
+}
