@@ -210,10 +210,17 @@ impl Case {
             Work::Across { parts } => {
                 let whole = families::joined(&parts[0], &parts[1]);
                 let pairs = parts[0].profiles.len() * parts[1].profiles.len();
-                let time = |family: &Family| microseconds(|| drop(judged(black_box(family))), now);
-                (time(&whole) - time(&parts[0]) - time(&parts[1])) / pairs as f64
+                let [whole, first, second] = microseconds(
+                    [
+                        &mut || drop(judged(black_box(&whole))),
+                        &mut || drop(judged(black_box(&parts[0]))),
+                        &mut || drop(judged(black_box(&parts[1]))),
+                    ],
+                    now,
+                );
+                (whole - first - second) / pairs as f64
             }
-            mut work => microseconds(|| work.step(), now),
+            mut work => microseconds([&mut || work.step()], now)[0],
         }
     }
 }
