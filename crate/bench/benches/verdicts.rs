@@ -1,7 +1,6 @@
 //! Criterion's view of the same cases: whether a change of the code made one slower.
 //!
-//! A case about pairs across two families is timed as the whole table here; its time for a pair comes from
-//! `cargo bench-all`.
+//! A case about one pair is timed as a row of 255 here; its time for a pair comes from `cargo bench-all`.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use loftkin_bench::cases::CASES;

@@ -2,7 +2,7 @@
 
 use crate::clock::microseconds;
 use crate::families::{self, Shape};
-use loftkin_kernel::family::Family;
+use loftkin_kernel::family::{Family, MOST_PROFILES};
 use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::{Table, Totals};
 use std::hint::black_box;
@@ -33,11 +33,13 @@ pub enum Work {
         /// The family.
         family: Family,
     },
-    /// Judging one pair of two families' profiles, on average over all of them: the time of both families' table
-    /// less the times of the two tables alone, so that preparing the profiles is left out.
-    Across {
-        /// The two families.
-        parts: [Family; 2],
+    /// Judging one pair: the time to put a profile into the table of a family and judge its row, less the time to
+    /// put it into a table of its own, shared out over the row. So preparing the profile is left out.
+    Row {
+        /// The table of the whole family; the profile is its first.
+        table: Box<Table>,
+        /// The table of the profile alone.
+        alone: Box<Table>,
     },
     /// Putting a profile with one node moved into a table, as a drag does.
     Drag {
@@ -58,32 +60,32 @@ pub const CASES: &[Case] = &[
     Case {
         name: "clear pair, closed, 12 spans",
         goal: PAIR_CLEAR,
-        work: || across_clear(Shape::Closed, 12),
+        work: || row_clear(Shape::Closed, 12),
     },
     Case {
         name: "clear pair, hooks, 12 spans",
         goal: PAIR_CLEAR,
-        work: || across_clear(Shape::Hook, 12),
+        work: || row_clear(Shape::Hook, 12),
     },
     Case {
         name: "clear pair, closed, 32 spans",
         goal: PAIR_CLEAR,
-        work: || across_clear(Shape::Closed, 32),
+        work: || row_clear(Shape::Closed, 32),
     },
     Case {
         name: "clear pair, closed, 128 spans",
         goal: PAIR_CLEAR,
-        work: || across_clear(Shape::Closed, 128),
+        work: || row_clear(Shape::Closed, 128),
     },
     Case {
         name: "faulty pair, closed, 12 spans",
         goal: PAIR_FAULTY,
-        work: || across_faulty(12),
+        work: || row_faulty(12),
     },
     Case {
         name: "faulty pair, closed, 128 spans",
         goal: PAIR_FAULTY,
-        work: || across_faulty(128),
+        work: || row_faulty(128),
     },
     Case {
         name: "table of 8, clear, 12 spans",
@@ -93,10 +95,7 @@ pub const CASES: &[Case] = &[
     Case {
         name: "table of 8, half faulty, 12 spans",
         goal: wasm_goal(300.0),
-        work: || {
-            let [first, second] = families::halves(4, 12);
-            table(families::joined(&first, &second))
-        },
+        work: || table(families::two_parts(4, 4, 12)),
     },
     Case {
         name: "drag step in a table of 8",
@@ -110,10 +109,7 @@ pub const CASES: &[Case] = &[
     },
     Case {
         name: "table of 128, clear, 12 spans",
-        goal: Goal {
-            native: None,
-            wasm: None,
-        },
+        goal: NO_GOAL,
         work: || table(families::clear(Shape::Closed, 128, 12)),
     },
     Case {
@@ -129,13 +125,14 @@ pub const CASES: &[Case] = &[
     Case {
         name: "finding of a faulty pair",
         goal: wasm_goal(FRAME),
-        work: || {
-            let [first, second] = families::halves(1, 12);
-            finding(families::joined(&first, &second))
-        },
+        work: || finding(families::two_parts(1, 1, 12)),
     },
 ];
 
+const NO_GOAL: Goal = Goal {
+    native: None,
+    wasm: None,
+};
 const PAIR_CLEAR: Goal = Goal {
     native: Some(3.0),
     wasm: Some(4.5),
@@ -148,10 +145,6 @@ const PAIR_FAULTY: Goal = Goal {
 /// One frame at 60 a second, in microseconds.
 const FRAME: f64 = 16_667.0;
 
-/// How many profiles each half of a family has where pairs across are measured: over a thousand pairs, so that
-/// the difference of two times is large beside their scatter.
-const HALF: usize = 32;
-
 const fn wasm_goal(microseconds: f64) -> Goal {
     Goal {
         native: None,
@@ -163,20 +156,22 @@ fn table(family: Family) -> Work {
     Work::Table { family }
 }
 
-fn across_clear(shape: Shape, spans: usize) -> Work {
-    let mut first = families::clear(shape, 2 * HALF, spans);
-    let second = Family {
-        profiles: first.profiles.split_off(HALF),
-        ..first.clone()
-    };
-    Work::Across {
-        parts: [first, second],
-    }
+fn row_clear(shape: Shape, spans: usize) -> Work {
+    row(families::clear(shape, MOST_PROFILES, spans))
 }
 
-fn across_faulty(spans: usize) -> Work {
-    Work::Across {
-        parts: families::halves(HALF, spans),
+fn row_faulty(spans: usize) -> Work {
+    row(families::two_parts(1, MOST_PROFILES - 1, spans))
+}
+
+fn row(family: Family) -> Work {
+    let alone = Family {
+        profiles: family.profiles[..1].to_vec(),
+        ..Family::default()
+    };
+    Work::Row {
+        table: Box::new(judged(&family)),
+        alone: Box::new(judged(&alone)),
     }
 }
 
@@ -207,18 +202,15 @@ impl Case {
     /// How long the case takes, in microseconds, by a clock that counts milliseconds.
     pub fn measure(&self, now: &dyn Fn() -> f64) -> f64 {
         match (self.work)() {
-            Work::Across { parts } => {
-                let whole = families::joined(&parts[0], &parts[1]);
-                let pairs = parts[0].profiles.len() * parts[1].profiles.len();
-                let [whole, first, second] = microseconds(
-                    [
-                        &mut || drop(judged(black_box(&whole))),
-                        &mut || drop(judged(black_box(&parts[0]))),
-                        &mut || drop(judged(black_box(&parts[1]))),
-                    ],
-                    now,
-                );
-                (whole - first - second) / pairs as f64
+            Work::Row {
+                mut table,
+                mut alone,
+            } => {
+                let pairs = table.size() - 1;
+                let works: [&mut dyn FnMut(); 2] =
+                    [&mut || put_again(&mut table), &mut || put_again(&mut alone)];
+                let [row, rest] = microseconds(works, now);
+                (row - rest) / pairs as f64
             }
             mut work => microseconds([&mut || work.step()], now)[0],
         }
@@ -226,11 +218,11 @@ impl Case {
 }
 
 impl Work {
-    /// Does the work once. Of pairs across two families, it judges the table of both.
+    /// Does the work once; of a row, all its pairs.
     pub fn step(&mut self) {
         match self {
             Self::Table { family } => drop(judged(black_box(family))),
-            Self::Across { parts } => drop(judged(&families::joined(&parts[0], &parts[1]))),
+            Self::Row { table, .. } => put_again(table),
             Self::Drag { table, states } => {
                 states.swap(0, 1);
                 table
@@ -246,19 +238,22 @@ impl Work {
 
     /// The verdicts that the work comes to.
     pub fn totals(&mut self) -> Totals {
+        self.step();
         match self {
             Self::Table { family } => judged(family).totals(),
-            Self::Across { parts } => judged(&families::joined(&parts[0], &parts[1])).totals(),
-            Self::Drag { .. } => {
-                self.step();
-                let Self::Drag { table, .. } = self else {
-                    unreachable!("the work stays a drag")
-                };
+            Self::Row { table, .. } | Self::Drag { table, .. } | Self::Finding { table } => {
                 table.totals()
             }
-            Self::Finding { table } => table.totals(),
         }
     }
+}
+
+/// Puts the first profile into its table once more.
+fn put_again(table: &mut Table) {
+    let profile = table.family().profiles[0].clone();
+    table
+        .replace_profile(0, black_box(profile))
+        .expect("the profile was in this table before");
 }
 
 #[cfg(test)]
@@ -270,7 +265,7 @@ mod tests {
         match name {
             "table of 8, half faulty, 12 spans" => 16,
             "finding of a faulty pair" => 1,
-            name if name.starts_with("faulty pair") => HALF * HALF,
+            name if name.starts_with("faulty pair") => MOST_PROFILES - 1,
             _ => 0,
         }
     }

@@ -26,19 +26,12 @@ pub fn clear(shape: Shape, count: usize, spans: usize) -> Family {
     family((0..count).map(|index| wavy(shape, index, spans, 0.0)))
 }
 
-/// Two halves of `half` closed profiles each. Within a half all pairs are clear; every pair across is faulty, for
-/// the second half has its seams turned by 150 degrees, and a pair of near-limaçons z + a z^2 with a = .45 and this
-/// turn folds (the closed form stands with the outside checks in tests).
-pub fn halves(half: usize, spans: usize) -> [Family; 2] {
-    let turned = |turn: f64| family((0..half).map(|index| limacon(index, spans, turn)));
-    [turned(0.0), turned(150.0 / 360.0)]
-}
-
-/// All profiles of two families, those of `first` before those of `second`.
-pub fn joined(first: &Family, second: &Family) -> Family {
-    let mut joined = first.clone();
-    joined.profiles.extend(second.profiles.iter().cloned());
-    joined
+/// `first` + `second` closed profiles. Within each part all pairs are clear; every pair across is faulty, for the
+/// second part has its seams turned by 150 degrees, and a pair of near-limaçons z + a z^2 with a = .45 and this turn
+/// folds (the closed form stands with the outside checks in tests).
+pub fn two_parts(first: usize, second: usize, spans: usize) -> Family {
+    let part = |count: usize, turn: f64| (0..count).map(move |index| limacon(index, spans, turn));
+    family(part(first, 0.0).chain(part(second, 150.0 / 360.0)))
 }
 
 /// `profile` with its node number `index` moved right and up by `shift` grid steps.
