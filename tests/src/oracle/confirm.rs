@@ -33,15 +33,21 @@ pub struct Contact {
 }
 
 /// Refines (u, w, v) to a contact with u and w apart; v may be held.
+///
+/// The best place met counts, for a step may lead over a corner and away.
 pub fn refine(pair: &OraclePair, (u, w, v): (f64, f64, f64), hold: bool) -> Option<Contact> {
     let (mut u, mut w, mut v) = (pair.wrapped(u), pair.wrapped(w), v);
+    let mut best: Option<Contact> = None;
     for _ in 0..STEPS {
-        if u == w {
-            return None;
+        if pair.way(w, u).abs() <= SAME_PLACE {
+            break;
         }
         let difference = pair.difference(u, w);
         let [gap, by_u, by_w] = difference.at(v);
         let residual = gap.norm() / pair.size;
+        if best.is_none_or(|best| residual < best.residual) {
+            best = Some(Contact { u, w, v, residual });
+        }
         if residual <= TRUE_CONTACT * 1e-3 {
             break;
         }
@@ -60,9 +66,7 @@ pub fn refine(pair: &OraclePair, (u, w, v): (f64, f64, f64), hold: bool) -> Opti
         w = pair.wrapped(w - step[1] * shorten);
         v = (v - step[2] * shorten).clamp(0.0, 1.0);
     }
-    let residual = pair.difference(u, w).at(v)[0].norm() / pair.size;
-    let apart = pair.way(w, u).abs();
-    (residual <= TRUE_CONTACT && SAME_PLACE < apart).then_some(Contact { u, w, v, residual })
+    best.filter(|best| best.residual <= TRUE_CONTACT)
 }
 
 /// The shortest step with `J step = gap`: `J^T (J J^T)^-1 gap`.

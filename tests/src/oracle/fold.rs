@@ -27,22 +27,48 @@ struct Tangents {
 /// its parameter and its fraction across.
 pub fn search_fold(pair: &OraclePair, samples: usize) -> Option<(f64, f64)> {
     let count = pair.piece_count();
-    let mut row = Vec::new();
-    for index in 0..count {
-        for k in 0..=samples {
-            let t = k as f64 / samples as f64;
-            row.push(tangents(pair, index, t));
+    let found = (0..count).find_map(|index| {
+        let row: Vec<Tangents> = (0..=samples)
+            .map(|k| tangents(pair, index, k as f64 / samples as f64))
+            .collect();
+        let inside = row.windows(2).find_map(|ends| {
+            turns_through(ends[0], ends[1]).then(|| bisected(pair, index, ends[0].u, ends[1].u))?
+        });
+        inside.or_else(|| {
+            let joins = pair.closed || index + 1 < count;
+            let mut cone = Vec::new();
+            if joins {
+                sweep_joint(
+                    pair,
+                    (index, (index + 1) % count),
+                    pair.breaks[index + 1],
+                    &mut cone,
+                );
+            }
+            turning_points(&cone).next()
+        })
+    });
+    found.map(|at| (pair.wrapped(at.u), across(&at)))
+}
+
+/// The turn through opposition between two parameters of one piece; none when
+/// the tangents prove to turn the other way round between two samples.
+fn bisected(pair: &OraclePair, index: usize, mut from: f64, mut to: f64) -> Option<Tangents> {
+    let at = |u: f64| tangents(pair, index, (u - pair.breaks[index]) / pair.width(index));
+    let side = |at: &Tangents| cross(at.first, at.second) < 0.0;
+    let first = side(&at(from));
+    for _ in 0..60 {
+        let middle = at(0.5 * (from + to));
+        if 0.0 <= middle.first.dot(&middle.second) {
+            return None;
         }
-        if pair.closed || index + 1 < count {
-            sweep_joint(
-                pair,
-                (index, (index + 1) % count),
-                pair.breaks[index + 1],
-                &mut row,
-            );
+        if side(&middle) == first {
+            from = middle.u;
+        } else {
+            to = middle.u;
         }
     }
-    turning_through(&row).map(|at| (pair.wrapped(at.u), across(&at)))
+    Some(at(from))
 }
 
 fn tangents(pair: &OraclePair, index: usize, t: f64) -> Tangents {
@@ -59,33 +85,25 @@ fn across(at: &Tangents) -> f64 {
     if 0.0 < a + b { a / (a + b) } else { 0.5 }
 }
 
-/// The first place of `row` at which the tangents turn through opposition.
-fn turning_through(row: &[Tangents]) -> Option<Tangents> {
-    row.windows(2).find_map(|ends| {
-        let [before, after] = [ends[0], ends[1]];
-        let side = |at: &Tangents| cross(at.first, at.second) < 0.0;
-        let against = |at: &Tangents| at.first.dot(&at.second) < 0.0;
-        (side(&before) != side(&after) && against(&before) && against(&after)).then(|| {
-            // The tangents at the turn itself, taken as straight between.
-            let reach = [before, after].map(|at| cross(at.first, at.second).abs());
-            let share = if 0.0 < reach[0] + reach[1] {
-                reach[0] / (reach[0] + reach[1])
-            } else {
-                0.5
-            };
-            Tangents {
-                u: before.u + (after.u - before.u) * share,
-                first: before.first + (after.first - before.first) * share,
-                second: before.second + (after.second - before.second) * share,
-            }
-        })
-    })
+/// Whether both oppose and lie on different sides.
+fn turns_through(before: Tangents, after: Tangents) -> bool {
+    let side = |at: &Tangents| cross(at.first, at.second) < 0.0;
+    let against = |at: &Tangents| at.first.dot(&at.second) < 0.0;
+    side(&before) != side(&after) && against(&before) && against(&after)
+}
+
+/// The places of `row`, which is dense, at which the tangents turn through
+/// opposition.
+fn turning_points(row: &[Tangents]) -> impl Iterator<Item = Tangents> {
+    row.windows(2)
+        .filter(|ends| turns_through(ends[0], ends[1]))
+        .map(|ends| turning_point(ends[0], ends[1]))
 }
 
 /// What a confirmed fold rests on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FoldGround {
-    /// The tangents turn through opposition and a section beside crosses itself.
+    /// The tangents turn through opposition and a section beside meets itself.
     LoopBeside,
     /// The tangents turn through opposition; no loop was found beside it.
     Opposition,
@@ -93,12 +111,32 @@ pub enum FoldGround {
     Standing,
 }
 
+/// The tangents at the turn itself, taken as straight between two samples (over
+/// the cone of a joint they are).
+fn turning_point(before: Tangents, after: Tangents) -> Tangents {
+    let between = |share: f64| Tangents {
+        u: before.u + (after.u - before.u) * share,
+        first: before.first + (after.first - before.first) * share,
+        second: before.second + (after.second - before.second) * share,
+    };
+    let side = |at: &Tangents| cross(at.first, at.second) < 0.0;
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if side(&between(middle)) == side(&before) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    between(low)
+}
+
 /// Confirms the claim that the section at `v` has a vanishing tangent at `u`.
 pub fn confirm_fold(pair: &OraclePair, u: f64, v: f64) -> Option<FoldGround> {
     let spot = [1e-12, 1e-10, 1e-8, 1e-6, 1e-5, 1e-4, TRUE_PLACE]
         .iter()
-        .find_map(|&reach| opposition(pair, u, reach))
-        .filter(|at| (across(at) - v).abs() <= TRUE_PLACE);
+        .find_map(|&reach| opposition(pair, (u, v), reach));
     let Some(spot) = spot else {
         return standing(pair, u, v).then_some(FoldGround::Standing);
     };
@@ -135,8 +173,8 @@ fn standing(pair: &OraclePair, u: f64, v: f64) -> bool {
 }
 
 /// A parameter within `reach` of `u` about which the tangents turn through
-/// opposition.
-fn opposition(pair: &OraclePair, u: f64, reach: f64) -> Option<Tangents> {
+/// opposition, balanced at `v`.
+fn opposition(pair: &OraclePair, (u, v): (f64, f64), reach: f64) -> Option<Tangents> {
     let samples = 40;
     let mut row: Vec<Tangents> = Vec::new();
     let mut last = None;
@@ -152,7 +190,25 @@ fn opposition(pair: &OraclePair, u: f64, reach: f64) -> Option<Tangents> {
         last = Some(index);
         row.push(tangents(pair, index, t));
     }
-    turning_through(&row)
+    let reversed = opposed_at(&row, v);
+    turning_points(&row).find(|at| reversed || (across(at) - v).abs() <= TRUE_PLACE)
+}
+
+/// Whether the tangents of `row` stay opposite over a range of fractions
+/// across that holds `v`: a joint whose whole cone is reversed.
+fn opposed_at(row: &[Tangents], v: f64) -> bool {
+    let opposite = |at: &&Tangents| {
+        let (a, b) = (at.first, at.second);
+        a.dot(&b) < 0.0 && cross(a, b).abs() <= TRUE_PLACE * a.norm() * b.norm()
+    };
+    let mut fractions = row.iter().filter(opposite).map(across);
+    let Some(first) = fractions.next() else {
+        return false;
+    };
+    let (low, high) = fractions.fold((first, first), |(low, high), at| {
+        (low.min(at), high.max(at))
+    });
+    low - TRUE_PLACE <= v && v <= high + TRUE_PLACE
 }
 
 /// Adds the cone of the joint between two pieces: every share of the tangents
@@ -160,8 +216,17 @@ fn opposition(pair: &OraclePair, u: f64, reach: f64) -> Option<Tangents> {
 fn sweep_joint(pair: &OraclePair, (last, index): (usize, usize), u: f64, row: &mut Vec<Tangents>) {
     let (a0, b0) = pair.slopes(last, 1.0);
     let (a1, b1) = pair.slopes(index, 0.0);
-    for k in 0..=CONE_STEPS {
-        let angle = std::f64::consts::FRAC_PI_2 * k as f64 / CONE_STEPS as f64;
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let even = (0..=CONE_STEPS).map(|k| quarter * k as f64 / CONE_STEPS as f64);
+    // The cross product over the cone is a quadratic form; its extreme is looked
+    // at too, lest a narrow dip fall between two steps.
+    let mixed = cross(a0, b1) + cross(a1, b0);
+    let extreme = 0.5 * mixed.atan2(cross(a0, b0) - cross(a1, b1));
+    let extremes = [extreme, extreme + quarter, extreme - quarter];
+    let inside = |angle: &f64| 0.0 < *angle && *angle < quarter;
+    let mut angles: Vec<f64> = even.chain(extremes.into_iter().filter(inside)).collect();
+    angles.sort_by(f64::total_cmp);
+    for angle in angles {
         let (s, t) = (angle.cos(), angle.sin());
         row.push(Tangents {
             u,
