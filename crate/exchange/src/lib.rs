@@ -22,3 +22,5 @@ pub mod svg;
 pub mod point_list;
 
 pub mod any;
+
+pub mod proof_file;

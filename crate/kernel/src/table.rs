@@ -140,8 +140,7 @@ impl Table {
     /// The margin of a pair (or of one profile with itself) that is proved free
     /// of folds and crossings; none for any other.
     pub fn margin(&self, first: usize, second: usize) -> Option<Margin> {
-        let judgement = self.cell(first, second);
-        let free = judgement.boxes != 0 && judgement.is_simple();
+        let free = self.cell(first, second).is_free();
         let (first, second) = (first.min(second), first.max(second));
         match (self.prepared[first].ready(), self.prepared[second].ready()) {
             (Ok(one), Ok(other)) if free => finding::margin([one, other]),

@@ -149,6 +149,12 @@ impl Judgement {
         self.doubt.is_none() && self.faults[0].is_none()
     }
 
+    /// Whether it is proved free of folds and crossings, whatever else.
+    pub fn is_free(&self) -> bool {
+        let is_limit = |doubt: Doubt| matches!(doubt, Doubt::AtLimit { .. });
+        self.faults[0].is_none() && self.doubt.is_none_or(is_limit) && 0 < self.boxes
+    }
+
     /// Whether it is proved clear.
     pub fn is_clear(&self) -> bool {
         self.verdict == Verdict::Clear

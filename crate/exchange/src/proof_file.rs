@@ -1,0 +1,187 @@
+//! Proof files: certificates as JSON, for checkers that trust no code of ours.
+//!
+//! The format is told in `proof-format.md` beside this crate. Numbers are
+//! written with as many digits as give the same f64 back, so a checker has the
+//! exact curves that were judged. Nothing is read or checked here.
+
+use loftkin_kernel::certificate::{Certificate, Cut, certify};
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::table::Table;
+use loftkin_kernel::verdict::AnyBlend;
+use serde_json::{Value, json};
+
+/// The seal counts modulo this prime, 2^61 - 1.
+const PRIME: u128 = (1 << 61) - 1;
+/// What the seal multiplies by at each number.
+const FACTOR: u128 = 1_000_003;
+
+/// A proof file and what it holds.
+pub struct ProofFile {
+    /// The file's text.
+    pub text: String,
+    /// How many claims it proves.
+    pub claims: usize,
+    /// One sentence for each claim that could not be written out.
+    pub left_out: Vec<String>,
+}
+
+/// Writes out the proof of a family: one claim for all blends when that is
+/// proved, else one for every clear pair and every simple profile without one.
+pub fn write(table: &Table) -> ProofFile {
+    let mut claims = Claims {
+        table,
+        written: Vec::new(),
+        left_out: Vec::new(),
+    };
+    let all: Vec<usize> = (0..table.size()).collect();
+    let whole = table.any_blend() == AnyBlend::Proved && claims.try_one(&all).is_ok();
+    if !whole {
+        claims.by_pairs();
+    }
+    let curves: Vec<&Curve> = all
+        .iter()
+        .filter_map(|&profile| table.prepared(profile).curve().ok())
+        .collect();
+    let document = json!({
+        "format": "loftkin proof",
+        "version": 1,
+        "family": table.family().name,
+        "unit": "grid steps of 0.01 mm, each curve about its own centre",
+        "curves": all.iter().map(|&profile| curve_value(table, profile)).collect::<Vec<_>>(),
+        "seal": seal(&curves),
+        "claims": claims.written,
+        "left_out": claims.left_out,
+    });
+    ProofFile {
+        text: document.to_string(),
+        claims: claims.written.len(),
+        left_out: claims.left_out,
+    }
+}
+
+struct Claims<'a> {
+    table: &'a Table,
+    written: Vec<Value>,
+    left_out: Vec<String>,
+}
+
+impl Claims<'_> {
+    fn try_one(&mut self, members: &[usize]) -> Result<(), String> {
+        let curves: Result<Vec<&Curve>, _> = members
+            .iter()
+            .map(|&profile| self.table.prepared(profile).curve())
+            .collect();
+        let curves = curves.map_err(|error| error.to_string())?;
+        let certificate = certify(&curves).map_err(|error| error.to_string())?;
+        self.written.push(claim_value(members, &certificate));
+        Ok(())
+    }
+
+    fn by_pairs(&mut self) {
+        let size = self.table.size();
+        let mut paired = vec![false; size];
+        for second in 0..size {
+            for first in 0..second {
+                if self.table.cell(first, second).is_free() {
+                    let written = self.try_one(&[first, second]);
+                    self.note(&[first, second], &written);
+                    paired[first] |= written.is_ok();
+                    paired[second] |= written.is_ok();
+                }
+            }
+        }
+        let unpaired = (0..size).filter(|&profile| !paired[profile]);
+        for profile in unpaired {
+            if self.table.cell(profile, profile).is_free() {
+                let written = self.try_one(&[profile]);
+                self.note(&[profile], &written);
+            }
+        }
+    }
+
+    fn note(&mut self, members: &[usize], written: &Result<(), String>) {
+        if let Err(why) = written {
+            let numbers: Vec<String> = members.iter().map(|one| (one + 1).to_string()).collect();
+            let what = if members.len() == 1 {
+                "profile"
+            } else {
+                "pair"
+            };
+            self.left_out
+                .push(format!("{what} {}: {why}", numbers.join("-")));
+        }
+    }
+}
+
+fn curve_value(table: &Table, profile: usize) -> Value {
+    let name = &table.family().profiles[profile].name;
+    match table.prepared(profile).curve() {
+        Ok(curve) => json!({
+            "name": name,
+            "closed": curve.is_closed(),
+            "breaks": curve.breaks(),
+            "points": curve
+                .controls()
+                .iter()
+                .map(|point| [point.x, point.y])
+                .collect::<Vec<_>>(),
+        }),
+        Err(_) => Value::Null,
+    }
+}
+
+fn claim_value(members: &[usize], certificate: &Certificate) -> Value {
+    let roots: Vec<Value> = certificate.roots.iter().map(cut_value).collect();
+    json!({ "curves": members, "roots": roots })
+}
+
+fn cut_value(cut: &Cut) -> Value {
+    let values = |parts: &[Cut]| parts.iter().map(cut_value).collect::<Vec<_>>();
+    match cut {
+        Cut::Proved(towards) => json!([towards.x, towards.y]),
+        Cut::Itself { at, parts } => json!({ "at": [at], "parts": values(parts) }),
+        Cut::Both { one, other, parts } => json!({ "at": [one, other], "parts": values(parts) }),
+        Cut::Charts(parts) => json!({ "charts": values(parts) }),
+        Cut::Halves {
+            along_x: true,
+            parts,
+        } => json!({ "x": values(parts) }),
+        Cut::Halves {
+            along_x: false,
+            parts,
+        } => json!({ "y": values(parts) }),
+    }
+}
+
+/// A number that changes with any number of any curve: not a signature, only a
+/// guard against a curve that was exchanged by mistake.
+fn seal(curves: &[&Curve]) -> u64 {
+    let mut sum: u128 = 1;
+    for curve in curves {
+        let points = curve.controls().iter().flat_map(|point| [point.x, point.y]);
+        for number in curve.breaks().iter().copied().chain(points) {
+            sum = (sum * FACTOR + residue(number)) % PRIME;
+        }
+    }
+    // Below 2^61.
+    sum as u64
+}
+
+/// `number` times 2^1074, which is whole, modulo [`PRIME`].
+fn residue(number: f64) -> u128 {
+    let bits = number.to_bits();
+    let exponent = (bits >> 52) & 0x7ff;
+    let fraction = u128::from(bits & ((1 << 52) - 1));
+    let (mantissa, power) = if exponent == 0 {
+        (fraction, 0)
+    } else {
+        (fraction | (1 << 52), exponent - 1)
+    };
+    // 2^61 is 1 modulo the prime, so powers count modulo 61.
+    let residue = ((mantissa % PRIME) << (power % 61)) % PRIME;
+    if number < 0.0 {
+        (PRIME - residue) % PRIME
+    } else {
+        residue
+    }
+}

@@ -1,0 +1,154 @@
+"""Checks a proof file in exact rational arithmetic; shares no code with the program that wrote it.
+
+Usage: python3 check_proof.py FILE. Prints what is proved and exits 0, or says why the file is refused and exits 1.
+The format and why it suffices: crate/exchange/proof-format.md. Only Python's own library is needed.
+"""
+import json
+import sys
+from fractions import Fraction
+
+class Refused(Exception):
+    pass
+
+def demand(condition, why):
+    if not condition:
+        raise Refused(why)
+
+def dot(p, q):
+    return p[0] * q[0] + p[1] * q[1]
+
+def blossom(points, arguments):
+    """De Casteljau's algorithm with an argument of its own in every round."""
+    for t in arguments:
+        points = [tuple((1 - t) * a + t * b for a, b in zip(p, q)) for p, q in zip(points, points[1:])]
+    return points[0]
+
+def restricted(points, s, t):
+    degree = len(points) - 1
+    return [blossom(points, [s] * (degree - i) + [t] * i) for i in range(degree + 1)]
+
+def steps(piece):
+    return [(q[0] - p[0], q[1] - p[1]) for p, q in zip(piece, piece[1:])]
+
+class Curve:
+    def __init__(self, data):
+        self.closed = data["closed"]
+        self.breaks = [Fraction(b) for b in data["breaks"]]
+        self.points = [(Fraction(x), Fraction(y)) for x, y in data["points"]]
+        demand(self.breaks[0] == 0 and self.breaks[-1] == 1, "breaks must run from 0 to 1")
+        demand(all(a < b for a, b in zip(self.breaks, self.breaks[1:])), "breaks must rise")
+        demand(len(self.points) == 3 * len(self.breaks) - 2, "three points a span, and one")
+        demand(not self.closed or self.points[0] == self.points[-1], "a closed curve must close")
+
+    def pieces(self, a, b):
+        for k, (start, end) in enumerate(zip(self.breaks, self.breaks[1:])):
+            low, high = max(a, start), min(b, end)
+            if low < high:
+                s, t = (low - start) / (end - start), (high - start) / (end - start)
+                yield restricted(self.points[3 * k : 3 * k + 4], s, t)
+
+def from_joint(q):
+    """Bernstein coefficients of (C(t) - C(joint)) / t from the differences of the points, q[0] at the joint."""
+    return [tuple(3 * a for a in q[0]), tuple(Fraction(3, 2) * (a + b) for a, b in zip(*q[:2])), tuple(map(sum, zip(*q)))]
+
+def chart_net(g, h):
+    """G(x) + y H(x y) in Bernstein form of degree (2, 3), from the powers of H."""
+    powers = h[0], tuple(2 * (b - a) for a, b in zip(*h[:2])), tuple(a - 2 * b + c for a, b, c in zip(*h))
+    along_x = [1, 1, 1], [0, Fraction(1, 2), 1], [0, 0, 1]
+    along_y = [Fraction(j, 3) for j in range(4)], [0, 0, Fraction(1, 3), 1], [0, 0, 0, 1]
+    lift = lambda i, j, k: sum(powers[n][k] * along_x[n][i] * along_y[n][j] for n in range(3))
+    return [[tuple(g[i][k] + lift(i, j, k) for k in (0, 1)) for j in range(4)] for i in range(3)]
+
+class Claim:
+    """Walks the boxes of one claim and tests every direction."""
+
+    def __init__(self, curves):
+        self.curves, self.boxes = curves, 0
+
+    def direction(self, node):
+        if isinstance(node, list):
+            demand(len(node) == 2, "a direction has two numbers")
+            self.boxes += 1
+            return Fraction(node[0]), Fraction(node[1])
+        return None
+
+    def forward(self, d, *stretches):
+        vectors = (q for c in self.curves for s in stretches for piece in c.pieces(*s) for q in steps(piece))
+        demand(all(dot(d, q) > 0 for q in vectors), f"a curve does not run forward over {stretches}")
+
+    def cuts(self, node, parts, *stretches):
+        demand(sorted(node) == ["at", "parts"] and len(node["parts"]) == parts, "a part is missing")
+        at = [Fraction(t) for t in node["at"]]
+        demand(len(at) == len(stretches), "a stretch is not cut")
+        demand(all(a < t < b for t, (a, b) in zip(at, stretches)), "a stretch is cut outside itself")
+        return [half for t, (a, b) in zip(at, stretches) for half in ((a, t), (t, b))], node["parts"]
+
+    def itself(self, node, stretch):
+        if d := self.direction(node):
+            return self.forward(d, stretch)
+        (low, high), parts = self.cuts(node, 3, stretch)
+        self.itself(parts[0], low)
+        self.itself(parts[1], high)
+        self.joint(parts[2], low, high)
+
+    def joint(self, node, before, after):
+        if d := self.direction(node):
+            return self.forward(d, before, after)
+        if list(node) == ["charts"]:
+            return self.charts(node["charts"], before, after)
+        (a, b, c, d), parts = self.cuts(node, 4, before, after)
+        self.apart(parts[0], a, c)
+        self.apart(parts[1], a, d)
+        self.joint(parts[2], b, c)
+        self.apart(parts[3], b, d)
+
+    def apart(self, node, one, other):
+        if d := self.direction(node):
+            sides = lambda c, stretch: [dot(d, p) for piece in c.pieces(*stretch) for p in piece]
+            return demand(all(max(sides(c, other)) < min(sides(c, one)) for c in self.curves), "not separated")
+        (a, b, c, d), parts = self.cuts(node, 4, one, other)
+        for part, first, second in zip(parts, (a, a, b, b), (c, d, c, d)):
+            self.apart(part, first, second)
+
+    def charts(self, nodes, before, after):
+        pairs = [(list(c.pieces(*before)), list(c.pieces(*after))) for c in self.curves]
+        demand(len(nodes) == 2 and all(len(p) == len(q) == 1 for p, q in pairs), "two charts of one piece either side")
+        arms = [(from_joint(steps(p[0])[::-1]), from_joint(steps(q[0]))) for p, q in pairs]
+        self.chart(nodes[0], [chart_net(g, h) for g, h in arms])
+        self.chart(nodes[1], [chart_net(h, g) for g, h in arms])
+
+    def chart(self, node, nets):
+        if d := self.direction(node):
+            return demand(all(dot(d, k) > 0 for net in nets for row in net for k in row), "a chart is not proved")
+        demand(list(node) in (["x"], ["y"]) and len(*node.values()) == 2, "a chart is halved along x or y")
+        turn = (lambda net: [list(row) for row in zip(*net)]) if "x" in node else list
+        for part, s in zip(*node.values(), (Fraction(0), Fraction(1, 2))):
+            self.chart(part, [turn([restricted(row, s, s + Fraction(1, 2)) for row in turn(net)]) for net in nets])
+
+def check(document):
+    """The claims proved, as lists of curve numbers from 0; Refused if anything in the file does not hold."""
+    demand((document.get("format"), document.get("version")) == ("loftkin proof", 1), "not a proof file of version 1")
+    curves, seal, quarter = [data and Curve(data) for data in document["curves"]], 1, Fraction(1, 4)
+    for number in (z for c in curves if c for z in c.breaks + [z for point in c.points for z in point]):
+        seal = (seal * 1000003 + int(number * 2**1074)) % (2**61 - 1)
+    demand(seal == document["seal"], "the curves are not those that were sealed")
+    for claim in document["claims"]:
+        walk, roots = Claim([curves[k] for k in claim["curves"]]), claim["roots"]
+        demand(len({c.closed for c in walk.curves}) == 1, "a claim is about curves all open or all closed")
+        demand(len(roots) == (6 if walk.curves[0].closed else 1), "a root is missing")
+        if walk.curves[0].closed:
+            a, b, c, d = [(k * quarter, (k + 1) * quarter) for k in range(4)]
+            walk.itself(roots[0], (a[0], b[1])), walk.itself(roots[1], (c[0], d[1]))
+            walk.joint(roots[2], b, c), walk.joint(roots[3], d, a)
+            walk.apart(roots[4], a, c), walk.apart(roots[5], b, d)
+        else:
+            walk.itself(roots[0], (Fraction(0), Fraction(1)))
+        print(f"proved: any blend of profiles {[k + 1 for k in claim['curves']]} ({walk.boxes} boxes)")
+    return [claim["curves"] for claim in document["claims"]]
+
+if __name__ == "__main__":
+    sys.setrecursionlimit(10_000)
+    try:
+        check(json.load(open(sys.argv[1], encoding="utf-8")))
+    except (Refused, KeyError, TypeError, ValueError, IndexError, AttributeError) as error:
+        sys.exit(f"refused: {error}")
