@@ -3,12 +3,10 @@
 Usage: python3 check_proof.py FILE. Prints what is proved and exits 0, or says why the file is refused and exits 1.
 The format and why it suffices: crate/exchange/proof-format.md. Only Python's own library is needed.
 """
-import json
-import sys
+import json, sys
 from fractions import Fraction
 
-class Refused(Exception):
-    pass
+class Refused(Exception): pass
 
 def demand(condition, why):
     if not condition:
@@ -24,8 +22,7 @@ def blossom(points, arguments):
     return points[0]
 
 def restricted(points, s, t):
-    degree = len(points) - 1
-    return [blossom(points, [s] * (degree - i) + [t] * i) for i in range(degree + 1)]
+    return [blossom(points, [s] * (len(points) - 1 - i) + [t] * i) for i in range(len(points))]
 
 def steps(piece):
     return [(q[0] - p[0], q[1] - p[1]) for p, q in zip(piece, piece[1:])]
@@ -35,8 +32,8 @@ class Curve:
         self.closed = data["closed"]
         self.breaks = [Fraction(b) for b in data["breaks"]]
         self.points = [(Fraction(x), Fraction(y)) for x, y in data["points"]]
-        demand(self.breaks[0] == 0 and self.breaks[-1] == 1, "breaks must run from 0 to 1")
-        demand(all(a < b for a, b in zip(self.breaks, self.breaks[1:])), "breaks must rise")
+        rising = all(a < b for a, b in zip(self.breaks, self.breaks[1:]))
+        demand(rising and (self.breaks[0], self.breaks[-1]) == (0, 1), "breaks must rise from 0 to 1")
         demand(len(self.points) == 3 * len(self.breaks) - 2, "three points a span, and one")
         demand(not self.closed or self.points[0] == self.points[-1], "a closed curve must close")
 
@@ -44,7 +41,7 @@ class Curve:
         for k, (start, end) in enumerate(zip(self.breaks, self.breaks[1:])):
             low, high = max(a, start), min(b, end)
             if low < high:
-                s, t = (low - start) / (end - start), (high - start) / (end - start)
+                s, t = ((at - start) / (end - start) for at in (low, high))
                 yield restricted(self.points[3 * k : 3 * k + 4], s, t)
 
 def from_joint(q):
@@ -138,9 +135,8 @@ def check(document):
         demand(len(roots) == (6 if walk.curves[0].closed else 1), "a root is missing")
         if walk.curves[0].closed:
             a, b, c, d = [(k * quarter, (k + 1) * quarter) for k in range(4)]
-            walk.itself(roots[0], (a[0], b[1])), walk.itself(roots[1], (c[0], d[1]))
-            walk.joint(roots[2], b, c), walk.joint(roots[3], d, a)
-            walk.apart(roots[4], a, c), walk.apart(roots[5], b, d)
+            walk.itself(roots[0], (a[0], b[1])), walk.itself(roots[1], (c[0], d[1])), walk.joint(roots[2], b, c)
+            walk.joint(roots[3], d, a), walk.apart(roots[4], a, c), walk.apart(roots[5], b, d)
         else:
             walk.itself(roots[0], (Fraction(0), Fraction(1)))
         print(f"proved: any blend of profiles {[k + 1 for k in claim['curves']]} ({walk.boxes} boxes)")

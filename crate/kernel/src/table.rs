@@ -5,7 +5,7 @@
 //! out on demand by [`Table::finding`].
 
 use crate::family::{Family, FamilyError, Settings};
-use crate::finding;
+use crate::finding::{self, Below};
 use crate::profile::{Profile, ProfileError};
 use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
 use crate::verdict::{Doubt, Finding, Judgement, Margin, Verdict};
@@ -28,6 +28,17 @@ pub struct Totals {
     pub faulty: usize,
     /// Unproven.
     pub unproven: usize,
+}
+
+/// The least margin of a family.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tolerance {
+    /// The lower index of the pair that sets it.
+    pub first: usize,
+    /// The higher index.
+    pub second: usize,
+    /// Its margin: a proved lower bound.
+    pub margin: Margin,
 }
 
 impl Table {
@@ -148,6 +159,43 @@ impl Table {
         }
     }
 
+    /// How true the whole family must be made: the least margin of all its
+    /// pairs (of the profile itself, for a family of one), and the pair that
+    /// sets it. None unless every pair is free of folds and crossings and has a
+    /// proved margin.
+    pub fn tolerance(&self) -> Option<Tolerance> {
+        let mut least: Option<Tolerance> = None;
+        for second in 0..self.size() {
+            for first in 0..=second {
+                // A pair's margin is never above that of either profile alone.
+                let is_alone = first == second && 1 < self.size();
+                if is_alone {
+                    continue;
+                }
+                if !self.cell(first, second).is_free() {
+                    return None;
+                }
+                let pair = [
+                    self.prepared[first].ready().ok()?,
+                    self.prepared[second].ready().ok()?,
+                ];
+                let ceiling = least.map_or(f64::INFINITY, |least| least.margin.mm);
+                match finding::margin_below(pair, ceiling) {
+                    Below::Reached => {}
+                    Below::Unproved => return None,
+                    Below::Margin(margin) => {
+                        least = Some(Tolerance {
+                            first,
+                            second,
+                            margin,
+                        });
+                    }
+                }
+            }
+        }
+        least
+    }
+
     fn judge_all(&mut self) {
         let size = self.size();
         self.cells = Vec::with_capacity(size * (size + 1) / 2);
@@ -228,4 +276,87 @@ fn judge_alone(prepared: &Prepared, index: usize, memory: &mut Memory) -> Judgem
 
 fn invalid(profile: usize, error: ProfileError) -> Judgement {
     Judgement::doubtful(Doubt::ProfileInvalid { profile, error })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::Node;
+
+    fn arch(rise: i32) -> Profile {
+        Profile::open(vec![
+            Node::smooth(0, 0),
+            Node::smooth(2000, rise),
+            Node::smooth(5000, rise + 400),
+            Node::smooth(9000, 0),
+        ])
+    }
+
+    fn table(rises: &[i32]) -> Table {
+        let profiles = rises.iter().map(|&rise| arch(rise)).collect();
+        Table::new(Family {
+            profiles,
+            ..Family::default()
+        })
+        .unwrap()
+    }
+
+    #[test]
+    fn the_tolerance_is_the_least_margin_of_all_pairs() {
+        let table = table(&[3000, 4200, 900, 6000]);
+        let tolerance = table.tolerance().unwrap();
+        let margins = (0..4).flat_map(|second| (0..second).map(move |first| (first, second)));
+        let least = margins
+            .map(|(first, second)| table.margin(first, second).unwrap().mm)
+            .fold(f64::INFINITY, f64::min);
+        assert!((tolerance.margin.mm - least).abs() < 0.03 * least);
+        let margin = table.margin(tolerance.first, tolerance.second).unwrap();
+        assert!((margin.mm - least).abs() < 0.03 * least);
+    }
+
+    #[test]
+    fn replacing_a_profile_gives_the_verdicts_of_a_new_table() {
+        let mut edited = table(&[3000, 4200, 900]);
+        let crossed = Profile::open(vec![
+            Node::smooth(0, 0),
+            Node::smooth(5000, 5000),
+            Node::smooth(5000, 0),
+            Node::smooth(0, 4000),
+        ]);
+        edited.replace_profile(1, crossed).unwrap();
+        assert_eq!(edited.cell(1, 1).verdict, Verdict::Faulty);
+        assert_eq!(
+            edited.cell(0, 1).doubt,
+            Some(Doubt::ProfileNotSimple { profile: 1 })
+        );
+        edited.replace_profile(1, arch(2000)).unwrap();
+        let fresh = table(&[3000, 2000, 900]);
+        assert_eq!(edited.cells, fresh.cells);
+    }
+
+    #[test]
+    fn a_profile_that_does_not_fit_leaves_the_table_as_it_was() {
+        let mut edited = table(&[3000, 4200]);
+        let before = edited.family().clone();
+        let mut closed = arch(100);
+        closed.closed = true;
+        assert!(edited.replace_profile(0, closed).is_err());
+        assert_eq!(edited.family(), &before);
+    }
+
+    #[test]
+    fn a_wrong_profile_is_named_by_its_own_cells() {
+        let mut wrong = arch(3000);
+        wrong.outline = crate::profile::Outline::Nodes(vec![Node::smooth(0, 0)]);
+        let table = Table::new(Family {
+            profiles: vec![arch(3000), wrong],
+            ..Family::default()
+        })
+        .unwrap();
+        assert_eq!(table.verdict(), Verdict::Unproven);
+        let invalid =
+            |doubt: Option<Doubt>| matches!(doubt, Some(Doubt::ProfileInvalid { profile: 1, .. }));
+        assert!(invalid(table.cell(0, 1).doubt) && invalid(table.cell(1, 1).doubt));
+        assert_eq!(table.tolerance(), None);
+    }
 }

@@ -118,6 +118,25 @@ impl Ord for Bounded {
 /// The margin of a pair free of folds and crossings; none when the work does
 /// not suffice to prove a positive one.
 pub fn margin(pair: [&Ready; 2]) -> Option<Margin> {
+    match margin_below(pair, f64::INFINITY) {
+        Below::Margin(margin) => Some(margin),
+        Below::Reached | Below::Unproved => None,
+    }
+}
+
+/// A margin against a ceiling.
+pub enum Below {
+    /// It is smaller: the proved bound.
+    Margin(Margin),
+    /// It is proved to reach the ceiling.
+    Reached,
+    /// No positive bound was proved.
+    Unproved,
+}
+
+/// The margin of a pair if it is below `ceiling` mm; most pairs of a family
+/// reach the least margin found before them, and are left at once.
+pub fn margin_below(pair: [&Ready; 2], ceiling: f64) -> Below {
     let curves = [&pair[0].curve, &pair[1].curve];
     let sizes = [pair[0].size, pair[1].size];
     let mut pieces = Vec::new();
@@ -129,7 +148,7 @@ pub fn margin(pair: [&Ready; 2]) -> Option<Margin> {
         });
     }
     if MOST_PIECES < pieces.len() {
-        return None;
+        return Below::Unproved;
     }
     let mut search = Search {
         curves,
@@ -138,14 +157,21 @@ pub fn margin(pair: [&Ready; 2]) -> Option<Margin> {
         heap: BinaryHeap::new(),
         value: f64::INFINITY,
         place: (0.0, 0.0, 0.0),
+        ceiling: ceiling * STEPS_PER_MM,
     };
     search.begin();
-    let bound = search.run()?;
+    let bound = search.run();
     let (u, w, across) = search.place;
-    (0.0 < bound).then(|| Margin {
-        mm: bound / STEPS_PER_MM,
-        place: witness::place(curves, u, w, across),
-    })
+    if search.ceiling <= bound {
+        Below::Reached
+    } else if 0.0 < bound {
+        Below::Margin(Margin {
+            mm: bound / STEPS_PER_MM,
+            place: witness::place(curves, u, w, across),
+        })
+    } else {
+        Below::Unproved
+    }
 }
 
 struct Search<'a> {
@@ -156,6 +182,8 @@ struct Search<'a> {
     /// The least exact value at a place so far, and that place (u, w, v).
     value: f64,
     place: (f64, f64, f64),
+    /// A bound that reaches this is good enough, grid steps.
+    ceiling: f64,
 }
 
 impl Search<'_> {
@@ -188,18 +216,21 @@ impl Search<'_> {
         }
     }
 
-    /// Cuts the patch with the least bound until that bound is close to a value.
-    fn run(&mut self) -> Option<f64> {
+    /// Cuts the patch with the least bound until that bound is close to a value
+    /// or reaches the ceiling; 0 when nothing is proved.
+    fn run(&mut self) -> f64 {
         for _ in 0..MOST_CUTS {
-            let Bounded { bound, work } = self.heap.pop()?;
-            if CLOSE * self.value <= bound {
-                return Some(bound);
+            let Some(Bounded { bound, work }) = self.heap.pop() else {
+                return 0.0;
+            };
+            if CLOSE * self.value <= bound || self.ceiling <= bound {
+                return bound;
             }
             match work {
                 Work::Pieces(earlier, later) => self.push_apart(earlier, later),
                 Work::Patch(cut) => {
                     if crate::proof::bounds::MOST_SPLITS <= cut.patch.splits {
-                        return Some(bound);
+                        return bound;
                     }
                     let (low, high) = cut.patch.halves();
                     self.push(Cut { patch: low, ..*cut });
@@ -210,7 +241,7 @@ impl Search<'_> {
                 }
             }
         }
-        self.heap.pop().map(|least| least.bound)
+        self.heap.pop().map_or(0.0, |least| least.bound)
     }
 
     fn are_neighbours(&self, earlier: usize, later: usize) -> bool {
