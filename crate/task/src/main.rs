@@ -10,6 +10,7 @@ mod flow;
 mod node;
 mod page;
 mod place;
+mod python;
 mod run;
 mod serve;
 mod setup;
@@ -32,7 +33,7 @@ struct Task {
 const TASKS: &[Task] = &[
     Task {
         name: "setup",
-        help: "install what page and verify need: WebAssembly target, npm packages, test browser",
+        help: "install what page and verify need: WebAssembly target, npm packages, browser and Python for tests",
         run: setup::run,
     },
     Task {

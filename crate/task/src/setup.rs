@@ -5,7 +5,7 @@
 
 use crate::place::Project;
 use crate::run::{Failure, Outcome};
-use crate::{browser, node, toolchain};
+use crate::{browser, node, python, toolchain};
 
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
@@ -21,5 +21,6 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
     let browser = browser::find_or_install()?;
     println!("browser for tests: {}", browser.program.display());
     println!("driver for tests: {}", browser.driver.display());
+    println!("{} for tests", python::find_or_install()?);
     Ok(())
 }

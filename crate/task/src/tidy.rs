@@ -99,6 +99,9 @@ fn missing_header(name: &str, text: &str) -> Option<&'static str> {
     if is_module && !(text.starts_with("/*") || text.starts_with("//")) {
         return Some("begin the file with a comment that says what it is for.");
     }
+    if name.ends_with(".py") && !text.starts_with("\"\"\"") {
+        return Some("begin the file with a docstring that says what it is for.");
+    }
     None
 }
 
@@ -135,6 +138,7 @@ mod tests {
             "www/a.js",
             "www/a.css",
             "tests/browser/a.test.mjs",
+            "tests/a.py",
         ] {
             assert_eq!(findings(name, "code {}\n").len(), 1, "{name}");
         }

@@ -8,7 +8,7 @@ use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::serve::Server;
 use crate::tally::Tally;
-use crate::{dist, flow, node, tidy, toolchain};
+use crate::{dist, flow, node, python, tidy, toolchain};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
@@ -164,6 +164,7 @@ fn lint(project: &Project, _: &mut Tally) -> Outcome {
 }
 
 fn test(project: &Project, tally: &mut Tally) -> Outcome {
+    python::find_or_install()?;
     let mut test = native(project, "test");
     test.args(["--workspace", "--no-fail-fast"]);
     run::run_reading(&mut test, |line| tally.take(line))
