@@ -14,9 +14,10 @@ export class HandBar {
   /**
    * @param {HTMLElement} place
    * @param {HTMLElement} help
+   * @param {HTMLElement} look where the zoom buttons go
    * @param {import('../page/controller.js').Controller} controller
    */
-  constructor(place, help, controller) {
+  constructor(place, help, look, controller) {
     const { board } = controller;
     this.board = board;
     this.help = help;
@@ -37,8 +38,8 @@ export class HandBar {
     place.append(
       hands, this.end, this.closedLabel,
       element('label', { class: 'tick' }, snap, 'Keep to the grid'),
-      element('span', { class: 'together' }, zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit()))),
     );
+    look.append(zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));
   }
 
   /** @param {import('../page/messages.js').Family} family */

@@ -3,10 +3,10 @@
  * What stands in the loft's picture: surface, profiles, section, double curves
  * and worst places, as the kernel gives them. It judges nothing.
  */
-import {
-  BufferAttribute, BufferGeometry, Color, DoubleSide, Group, Line, LineBasicMaterial, LineSegments,
-  Mesh, MeshBasicMaterial, MeshLambertMaterial, SphereGeometry,
-} from 'three';
+import { BufferAttribute, BufferGeometry, Color, DoubleSide, Group, Mesh, MeshBasicMaterial, MeshLambertMaterial, SphereGeometry } from 'three';
+import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
+import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
+import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
 
 const STEPS = 120;
 const ROWS = 40;
@@ -18,18 +18,17 @@ export class LoftBody {
     this.group = new Group();
     this.skin = new MeshLambertMaterial({ vertexColors: true, side: DoubleSide, transparent: true, opacity: 0.9 });
     this.surface = new Mesh(new BufferGeometry(), this.skin);
-    this.first = new Line(new BufferGeometry(), new LineBasicMaterial());
-    this.second = new Line(new BufferGeometry(), new LineBasicMaterial());
-    this.section = new Line(new BufferGeometry(), new LineBasicMaterial({ depthTest: false }));
-    this.doubles = new LineSegments(new BufferGeometry(), new LineBasicMaterial({ depthTest: false }));
-    this.markMaterial = new MeshBasicMaterial({ depthTest: false });
+    this.first = line(3, true);
+    this.second = line(3, true);
+    this.section = line(3.5, false);
+    this.doubles = line(5, false);
+    this.markMaterial = new MeshBasicMaterial({ depthTest: false, transparent: true });
     this.mark = new SphereGeometry(0.016, 16, 12);
     this.marks = new Group();
     this.plain = new Color();
     this.faulty = new Color();
-    this.section.renderOrder = 1;
-    this.doubles.renderOrder = 2;
-    this.marks.renderOrder = 3;
+    // The skin is translucent, so what lies on it is drawn after it.
+    [this.surface, this.first, this.second, this.section, this.doubles].forEach((part, order) => { part.renderOrder = order; });
     this.group.add(this.surface, this.first, this.second, this.section, this.doubles, this.marks);
   }
 
@@ -57,14 +56,14 @@ export class LoftBody {
     geometry.setIndex(new BufferAttribute(triangles(row, faulty.length / row), 1));
     geometry.computeVertexNormals();
     geometry.computeBoundingSphere();
-    setLine(this.first, points.slice(0, 3 * row));
-    setLine(this.second, points.slice(-3 * row));
-    setLine(this.doubles, this.board.doubleCurves());
+    setChords(this.first, chords(points.subarray(0, 3 * row)));
+    setChords(this.second, chords(points.subarray(-3 * row)));
+    setChords(this.doubles, this.board.doubleCurves());
     const places = this.board.worstPlaces();
     this.marks.clear();
     for (let i = 0; i + 2 < places.length; i += 3) {
       const mark = new Mesh(this.mark, this.markMaterial);
-      mark.renderOrder = 3;
+      mark.renderOrder = 5;
       mark.position.set(places[i], places[i + 1], places[i + 2]);
       this.marks.add(mark);
     }
@@ -72,7 +71,7 @@ export class LoftBody {
 
   /** @param {number} across */
   updateSection(across) {
-    if (this.group.visible) setLine(this.section, this.board.sectionInSpace(across, STEPS));
+    if (this.group.visible) setChords(this.section, chords(this.board.sectionInSpace(across, STEPS)));
   }
 
   /** @param {Uint8Array} faulty */
@@ -84,13 +83,34 @@ export class LoftBody {
 }
 
 /**
- * @param {Line} line
+ * @param {number} linewidth pixels
+ * @param {boolean} depthTest whether the surface hides it
+ */
+function line(linewidth, depthTest) {
+  const made = new LineSegments2(new LineSegmentsGeometry(), new LineMaterial({ linewidth, depthTest, transparent: true }));
+  made.frustumCulled = false;
+  return made;
+}
+
+/**
+ * @param {LineSegments2} line
+ * @param {Float32Array} chords x, y, z of both ends of each
+ */
+function setChords(line, chords) {
+  line.visible = 0 < chords.length;
+  if (!line.visible) return;
+  line.geometry.dispose();
+  line.geometry = new LineSegmentsGeometry().setPositions(chords);
+}
+
+/**
+ * A polyline as chords.
  * @param {Float32Array} points
  */
-function setLine(line, points) {
-  line.geometry.dispose();
-  line.geometry = new BufferGeometry();
-  line.geometry.setAttribute('position', new BufferAttribute(points, 3));
+function chords(points) {
+  const made = new Float32Array(Math.max(0, 2 * points.length - 6));
+  for (let i = 0; i + 3 < points.length; i += 3) made.set(points.subarray(i, i + 6), 2 * i);
+  return made;
 }
 
 /**

@@ -31,8 +31,8 @@ export class LoftView {
     place.append(canvas);
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(32, 1, 0.05, 40);
-    this.light = new DirectionalLight(0xffffff, 2.2);
-    this.scene.add(new AmbientLight(0xffffff, 1.5), this.light);
+    this.light = new DirectionalLight(0xffffff, 2.6);
+    this.scene.add(new AmbientLight(0xffffff, 0.8), this.light);
     this.body = new LoftBody(this.board);
     this.scene.add(this.body.group);
     this.orbit = new Orbit(canvas, () => this.draw());

@@ -4,7 +4,7 @@
  * zoom, arrows turn, plus and minus zoom, 0 goes back.
  */
 
-const START = { around: 0.65, up: 0.42, distance: 3.1 };
+const START = { around: 0.65, up: 0.42, distance: 2.6 };
 const TURN = 0.008;
 const KEY_TURN = 0.12;
 

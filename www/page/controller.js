@@ -17,8 +17,11 @@ import { byId } from './dom.js';
 import { CHANGE } from './messages.js';
 import { Totals } from './totals.js';
 
-/** While a drag goes on, a finding slower than this (ms) waits for its end. */
-const SLOW_FINDING = 6;
+/** While a drag goes on, findings may take this part of the time; verdicts come first. */
+const FINDING_SHARE = 0.25;
+
+/** Said when the kernel itself has failed: a fault of ours, never of the drawing. */
+const BROKEN = 'Loftkin has made a mistake of its own and cannot go on here. Your work is kept up to the last step: reload the page to go on with it.';
 
 export class Controller {
   /**
@@ -33,7 +36,10 @@ export class Controller {
     this.announcer = announcer;
     this.theme = theme;
     this.bits = 0;
-    this.findingTime = 0;
+    /** When the next finding may be worked out during a drag. */
+    this.findingDue = 0;
+    /** @type {ReturnType<typeof setTimeout> | undefined} */
+    this.findingLater = undefined;
     /** The pair whose loft is shown. @type {string} */
     this.lofted = '';
     /** @type {import('./messages.js').Family | null} */
@@ -43,7 +49,7 @@ export class Controller {
     /** Told when there is something to keep. @type {() => void} */
     this.onHistory = () => {};
     this.boardView = new BoardView(byId('board'), this);
-    this.handBar = new HandBar(byId('hands'), byId('board-help'), this);
+    this.handBar = new HandBar(byId('hands'), byId('board-help'), byId('look'), this);
     this.profileList = new ProfileList(byId('profiles'), this);
     this.nodeTable = new NodeTable(byId('nodes'), this);
     this.pairTable = new PairTable(byId('pairs'), this, kernel.reasonWords());
@@ -67,7 +73,8 @@ export class Controller {
       this.announcer.settle();
       if (told) this.announcer.tell(told);
     } catch (error) {
-      this.announcer.refuse(error);
+      if (error instanceof WebAssembly.RuntimeError) this.announcer.warn(BROKEN);
+      else this.announcer.refuse(error);
     }
     this.bits |= this.board.takeChanges();
     if (this.bits && !this.waiting) {
@@ -117,18 +124,32 @@ export class Controller {
     const cells = this.board.cells();
     const news = this.pairTable.update(cells, all ? undefined : curves ? this.board.active() : -1);
     if (curves) this.totals.update(cells, news);
-    if (!this.board.isDragging() || this.findingTime < SLOW_FINDING) {
-      const start = performance.now();
-      this.finding = this.board.finding();
-      this.findingTime = performance.now() - start;
-      this.findingView.update(this.finding);
-    }
+    this.showFinding();
     this.sectionPlot.update(this.finding);
+    byId('loft-part').hidden = this.finding === null;
     const chosen = this.board.pair().join();
     if (curves || chosen !== this.lofted) this.loftView.updateSurface();
     else this.loftView.updateSection();
     this.lofted = chosen;
     if (curves) this.margins.restart();
+  }
+
+  /** The finding follows the verdict: at once, or a little later while a drag goes on and it is slow. */
+  showFinding() {
+    clearTimeout(this.findingLater);
+    const start = performance.now();
+    const wait = this.board.isDragging() ? this.findingDue - start : 0;
+    if (0 < wait) {
+      this.findingLater = setTimeout(() => {
+        this.bits |= CHANGE.pair;
+        this.act(() => {});
+      }, wait);
+      return;
+    }
+    this.finding = this.board.finding();
+    const end = performance.now();
+    this.findingDue = end + (end - start) * (1 / FINDING_SHARE - 1);
+    this.findingView.update(this.finding);
   }
 
   showHistory() {

@@ -34,8 +34,9 @@ export class FindingView {
    */
   words(finding, trying) {
     const title = finding.label.charAt(0).toUpperCase() + finding.label.slice(1);
+    const verdict = element('span', { class: 'hidden' }, `: ${finding.verdict}`);
     const parts = [
-      element('h2', {}, sign(finding.verdict), element('span', {}, `${title}: ${finding.verdict}`)),
+      element('h2', {}, sign(finding.verdict), element('span', {}, title), verdict),
       ...finding.sayings.map((saying) => element('div', { class: 'saying' },
         element('p', { class: 'what' }, saying.what),
         ...(saying.place ? [element('p', { class: 'where' }, `Where: ${saying.place}.`)] : []),

@@ -112,11 +112,10 @@ export class PairTable {
     const name = VERDICTS[verdict];
     const word = this.reasons[reason];
     cell.home.dataset.verdict = name;
-    cell.word.replaceChildren(sign(name), element('span', {}, word));
     const whom = first === second ? `Profile ${first + 1} alone` : `Profiles ${first + 1} and ${second + 1}`;
-    const says = word === name ? name : `${name}, ${word}`;
-    cell.home.setAttribute('aria-label', `${whom}: ${says}`);
-    return `${whom} ${says}`;
+    const before = word === name ? `${whom}: ` : `${whom}: ${name}, `;
+    cell.word.replaceChildren(element('span', { class: 'hidden' }, before), sign(name), element('span', {}, word));
+    return before + word;
   }
 
   /**

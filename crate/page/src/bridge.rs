@@ -170,9 +170,7 @@ impl Bridge {
     /// Opens an empty family as one step of the history.
     #[wasm_bindgen(js_name = openEmpty)]
     pub fn open_empty(&mut self) -> Result<(), JsError> {
-        self.board.open(Family::default(), "Begin anew")?;
-        self.board.set_hand(Hand::Place);
-        Ok(())
+        Ok(self.board.open(Family::default(), "Begin anew")?)
     }
 
     // What stands on the board.

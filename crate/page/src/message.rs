@@ -95,7 +95,7 @@ pub struct FindingMessage {
     pub first: usize,
     /// Which profiles, from 0.
     pub second: usize,
-    /// Their label.
+    /// Their names, to stand above the rest.
     pub label: String,
     /// The verdict's word.
     pub verdict: &'static str,
@@ -286,7 +286,7 @@ pub fn finding(board: &mut Board) -> Option<FindingMessage> {
     Some(FindingMessage {
         first,
         second,
-        label: cell.label(),
+        label: cell.heading(),
         verdict: words::verdict(finding.judgement.verdict),
         sayings: sayings.into_iter().map(Into::into).collect(),
         regions: regions.collect(),
@@ -339,7 +339,11 @@ mod tests {
         let message = finding(&mut board).unwrap();
         assert_eq!((message.first, message.second), (1, 2));
         assert_eq!(message.verdict, "faulty");
-        assert!(message.label.contains("profile 2"));
+        assert!(
+            message.label.to_lowercase().contains("profile 2"),
+            "{}",
+            message.label
+        );
         assert!(!message.places.is_empty());
     }
 

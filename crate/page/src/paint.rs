@@ -64,6 +64,11 @@ pub fn paint(
             }
             Item::Label { ink, at, text } => {
                 context.set_global_alpha(1.0);
+                // A rim of the ground's colour keeps it legible across lines.
+                let _ = context.set_line_dash(&dashes.off);
+                context.set_line_width(3.0);
+                context.set_stroke_style_str(colour(Ink::Ground));
+                let _ = context.stroke_text(text, at.x, at.y);
                 context.set_fill_style_str(colour(*ink));
                 let _ = context.fill_text(text, at.x, at.y);
             }

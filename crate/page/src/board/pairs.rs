@@ -32,6 +32,9 @@ impl Board {
         if self.pair != Some(pair) {
             self.pair = Some(pair);
             self.finding = None;
+            if self.active != Some(pair.0) && self.active != Some(pair.1) {
+                self.activate(pair.0);
+            }
             let place = self.finding().and_then(|finding| worst_across(&finding));
             self.across = place.unwrap_or(0.5);
             self.changed(Changes::PAIR);

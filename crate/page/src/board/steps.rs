@@ -1,6 +1,6 @@
 //! The steps a person can take and undo: each edits the family and is named.
 
-use super::{Board, BoardError, Changes};
+use super::{Board, BoardError, Changes, Hand};
 use crate::edit;
 use crate::fit;
 use crate::hit::span_point;
@@ -42,6 +42,11 @@ impl Board {
         self.active = self.family().profiles.len().checked_sub(1).map(|_| 0);
         self.chosen.clear();
         self.pair = None;
+        self.hand = if self.active.is_some() {
+            Hand::Move
+        } else {
+            Hand::Place
+        };
         self.settle();
         self.fit();
         Ok(())
