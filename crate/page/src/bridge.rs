@@ -253,7 +253,7 @@ impl Bridge {
     }
 
     /// The proved margin of a cell in mm, if it has one.
-    pub fn margin(&mut self, first: usize, second: usize) -> Option<f64> {
+    pub fn margin(&self, first: usize, second: usize) -> Option<f64> {
         self.board.margin(first, second)
     }
 

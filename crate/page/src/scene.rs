@@ -521,9 +521,9 @@ mod tests {
             let is = |item: &&Item| matches!(item, Item::Line { ink, .. } if *ink == wanted);
             items.iter().filter(is).count()
         };
-        assert_eq!((lines(Ink::First), lines(Ink::Second)), (1, 1));
-        assert_eq!(lines(Ink::Section), 1);
-        assert_eq!(lines(Ink::Active), 2);
+        // The first profile is active: its curve and its arrow.
+        assert_eq!((lines(Ink::First), lines(Ink::Second)), (2, 1));
+        assert_eq!((lines(Ink::Section), lines(Ink::Sibling)), (1, 1));
     }
 
     #[test]

@@ -79,10 +79,10 @@ fn family(seed: u64) -> Family {
         profiles,
         ..Family::default()
     };
-    if seed % 3 == 0 {
+    if seed.is_multiple_of(3) {
         family.settings.pacing = Pacing::Node;
     }
-    if seed % 5 == 0 {
+    if seed.is_multiple_of(5) {
         family.settings.placement = Placement::Ring;
     }
     family
@@ -196,7 +196,10 @@ mod browser {
         let mut bridge = sketched();
         bridge.set_colours(vec![String::from("rgb(200, 10, 10)"); 12]);
         bridge.paint(&context);
-        let pixels = context.get_image_data(0.0, 0.0, 600.0, 400.0).unwrap().data();
+        let pixels = context
+            .get_image_data(0.0, 0.0, 600.0, 400.0)
+            .unwrap()
+            .data();
         assert!(pixels.chunks(4).any(|pixel| pixel[..3] == [200, 10, 10]));
     }
 }

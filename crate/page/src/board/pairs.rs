@@ -71,12 +71,12 @@ impl Board {
     }
 
     /// The proved margin of a cell, in mm, if it has one.
-    pub fn margin(&mut self, first: usize, second: usize) -> Option<f64> {
+    pub fn margin(&self, first: usize, second: usize) -> Option<f64> {
         if self.family().profiles.len() <= first.max(second) {
             return None;
         }
-        let finding = self.document.table_mut()?.finding(first, second);
-        finding.margin.map(|margin| margin.mm)
+        let margin = self.document.table()?.margin(first, second);
+        margin.map(|margin| margin.mm)
     }
 
     /// The loft of the chosen pair, if both profiles can be drawn.
