@@ -22,20 +22,24 @@ export class LoftBody {
     this.second = line(3, true);
     this.section = line(3.5, false);
     this.doubles = line(5, false);
+    this.axis = line(2, true);
     this.markMaterial = new MeshBasicMaterial({ depthTest: false, transparent: true });
     this.mark = new SphereGeometry(0.016, 16, 12);
     this.marks = new Group();
     this.plain = new Color();
+    this.limit = new Color();
     this.faulty = new Color();
     // The skin is translucent, so what lies on it is drawn after it.
-    [this.surface, this.first, this.second, this.section, this.doubles].forEach((part, order) => { part.renderOrder = order; });
-    this.group.add(this.surface, this.first, this.second, this.section, this.doubles, this.marks);
+    [this.surface, this.axis, this.first, this.second, this.section, this.doubles].forEach((part, order) => { part.renderOrder = order; });
+    this.group.add(this.surface, this.axis, this.first, this.second, this.section, this.doubles, this.marks);
   }
 
   /** @param {(name: string) => string} colour */
   paint(colour) {
     this.plain.set(colour('--skin'));
     this.faulty.set(colour('--faulty'));
+    this.limit.copy(this.plain).lerp(this.faulty, 0.35);
+    this.axis.material.color.set(colour('--origin'));
     this.first.material.color.set(colour('--first'));
     this.second.material.color.set(colour('--second'));
     this.section.material.color.set(colour('--section'));
@@ -48,22 +52,23 @@ export class LoftBody {
     const surface = this.board.surface(STEPS, ROWS);
     this.group.visible = Boolean(surface);
     if (!surface) return;
-    const [points, faulty, row] = [surface.points(), surface.faulty(), surface.row()];
+    const [points, concern, row] = [surface.points(), surface.concern(), surface.row()];
     surface.free();
     const geometry = this.surface.geometry;
     geometry.setAttribute('position', new BufferAttribute(points, 3));
-    geometry.setAttribute('color', new BufferAttribute(this.colours(faulty), 3));
-    geometry.setIndex(new BufferAttribute(triangles(row, faulty.length / row), 1));
+    geometry.setAttribute('color', new BufferAttribute(this.colours(concern), 3));
+    geometry.setIndex(new BufferAttribute(triangles(row, concern.length / row), 1));
     geometry.computeVertexNormals();
     geometry.computeBoundingSphere();
     setChords(this.first, chords(points.subarray(0, 3 * row)));
     setChords(this.second, chords(points.subarray(-3 * row)));
+    setChords(this.axis, this.board.axisInSpace());
     setChords(this.doubles, this.board.doubleCurves());
     const places = this.board.worstPlaces();
     this.marks.clear();
     for (let i = 0; i + 2 < places.length; i += 3) {
       const mark = new Mesh(this.mark, this.markMaterial);
-      mark.renderOrder = 5;
+      mark.renderOrder = 6;
       mark.position.set(places[i], places[i + 1], places[i + 2]);
       this.marks.add(mark);
     }
@@ -74,10 +79,11 @@ export class LoftBody {
     if (this.group.visible) setChords(this.section, chords(this.board.sectionInSpace(across, STEPS)));
   }
 
-  /** @param {Uint8Array} faulty */
-  colours(faulty) {
-    const colours = new Float32Array(3 * faulty.length);
-    faulty.forEach((is, index) => (is ? this.faulty : this.plain).toArray(colours, 3 * index));
+  /** @param {Uint8Array} concern 0 none, 1 a limit is passed, 2 folded */
+  colours(concern) {
+    const colours = new Float32Array(3 * concern.length);
+    const inks = [this.plain, this.limit, this.faulty];
+    concern.forEach((level, index) => inks[level].toArray(colours, 3 * index));
     return colours;
   }
 }

@@ -31,7 +31,7 @@
  * @property {string} label
  * @property {'clear' | 'faulty' | 'unproven'} verdict
  * @property {Saying[]} sayings
- * @property {{text: string, across: number, from: number, to: number}[]} regions
+ * @property {{contact: boolean, text: string, across: number, from: number, to: number}[]} regions
  * @property {string[]} notes
  * @property {{order: string, effect: string}[]} hints
  * @property {[number, number, number][]} places x and y in mm, and the fraction across

@@ -56,7 +56,7 @@ export class SectionPlot {
     this.output.textContent = `${across.toFixed(3)} across`;
     this.range.setAttribute('aria-valuetext', this.output.textContent);
     this.caption.textContent = finding.first === finding.second ? 'The profile alone' : `Section at ${across.toFixed(3)} across, from profile ${finding.first + 1} to ${finding.second + 1}`;
-    this.strip.replaceChildren(...finding.regions.map(({ from, to }) => {
+    this.strip.replaceChildren(...finding.regions.filter(({ contact }) => contact).map(({ from, to }) => {
       const part = element('span');
       part.style.left = `${100 * from}%`;
       part.style.width = `${Math.max(100 * (to - from), 0.6)}%`;

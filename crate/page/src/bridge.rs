@@ -343,6 +343,12 @@ impl Bridge {
         picture::double_curves(&self.board)
     }
 
+    /// The two ends of the axis of a ring in space, or nothing.
+    #[wasm_bindgen(js_name = axisInSpace)]
+    pub fn axis_in_space(&self) -> Vec<f32> {
+        picture::axis_in_space(&self.board)
+    }
+
     /// The worst places in space.
     #[wasm_bindgen(js_name = worstPlaces)]
     pub fn worst_places(&self) -> Vec<f32> {
@@ -625,9 +631,9 @@ impl SurfaceMessage {
         self.0.points.clone()
     }
 
-    /// 1 for each point in a faulty region, else 0.
-    pub fn faulty(&self) -> Vec<u8> {
-        self.0.faulty.clone()
+    /// For each point: 0 no concern, 1 a limit is passed, 2 folded.
+    pub fn concern(&self) -> Vec<u8> {
+        self.0.concern.clone()
     }
 
     /// How many points a row has.

@@ -68,6 +68,8 @@ pub struct SayingMessage {
 /// One faulty region.
 #[derive(Debug, PartialEq, Serialize)]
 pub struct RegionMessage {
+    /// Whether it is a fold, a crossing or the axis, and not a passed limit.
+    pub contact: bool,
     /// A sentence.
     pub text: String,
     /// The fraction across of its worst place, to show that section.
@@ -259,14 +261,21 @@ pub fn finding(board: &mut Board) -> Option<FindingMessage> {
         notes.push(words::twist(finding.twist));
     }
     let regions = finding.regions.iter().map(|region| RegionMessage {
+        contact: !matches!(region.kind, FaultKind::Twist | FaultKind::Crease),
         text: words::region(cell, region),
         across: region.place.across,
         from: region.across.0,
         to: region.across.1,
     });
-    let hints = finding.hints.iter().map(|hint| HintMessage {
-        order: words::remedy(board.family(), &hint.remedy),
-        effect: words::hint(board.family(), hint),
+    let hints = finding.hints.iter().map(|hint| {
+        let order = words::remedy(board.family(), &hint.remedy);
+        let whole = words::hint(board.family(), hint);
+        // The button says the order: beside it stands the effect alone.
+        let effect = whole.strip_prefix(&format!("{order}: ")).unwrap_or(&whole);
+        HintMessage {
+            effect: effect.to_owned(),
+            order,
+        }
     });
     let places = if finding.regions.is_empty() {
         finding

@@ -6,9 +6,9 @@
 
 use crate::board::Board;
 use crate::document::Document;
-use crate::scene::stretches_of;
 use loftkin_kernel::family::Placement;
 use loftkin_kernel::loft::Loft;
+use loftkin_kernel::verdict::{Contact, FaultKind, Region};
 use nalgebra::Point2;
 use std::f64::consts::FRAC_PI_3;
 use std::fmt::Write;
@@ -129,8 +129,9 @@ impl Standing {
 pub struct Surface {
     /// x, y, z of each point, row by row across, in each row along.
     pub points: Vec<f32>,
-    /// Whether the point lies in a faulty region: 1 or 0, one a point.
-    pub faulty: Vec<u8>,
+    /// How far the point is concerned, one a point: 0 not, 1 within a limit
+    /// passed (twist, crease), 2 on a folded patch.
+    pub concern: Vec<u8>,
     /// How many points a row has.
     pub row: usize,
 }
@@ -142,29 +143,81 @@ pub fn surface(board: &Board, steps: usize, rows: usize) -> Option<Surface> {
     let regions = board
         .known_finding()
         .map_or(&[][..], |finding| &finding.regions);
-    let patches: Vec<_> = regions
-        .iter()
-        .map(|r| (stretches_of(r), r.across))
-        .collect();
     let mut surface = Surface {
         points: Vec::with_capacity(3 * along.len() * (rows + 1)),
-        faulty: Vec::with_capacity(along.len() * (rows + 1)),
+        concern: Vec::with_capacity(along.len() * (rows + 1)),
         row: along.len(),
     };
     for row in 0..=rows {
         let across = row as f64 / rows as f64;
+        let stretches: Vec<_> = regions
+            .iter()
+            .flat_map(|region| concerned(region, across))
+            .collect();
         for &u in &along {
-            surface
-                .points
-                .extend(standing.place(loft.point(u, across), across));
-            let within = |(low, high): (f64, f64), value| low <= value && value <= high;
-            let inside = patches.iter().any(|(stretches, reach)| {
-                within(*reach, across) && stretches.iter().any(|&s| within(s, u))
-            });
-            surface.faulty.push(u8::from(inside));
+            let point = standing.place(loft.point(u, across), across);
+            surface.points.extend(point);
+            let worst = stretches
+                .iter()
+                .filter(|&&(from, to, _)| from <= u && u <= to)
+                .map(|&(_, _, concern)| concern)
+                .max();
+            surface.concern.push(worst.unwrap_or(0));
         }
     }
     Some(surface)
+}
+
+/// The stretches along, with their concern, in which a region touches the
+/// section at `across`. A crossing of two distant strands has its double curve
+/// only: what lies between them is not at fault.
+fn concerned(region: &Region, across: f64) -> Vec<(f64, f64, u8)> {
+    let (low, high) = region.across;
+    if across < low || high < across {
+        return Vec::new();
+    }
+    let (from, to) = region.along;
+    match region.kind {
+        FaultKind::Twist | FaultKind::Crease => vec![(from, to, 1)],
+        FaultKind::Axis => vec![(from, to, 2)],
+        FaultKind::Crossing => Vec::new(),
+        FaultKind::Fold => region
+            .curves
+            .iter()
+            .flat_map(|curve| curve.windows(2))
+            .filter_map(|chord| between_strands(&chord[0], &chord[1], across))
+            .map(|(from, to)| (from, to, 2))
+            .collect(),
+    }
+}
+
+/// Where the double curve passes the section at `across`: the fractions along
+/// of its two strands.
+fn between_strands(one: &Contact, two: &Contact, across: f64) -> Option<(f64, f64)> {
+    let (low, high) = (one.across.min(two.across), one.across.max(two.across));
+    if across < low || high < across || low == high {
+        return None;
+    }
+    let t = (across - one.across) / (two.across - one.across);
+    let a = one.along + (two.along - one.along) * t;
+    let b = one.other_along + (two.other_along - one.other_along) * t;
+    Some((a.min(b), a.max(b)))
+}
+
+/// The axis of a ring beside the chosen pair: its two ends in space; empty for
+/// a stack.
+pub fn axis_in_space(board: &Board) -> Vec<f32> {
+    let Some(standing) = Standing::of(board) else {
+        return Vec::new();
+    };
+    if standing.placement == Placement::Stack {
+        return Vec::new();
+    }
+    let half = 0.75 * standing.size;
+    [-half, half]
+        .into_iter()
+        .flat_map(|dy| standing.place(Point2::new(0.0, standing.middle.y + dy), 0.5))
+        .collect()
 }
 
 /// One polyline in space: the section at `across`.
@@ -256,9 +309,40 @@ mod tests {
         let board = board(Placement::Ring);
         let standing = Standing::of(&board).unwrap();
         let on_axis = |across| standing.place(Point2::new(0.0, 5.0), across);
+        assert_eq!(axis_in_space(&board).len(), 6);
         for value in 0..3 {
             assert!((on_axis(0.0)[value] - on_axis(1.0)[value]).abs() < 1e-6);
         }
+    }
+
+    #[test]
+    fn a_folded_patch_lies_between_the_strands_and_a_crossing_has_none() {
+        let contact = |along, other_along, across| Contact {
+            along,
+            other_along,
+            across,
+            point: Point2::origin(),
+        };
+        let mut region = Region {
+            kind: FaultKind::Fold,
+            across: (0.2, 0.6),
+            along: (0.3, 0.7),
+            curves: vec![vec![contact(0.5, 0.5, 0.2), contact(0.3, 0.7, 0.6)]],
+            place: loftkin_kernel::verdict::Place {
+                along: 0.5,
+                other_along: 0.5,
+                across: 0.2,
+                point: Point2::origin(),
+            },
+            angle: 180.0,
+        };
+        let found = concerned(&region, 0.4);
+        assert_eq!(found.len(), 1);
+        let (from, to, concern) = found[0];
+        assert!((from - 0.4).abs() < 1e-12 && (to - 0.6).abs() < 1e-12 && concern == 2);
+        assert!(concerned(&region, 0.7).is_empty());
+        region.kind = FaultKind::Crossing;
+        assert!(concerned(&region, 0.4).is_empty());
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::hit::{CHORDS, Hit, span_point};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Placement;
 use loftkin_kernel::profile::Outline;
-use loftkin_kernel::verdict::{Contact, Region};
+use loftkin_kernel::verdict::{Contact, FaultKind, Region};
 use nalgebra::{Point2, Vector2};
 
 /// Chords of the section that is shown.
@@ -276,9 +276,17 @@ impl Scene<'_> {
         else {
             return;
         };
-        let stretches: Vec<(f64, f64)> = finding.regions.iter().flat_map(stretches_of).collect();
+        let stretches: Vec<(f64, f64, f64)> = finding
+            .regions
+            .iter()
+            .flat_map(|region| {
+                let strength = strength_of(region.kind);
+                let stretches = stretches_of(region).into_iter();
+                stretches.map(move |(from, to)| (from, to, strength))
+            })
+            .collect();
         for profile in [first, second] {
-            for &(from, to) in &stretches {
+            for &(from, to, strength) in &stretches {
                 let Some(curve) = self.board.document().curve(profile) else {
                     continue;
                 };
@@ -290,7 +298,7 @@ impl Scene<'_> {
                     ink: Ink::Fault,
                     width: 9.0,
                     dashed: false,
-                    strength: 0.32,
+                    strength,
                     points,
                 });
             }
@@ -427,9 +435,17 @@ impl Scene<'_> {
     }
 }
 
+/// How solid a stretch is painted: a passed limit is paler than a contact.
+fn strength_of(kind: FaultKind) -> f64 {
+    match kind {
+        FaultKind::Twist | FaultKind::Crease => 0.14,
+        FaultKind::Fold | FaultKind::Crossing | FaultKind::Axis => 0.34,
+    }
+}
+
 /// The stretches along that a region touches: both strands of its double
 /// curve, or its whole reach where it has none.
-pub fn stretches_of(region: &Region) -> Vec<(f64, f64)> {
+fn stretches_of(region: &Region) -> Vec<(f64, f64)> {
     if region.curves.is_empty() {
         return vec![region.along];
     }
@@ -535,7 +551,7 @@ mod tests {
             point: Point2::origin(),
         };
         let region = |contacts| Region {
-            kind: loftkin_kernel::verdict::FaultKind::Crossing,
+            kind: FaultKind::Crossing,
             across: (0.4, 0.6),
             along: (0.1, 0.9),
             curves: vec![contacts],

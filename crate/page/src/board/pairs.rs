@@ -128,11 +128,11 @@ impl Board {
 }
 
 fn worst_across(finding: &Finding) -> Option<f64> {
-    finding
-        .judgement
-        .worst()
-        .map(|fault| fault.place.across)
-        .or(finding.margin.map(|margin| margin.place.across))
+    let region = finding.regions.first().map(|region| region.place);
+    let witness = || finding.judgement.worst().map(|fault| fault.place);
+    let tightest = || finding.margin.map(|margin| margin.place);
+    let place = region.or_else(witness).or_else(tightest);
+    place.map(|place| place.across)
 }
 
 fn remedied(family: &Family, remedy: Remedy) -> Result<Family, BoardError> {
