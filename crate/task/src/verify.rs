@@ -166,7 +166,8 @@ fn lint(project: &Project, _: &mut Tally) -> Outcome {
 fn test(project: &Project, tally: &mut Tally) -> Outcome {
     python::find_or_install()?;
     let mut test = native(project, "test");
-    test.args(["--workspace", "--no-fail-fast"]);
+    // What a test prints is its counts: how many pairs were held against the outside, how many stayed unproven.
+    test.args(["--workspace", "--no-fail-fast", "--", "--show-output"]);
     run::run_reading(&mut test, |line| tally.take(line))
 }
 
