@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
+use std::path::PathBuf;
 
 /// Proves that the lofts between profile curves never fold, twist or cross
 /// themselves, or shows where they do.
@@ -16,7 +17,8 @@ pub struct Arguments {
 #[derive(Subcommand)]
 pub enum Order {
     /// Judge every pair of each family. Exit code 0: all clear; 1: a fault;
-    /// 2: bad input or use; 3: no fault, but something unproven.
+    /// 2: bad input or use; 3: no fault, but something unproven; with
+    /// --any-blend also 4: all pairs clear, but not proved for any blend.
     Check(CheckOrder),
     /// Print the share code of a family, for the fragment of a link.
     Link(LinkOrder),
@@ -36,6 +38,13 @@ pub struct CheckOrder {
     /// Verdicts only: leave out regions, margins and remedies.
     #[arg(long)]
     pub brief: bool,
+    /// Ask for every blend of all profiles too, not only for every pair: exit
+    /// code 4 when all pairs are clear and some blend of three is not proved.
+    #[arg(long)]
+    pub any_blend: bool,
+    /// Write the proof to this file, for checkers of its own (one family only).
+    #[arg(long, value_name = "FILE")]
+    pub proof: Option<PathBuf>,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

@@ -4,11 +4,22 @@ use crate::arguments::CheckOrder;
 use crate::report::{FamilyReport, Report};
 use crate::{BAD_INPUT, complain, plain, print, source};
 use loftkin_exchange::import::Note;
+use loftkin_exchange::proof_file;
+use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::family::FamilyError;
-use loftkin_kernel::table::Table;
-use loftkin_kernel::verdict::{Finding, Verdict};
-use std::io::IsTerminal;
+use loftkin_kernel::table::{Table, Tolerance};
+use loftkin_kernel::verdict::{AnyBlend, Finding, Verdict};
+use std::fs;
+use std::io::{self, IsTerminal};
+use std::path::Path;
 use thiserror::Error;
+
+/// The exit code when some pair or profile is faulty.
+const FAULTY: u8 = 1;
+/// The exit code when none is faulty, but some unproven.
+const UNPROVEN: u8 = 3;
+/// The exit code when all pairs are clear, but not any blend is proved.
+const SOME_BLEND: u8 = 4;
 
 /// One family, judged.
 pub struct Judged {
@@ -21,6 +32,18 @@ pub struct Judged {
     /// Row by row below and on the diagonal, as the table goes; empty when only
     /// verdicts were asked for.
     pub findings: Vec<Finding>,
+    /// What is said of all profiles together.
+    pub whole: Whole,
+}
+
+/// What is said of a family as a whole.
+pub struct Whole {
+    /// Whether any blend is free.
+    pub any_blend: AnyBlend,
+    /// The sets that agree.
+    pub agreement: Agreement,
+    /// How true it must be made; not worked out when only verdicts were asked for.
+    pub tolerance: Option<Tolerance>,
 }
 
 impl Judged {
@@ -43,6 +66,10 @@ enum CheckError {
     Source(#[from] source::SourceError),
     #[error("{0}")]
     Family(#[from] FamilyError),
+    #[error("the proof could not be written to {path}: {error}")]
+    Proof { path: String, error: io::Error },
+    #[error("a proof file holds one family: check one source at a time with --proof")]
+    ManyProofs,
 }
 
 /// Runs the order and returns the exit code: bad input before faults before
@@ -58,7 +85,7 @@ pub fn run(order: &CheckOrder) -> u8 {
                 code = BAD_INPUT;
             }
             Ok(judged) => {
-                code = combined(code, judged.table.verdict());
+                code = combined(code, outcome(&judged, order.any_blend));
                 if order.json {
                     report.add_family(FamilyReport::new(&judged));
                 } else {
@@ -79,12 +106,25 @@ pub fn run(order: &CheckOrder) -> u8 {
 fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     let mut import = source::read(source, order.lists.reading())?;
     order.settings.apply(&mut import.family)?;
+    let table = Table::new(import.family)?;
+    let whole = Whole {
+        any_blend: table.any_blend(),
+        agreement: table.agreement(),
+        tolerance: if order.brief { None } else { table.tolerance() },
+    };
     let mut judged = Judged {
         source: source.to_owned(),
         notes: import.notes,
-        table: Table::new(import.family)?,
+        table,
         findings: Vec::new(),
+        whole,
     };
+    if let Some(path) = &order.proof {
+        if 1 < order.sources.len() {
+            return Err(CheckError::ManyProofs);
+        }
+        write_proof(&judged.table, path)?;
+    }
     if !order.brief {
         let cells = judged.cells();
         let table = &mut judged.table;
@@ -95,17 +135,40 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     Ok(judged)
 }
 
-fn combined(code: u8, verdict: Verdict) -> u8 {
-    match (code, verdict) {
-        (BAD_INPUT, _) => BAD_INPUT,
-        (_, Verdict::Faulty) | (1, _) => 1,
-        (_, Verdict::Unproven) | (3, _) => 3,
-        (_, Verdict::Clear) => 0,
+/// Writes the proof and says what it leaves out.
+fn write_proof(table: &Table, path: &Path) -> Result<(), CheckError> {
+    let proof = proof_file::write(table);
+    fs::write(path, &proof.text).map_err(|error| CheckError::Proof {
+        path: path.display().to_string(),
+        error,
+    })?;
+    for sentence in &proof.left_out {
+        complain(&path.display().to_string(), sentence);
     }
+    Ok(())
+}
+
+/// The exit code for one family.
+fn outcome(judged: &Judged, any_blend: bool) -> u8 {
+    match judged.table.verdict() {
+        Verdict::Faulty => FAULTY,
+        Verdict::Unproven => UNPROVEN,
+        Verdict::Clear if any_blend && judged.whole.any_blend != AnyBlend::Proved => SOME_BLEND,
+        Verdict::Clear => 0,
+    }
+}
+
+/// The exit code of several: bad input before faults before what is unproven
+/// before a blend.
+fn combined(code: u8, other: u8) -> u8 {
+    [BAD_INPUT, FAULTY, UNPROVEN, SOME_BLEND]
+        .into_iter()
+        .find(|&worst| code == worst || other == worst)
+        .unwrap_or(0)
 }
 
 /// Colours are for eyes only: at a terminal, unless the person has set NO_COLOR
 /// (no-color.org).
 fn colours() -> bool {
-    std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|set| set.is_empty())
+    io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|set| set.is_empty())
 }

@@ -1,8 +1,9 @@
 //! The report for people: the table of pairs, the findings, and the sum.
 
-use crate::check::Judged;
+use crate::check::{Judged, Whole};
 use crate::matrix::{self, matrix};
 use crate::wrap::wrapped;
+use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::verdict::Verdict;
 
@@ -19,6 +20,37 @@ pub fn report(judged: &Judged, colours: bool) -> String {
     }
     text.push('\n');
     text.push_str(&summary(judged, colours));
+    text.push_str(&whole(judged));
+    text
+}
+
+/// What is said of all profiles together.
+fn whole(judged: &Judged) -> String {
+    let family = judged.table.family();
+    if family.profiles.len() < 2 {
+        return String::new();
+    }
+    let Whole {
+        any_blend,
+        agreement,
+        tolerance,
+    } = &judged.whole;
+    let mut text = String::new();
+    if let Some(tolerance) = tolerance {
+        text.push_str(&wrapped(
+            &family_words::tolerance(family, tolerance),
+            "",
+            "",
+        ));
+    }
+    text.push_str(&wrapped(
+        &family_words::any_blend(family, any_blend).text(),
+        "",
+        "",
+    ));
+    for line in family_words::agreement(family, agreement) {
+        text.push_str(&wrapped(&line, "", ""));
+    }
     text
 }
 
@@ -91,24 +123,6 @@ fn summary(judged: &Judged, colours: bool) -> String {
     if 0 < alone {
         let profiles = words::counted(alone, "profile is", "profiles are");
         text.push_str(&format!(" {profiles} not clear already alone."));
-    }
-    let tightest = judged
-        .cells()
-        .filter(|&(first, second)| {
-            first != second && table.cell(first, second).verdict == Verdict::Clear
-        })
-        .filter_map(|(first, second)| {
-            let margin = judged.finding(first, second)?.margin?;
-            Some((margin, first, second))
-        })
-        .min_by(|(one, ..), (other, ..)| one.mm.total_cmp(&other.mm));
-    if let Some((margin, first, second)) = tightest {
-        text.push_str(&format!(
-            " The tightest clear pair is {} with {}: every control point may move by {}.",
-            first + 1,
-            second + 1,
-            words::millimetres(margin.mm)
-        ));
     }
     wrapped(&text, "", "")
 }

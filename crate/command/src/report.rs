@@ -6,8 +6,12 @@
 //! change; all else stays within version 1.
 
 use crate::check::Judged;
+use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
-use loftkin_kernel::verdict::{Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy};
+use loftkin_kernel::blend::Agreement;
+use loftkin_kernel::verdict::{
+    AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy,
+};
 use serde::Serialize;
 
 /// The version of the structure.
@@ -71,7 +75,41 @@ pub struct FamilyReport {
     pairs: PairCounts,
     profiles: Vec<ProfileReport>,
     cells: Vec<CellReport>,
+    any_blend: AnyBlendReport,
+    agreement: AgreementReport,
+    tolerance: Option<ToleranceReport>,
     notes: Vec<NoteReport>,
+}
+
+/// Whether any blend of all profiles is free of folds and crossings.
+#[derive(Serialize)]
+struct AnyBlendReport {
+    answer: &'static str,
+    blend: Vec<WeightReport>,
+    along: Option<[f64; 2]>,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+struct WeightReport {
+    profile: usize,
+    weight: f64,
+}
+
+#[derive(Serialize)]
+struct AgreementReport {
+    by_pairs: Vec<Vec<usize>>,
+    complete: bool,
+    any_blend: Vec<usize>,
+    largest: bool,
+}
+
+#[derive(Serialize)]
+struct ToleranceReport {
+    first: usize,
+    second: usize,
+    mm: f64,
+    place: PlaceReport,
 }
 
 #[derive(Serialize)]
@@ -206,6 +244,18 @@ impl FamilyReport {
                 .cells()
                 .map(|(first, second)| cell(judged, first, second))
                 .collect(),
+            any_blend: any_blend(judged),
+            agreement: agreement(&judged.whole.agreement),
+            tolerance: judged
+                .whole
+                .tolerance
+                .as_ref()
+                .map(|tolerance| ToleranceReport {
+                    first: tolerance.first + 1,
+                    second: tolerance.second + 1,
+                    mm: tolerance.margin.mm,
+                    place: place(&tolerance.margin.place),
+                }),
             notes: judged
                 .notes
                 .iter()
@@ -215,6 +265,41 @@ impl FamilyReport {
                 })
                 .collect(),
         }
+    }
+}
+
+fn any_blend(judged: &Judged) -> AnyBlendReport {
+    let answer = &judged.whole.any_blend;
+    let (blend, along) = match answer {
+        AnyBlend::Refuted(bad) => (
+            bad.profiles
+                .iter()
+                .zip(&bad.weights)
+                .map(|(profile, &weight)| WeightReport {
+                    profile: profile + 1,
+                    weight,
+                })
+                .collect(),
+            Some([bad.along, bad.other_along]),
+        ),
+        AnyBlend::Unproven { along, other_along } => (Vec::new(), Some([*along, *other_along])),
+        _ => (Vec::new(), None),
+    };
+    AnyBlendReport {
+        answer: family_words::any_blend_word(answer),
+        blend,
+        along,
+        sentence: family_words::any_blend(judged.table.family(), answer).text(),
+    }
+}
+
+fn agreement(agreement: &Agreement) -> AgreementReport {
+    let numbers = |set: &[usize]| set.iter().map(|index| index + 1).collect();
+    AgreementReport {
+        by_pairs: agreement.by_pairs.iter().map(|set| numbers(set)).collect(),
+        complete: agreement.complete,
+        any_blend: numbers(&agreement.any_blend),
+        largest: agreement.largest,
     }
 }
 

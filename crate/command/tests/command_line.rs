@@ -46,6 +46,46 @@ fn exit_codes_tell_the_verdict() {
 }
 
 #[test]
+fn a_family_that_fails_three_at_once_has_an_exit_code_of_its_own() {
+    let file = "rims-by-thirds.json";
+    assert_eq!(loftkin(&["check", "--brief", file], "").code, 0);
+    let run = loftkin(&["check", "--any-blend", file], "");
+    assert_eq!(run.code, 4, "{}", run.err);
+    for part in ["A blend of", "leave out", "may move by"] {
+        assert!(run.out.contains(part), "{part} is missing from {}", run.out);
+    }
+    let agreeing = loftkin(
+        &["check", "--brief", "--any-blend", "rims-that-agree.json"],
+        "",
+    );
+    assert_eq!(agreeing.code, 0, "{}", agreeing.out);
+}
+
+#[test]
+fn a_proof_is_written_for_one_family_only() {
+    let path = std::env::temp_dir().join(format!("loftkin-proof-{}.json", std::process::id()));
+    let file = path.to_str().unwrap();
+    let run = loftkin(
+        &["check", "--brief", "--proof", file, "hoods-that-agree.json"],
+        "",
+    );
+    assert_eq!(run.code, 0, "{}", run.err);
+    let proof: Value = serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
+    std::fs::remove_file(&path).unwrap();
+    assert_eq!(proof["claims"][0]["curves"].as_array().unwrap().len(), 8);
+    let two = [
+        "check",
+        "--brief",
+        "--proof",
+        file,
+        "hoods-that-agree.json",
+        "wind-vanes.json",
+    ];
+    assert_eq!(loftkin(&two, "").code, 2);
+    assert!(!path.exists());
+}
+
+#[test]
 fn the_worst_of_several_files_decides_and_all_are_reported() {
     let run = loftkin(
         &[

@@ -43,6 +43,12 @@ fn each_file_is_judged_as_expected() {
             report["families"][0]["verdict"], expected["verdict"],
             "{file}"
         );
+        if let Some(answer) = expected.get("any_blend") {
+            assert_eq!(
+                &report["families"][0]["any_blend"]["answer"], answer,
+                "{file}"
+            );
+        }
         let code = match expected["verdict"].as_str() {
             Some("clear") => 0,
             Some("faulty") => 1,

@@ -9,6 +9,8 @@
 
 pub mod words;
 
+pub mod family_words;
+
 pub mod import;
 
 mod rounding;

@@ -54,13 +54,17 @@ impl Table {
             Answer::Proved => AnyBlend::Proved,
             Answer::Open { along, other_along } => AnyBlend::Unproven { along, other_along },
             Answer::Refuted(surround) => {
-                let curves = surround.members.map(|member| &ready[member].curve);
-                let point = (0..3).fold(Point2::origin(), |sum, k| {
-                    sum + curves[k].point_mm(surround.along).coords * surround.weights[k]
-                });
+                let mut parts: Vec<(usize, f64)> =
+                    surround.members.into_iter().zip(surround.weights).collect();
+                parts.sort_by_key(|&(member, _)| members[member]);
+                let point = parts
+                    .iter()
+                    .fold(Point2::origin(), |sum, &(member, weight)| {
+                        sum + ready[member].curve.point_mm(surround.along).coords * weight
+                    });
                 AnyBlend::Refuted(BadBlend {
-                    profiles: surround.members.map(|member| members[member]).to_vec(),
-                    weights: surround.weights.to_vec(),
+                    profiles: parts.iter().map(|&(member, _)| members[member]).collect(),
+                    weights: parts.iter().map(|&(_, weight)| weight).collect(),
                     along: surround.along,
                     other_along: surround.other_along,
                     point,

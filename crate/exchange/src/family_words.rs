@@ -1,0 +1,254 @@
+//! The words for what is said of a whole family: any blend, the sets that
+//! agree, the tolerance. Words for one cell are in [`crate::words`].
+
+use crate::words::{self, Saying};
+use loftkin_kernel::blend::Agreement;
+use loftkin_kernel::family::Family;
+use loftkin_kernel::table::Tolerance;
+use loftkin_kernel::verdict::{AnyBlend, BadBlend, FaultKind};
+
+/// How many sets a summary names; the rest is counted.
+const SETS_NAMED: usize = 3;
+
+/// The one word for the answer: proved, refuted or unproven.
+pub fn any_blend_word(answer: &AnyBlend) -> &'static str {
+    match answer {
+        AnyBlend::Proved => "proved",
+        AnyBlend::Refuted(_) => "refuted",
+        AnyBlend::Unproven { .. } | AnyBlend::ProfileFirst { .. } | AnyBlend::CountsDiffer => {
+            "unproven"
+        }
+    }
+}
+
+/// Whether any blend of the family is free of folds and crossings, and what
+/// would be right where not.
+pub fn any_blend(family: &Family, answer: &AnyBlend) -> Saying {
+    match answer {
+        AnyBlend::Proved => saying(
+            "Any blend of any profiles, in any order and over any number of stations, is proved free of folds and crossings.",
+            String::new(),
+            "",
+        ),
+        AnyBlend::Refuted(bad) => refuted(family, bad),
+        AnyBlend::Unproven { along, other_along } => saying(
+            "Not every blend could be proved free of folds and crossings, and none was found that is not.",
+            alongs(*along, *other_along),
+            "Leave more room there.",
+        ),
+        AnyBlend::ProfileFirst { profile } => saying(
+            &format!(
+                "Any blend is not judged, since {} is not itself proved simple.",
+                words::profile(family, *profile)
+            ),
+            String::new(),
+            "Mend that profile first.",
+        ),
+        AnyBlend::CountsDiffer => saying(
+            "Any blend is not judged: paced by node, the profiles have different numbers of spans.",
+            String::new(),
+            "Give all the same number of nodes, or pace the family by parameter.",
+        ),
+    }
+}
+
+/// A saying that no heading shortens.
+fn saying(what: &str, place: String, right: &str) -> Saying {
+    Saying {
+        what: what.to_owned(),
+        short: what.to_owned(),
+        place,
+        right: right.to_owned(),
+    }
+}
+
+fn refuted(family: &Family, bad: &BadBlend) -> Saying {
+    let parts: Vec<String> = bad
+        .profiles
+        .iter()
+        .zip(&bad.weights)
+        .map(|(&profile, weight)| {
+            format!(
+                "{:.0} % of {}",
+                100.0 * weight,
+                words::profile(family, profile)
+            )
+        })
+        .collect();
+    let does = match bad.kind() {
+        FaultKind::Fold => "folds",
+        _ => "crosses itself",
+    };
+    let right = if bad.profiles.len() == 2 {
+        "Mend that pair first."
+    } else {
+        "Any two of them agree; keep the three out of one piece, or bring them closer to each other there."
+    };
+    let place = format!(
+        "{}, at {}, {}",
+        alongs(bad.along, bad.other_along),
+        words::millimetres(bad.point.x),
+        words::millimetres(bad.point.y)
+    );
+    saying(
+        &format!("A blend of {} {does}.", listed(&parts)),
+        place,
+        right,
+    )
+}
+
+fn alongs(along: f64, other_along: f64) -> String {
+    if along == other_along {
+        format!("{along:.3} along")
+    } else {
+        format!("{along:.3} and {other_along:.3} along")
+    }
+}
+
+/// Which sets of profiles agree: one sentence a matter; empty for a family that
+/// agrees altogether.
+pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
+    let size = family.profiles.len();
+    let mut lines = Vec::new();
+    let by_pairs = &agreement.by_pairs;
+    if by_pairs.first().is_none_or(|set| set.len() < size) {
+        lines.push(match by_pairs.as_slice() {
+            [] => "No profile is clear by itself.".to_owned(),
+            sets => {
+                let named: Vec<String> = sets
+                    .iter()
+                    .take(SETS_NAMED)
+                    .map(|set| set_words(set, size))
+                    .collect();
+                let more = sets.len() - named.len();
+                let rest = match (more, agreement.complete) {
+                    (0, true) => String::new(),
+                    (_, true) => format!("; {more} more"),
+                    (_, false) => format!("; {more} more, and others not listed"),
+                };
+                format!(
+                    "Largest sets in which every pair is clear: {}{rest}.",
+                    named.join("; ")
+                )
+            }
+        });
+    }
+    let blend = &agreement.any_blend;
+    if blend.len() < size && 1 < blend.len() {
+        let largest = if agreement.largest {
+            "Largest set"
+        } else {
+            "Largest set found"
+        };
+        lines.push(format!(
+            "{largest} that is proved for any blend: {}.",
+            set_words(blend, size)
+        ));
+    }
+    lines
+}
+
+/// "1, 2 and 4", or what to leave out where that is shorter.
+fn set_words(set: &[usize], size: usize) -> String {
+    let numbers = |set: &[usize]| {
+        let numbers: Vec<String> = set.iter().map(|index| (index + 1).to_string()).collect();
+        listed(&numbers)
+    };
+    let left_out: Vec<usize> = (0..size).filter(|index| !set.contains(index)).collect();
+    if left_out.len() <= 3 && left_out.len() < set.len() {
+        format!("leave out {}", numbers(&left_out))
+    } else {
+        numbers(set)
+    }
+}
+
+/// "a, b and c".
+fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// How true the family must be made.
+pub fn tolerance(family: &Family, tolerance: &Tolerance) -> String {
+    let what = if tolerance.first == tolerance.second {
+        words::profile(family, tolerance.first)
+    } else {
+        format!(
+            "{} with {}",
+            words::profile(family, tolerance.first),
+            words::profile(family, tolerance.second)
+        )
+    };
+    format!(
+        "Every control point of every profile may move by {} with all pairs still proved; {what} sets it, {}.",
+        words::millimetres(tolerance.margin.mm),
+        alongs(
+            tolerance.margin.place.along,
+            tolerance.margin.place.other_along
+        )
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use loftkin_kernel::profile::{Node, Profile};
+    use nalgebra::Point2;
+
+    fn family() -> Family {
+        let line = Profile::open(vec![Node::smooth(0, 0), Node::smooth(100, 0)]);
+        Family {
+            profiles: vec![line.clone().named("Brim"), line.clone(), line.clone(), line],
+            ..Family::default()
+        }
+    }
+
+    #[test]
+    fn a_bad_blend_names_its_parts() {
+        let bad = BadBlend {
+            profiles: vec![0, 1, 3],
+            weights: vec![0.5, 0.3, 0.2],
+            along: 0.25,
+            other_along: 0.5,
+            point: Point2::new(1.0, 2.0),
+        };
+        let text = any_blend(&family(), &AnyBlend::Refuted(bad)).text();
+        assert!(text.starts_with(
+            "A blend of 50 % of profile 1 “Brim”, 30 % of profile 2 and 20 % of profile 4 crosses itself."
+        ));
+        assert!(text.contains("0.250 and 0.500 along"));
+    }
+
+    #[test]
+    fn what_to_leave_out_is_said_where_that_is_shorter() {
+        let agreement = Agreement {
+            by_pairs: vec![vec![0, 1, 3], vec![2, 3]],
+            complete: true,
+            any_blend: vec![0, 3],
+            largest: true,
+        };
+        let lines = super::agreement(&family(), &agreement);
+        assert_eq!(
+            lines,
+            [
+                "Largest sets in which every pair is clear: leave out 3; 3 and 4.",
+                "Largest set that is proved for any blend: 1 and 4."
+            ]
+        );
+    }
+
+    #[test]
+    fn a_family_that_agrees_altogether_needs_no_words_on_sets() {
+        let all = vec![0, 1, 2, 3];
+        let agreement = Agreement {
+            by_pairs: vec![all.clone()],
+            complete: true,
+            any_blend: all,
+            largest: true,
+        };
+        assert!(super::agreement(&family(), &agreement).is_empty());
+    }
+}
