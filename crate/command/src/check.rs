@@ -9,6 +9,7 @@ use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::{Table, Tolerance};
 use loftkin_kernel::verdict::{AnyBlend, Finding, Verdict};
+use std::collections::BTreeMap;
 use std::fs;
 use std::io::{self, IsTerminal};
 use std::path::Path;
@@ -29,9 +30,9 @@ pub struct Judged {
     pub notes: Vec<Note>,
     /// The verdicts.
     pub table: Table,
-    /// Row by row below and on the diagonal, as the table goes; empty when only
-    /// verdicts were asked for.
-    pub findings: Vec<Finding>,
+    /// By cell, the lower index first: of all cells for programs, of those that
+    /// are not clear for people, of none when only verdicts were asked for.
+    pub findings: BTreeMap<(usize, usize), Finding>,
     /// What is said of all profiles together.
     pub whole: Whole,
 }
@@ -55,7 +56,7 @@ impl Judged {
 
     /// What there is to say about a cell, if it was worked out.
     pub fn finding(&self, first: usize, second: usize) -> Option<&Finding> {
-        self.findings.get(second * (second + 1) / 2 + first)
+        self.findings.get(&(first, second))
     }
 }
 
@@ -116,7 +117,7 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
         source: source.to_owned(),
         notes: import.notes,
         table,
-        findings: Vec::new(),
+        findings: BTreeMap::new(),
         whole,
     };
     if let Some(path) = &order.proof {
@@ -126,13 +127,20 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
         write_proof(&judged.table, path)?;
     }
     if !order.brief {
-        let cells = judged.cells();
-        let table = &mut judged.table;
-        judged.findings = cells
-            .map(|(first, second)| table.finding(first, second))
-            .collect();
+        work_out(&mut judged, order.json);
     }
     Ok(judged)
+}
+
+/// Adds the findings. People are told nothing of clear cells, and a large family
+/// has thousands of them.
+fn work_out(judged: &mut Judged, clear_too: bool) {
+    for (first, second) in judged.cells() {
+        if clear_too || judged.table.cell(first, second).verdict != Verdict::Clear {
+            let finding = judged.table.finding(first, second);
+            judged.findings.insert((first, second), finding);
+        }
+    }
 }
 
 /// Writes the proof and says what it leaves out.

@@ -150,16 +150,24 @@ pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
 
 /// "1, 2 and 4", or what to leave out where that is shorter.
 fn set_words(set: &[usize], size: usize) -> String {
-    let numbers = |set: &[usize]| {
-        let numbers: Vec<String> = set.iter().map(|index| (index + 1).to_string()).collect();
-        listed(&numbers)
-    };
     let left_out: Vec<usize> = (0..size).filter(|index| !set.contains(index)).collect();
     if left_out.len() <= 3 && left_out.len() < set.len() {
         format!("leave out {}", numbers(&left_out))
     } else {
         numbers(set)
     }
+}
+
+/// "1 to 4, 6 and 8": rising indices from 0 as numbers from 1.
+fn numbers(set: &[usize]) -> String {
+    let runs = set.chunk_by(|one, other| one + 1 == *other);
+    let words: Vec<String> = runs
+        .flat_map(|run| match run {
+            [first, _, .., last] => vec![format!("{} to {}", first + 1, last + 1)],
+            few => few.iter().map(|index| (index + 1).to_string()).collect(),
+        })
+        .collect();
+    listed(&words)
 }
 
 /// "a, b and c".
@@ -250,5 +258,11 @@ mod tests {
             largest: true,
         };
         assert!(super::agreement(&family(), &agreement).is_empty());
+    }
+
+    #[test]
+    fn long_sets_are_named_by_their_runs() {
+        let set = [0, 1, 2, 4, 5, 7, 8, 9];
+        assert_eq!(numbers(&set), "1 to 3, 5, 6 and 8 to 10");
     }
 }

@@ -5,26 +5,25 @@
 //! fractions along and across in 0 to 1. Sentences are for people and may
 //! change; all else stays within version 1.
 
+mod form;
+
+pub use form::{FamilyReport, Report};
+
 use crate::check::Judged;
+use form::{
+    AgreementReport, AnyBlendReport, CellReport, DoubtReport, FaultReport, FindingReport,
+    MarginReport, NoteReport, PairCounts, PlaceReport, ProblemReport, ProfileReport, RegionReport,
+    RemedyReport, ToleranceReport, TwistReport, WeightReport,
+};
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::verdict::{
     AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy,
 };
-use serde::Serialize;
 
 /// The version of the structure.
 const VERSION: u32 = 1;
-
-/// Everything that one run has to say.
-#[derive(Serialize)]
-pub struct Report {
-    format: &'static str,
-    version: u32,
-    families: Vec<FamilyReport>,
-    problems: Vec<ProblemReport>,
-}
 
 impl Default for Report {
     fn default() -> Self {
@@ -54,163 +53,6 @@ impl Report {
         // Strings, numbers and lists only: nothing that serialising refuses.
         serde_json::to_string_pretty(self).unwrap_or_default() + "\n"
     }
-}
-
-#[derive(Serialize)]
-struct ProblemReport {
-    source: String,
-    sentence: String,
-}
-
-/// One family with all its cells.
-#[derive(Serialize)]
-pub struct FamilyReport {
-    source: String,
-    name: String,
-    verdict: &'static str,
-    pacing: &'static str,
-    placement: &'static str,
-    twist_limit: f64,
-    crease_limit: f64,
-    pairs: PairCounts,
-    profiles: Vec<ProfileReport>,
-    cells: Vec<CellReport>,
-    any_blend: AnyBlendReport,
-    agreement: AgreementReport,
-    tolerance: Option<ToleranceReport>,
-    notes: Vec<NoteReport>,
-}
-
-/// Whether any blend of all profiles is free of folds and crossings.
-#[derive(Serialize)]
-struct AnyBlendReport {
-    answer: &'static str,
-    blend: Vec<WeightReport>,
-    along: Option<[f64; 2]>,
-    sentence: String,
-}
-
-#[derive(Serialize)]
-struct WeightReport {
-    profile: usize,
-    weight: f64,
-}
-
-#[derive(Serialize)]
-struct AgreementReport {
-    by_pairs: Vec<Vec<usize>>,
-    complete: bool,
-    any_blend: Vec<usize>,
-    largest: bool,
-}
-
-#[derive(Serialize)]
-struct ToleranceReport {
-    first: usize,
-    second: usize,
-    mm: f64,
-    place: PlaceReport,
-}
-
-#[derive(Serialize)]
-struct PairCounts {
-    clear: usize,
-    faulty: usize,
-    unproven: usize,
-}
-
-#[derive(Serialize)]
-struct ProfileReport {
-    number: usize,
-    name: String,
-    closed: bool,
-    nodes: usize,
-}
-
-#[derive(Serialize)]
-struct NoteReport {
-    profile: Option<usize>,
-    sentence: String,
-}
-
-/// A pair, or a profile with itself when both numbers are the same.
-#[derive(Serialize)]
-struct CellReport {
-    first: usize,
-    second: usize,
-    verdict: &'static str,
-    faults: Vec<FaultReport>,
-    doubt: Option<DoubtReport>,
-    boxes: u32,
-    finding: Option<FindingReport>,
-}
-
-#[derive(Serialize)]
-struct FaultReport {
-    kind: &'static str,
-    place: PlaceReport,
-    angle: f64,
-    sentence: String,
-}
-
-#[derive(Serialize)]
-struct DoubtReport {
-    kind: &'static str,
-    place: Option<PlaceReport>,
-    gap: Option<f64>,
-    profile: Option<usize>,
-    sentence: String,
-}
-
-#[derive(Serialize)]
-struct PlaceReport {
-    along: f64,
-    other_along: f64,
-    across: f64,
-    x: f64,
-    y: f64,
-}
-
-#[derive(Serialize)]
-struct FindingReport {
-    regions: Vec<RegionReport>,
-    complete: bool,
-    margin: Option<MarginReport>,
-    shortfall: Option<f64>,
-    twist: TwistReport,
-    remedies: Vec<RemedyReport>,
-}
-
-#[derive(Serialize)]
-struct RegionReport {
-    kind: &'static str,
-    along: [f64; 2],
-    across: [f64; 2],
-    place: PlaceReport,
-    angle: f64,
-    curves: Vec<Vec<PlaceReport>>,
-}
-
-#[derive(Serialize)]
-struct MarginReport {
-    mm: f64,
-    place: PlaceReport,
-}
-
-#[derive(Serialize)]
-struct TwistReport {
-    angle: f64,
-    along: f64,
-}
-
-#[derive(Serialize)]
-struct RemedyReport {
-    kind: &'static str,
-    profile: Option<usize>,
-    node: Option<usize>,
-    mends: usize,
-    breaks: usize,
-    sentence: String,
 }
 
 impl FamilyReport {
