@@ -26,9 +26,10 @@ after(() => browser.close());
  * A new tab with storage of its own, and the list of everything that went wrong in it: errors nobody caught,
  * errors on the console, and requests that left the page's own host. A test ends by asserting that it is empty.
  *
- * @param {import('playwright-core').BrowserContextOptions} [options] window size, colour scheme, touch
+ * @param {import('playwright-core').BrowserContextOptions & {home?: string}} [options] window size, colour scheme,
+ *   touch; and what every address that the page asks for must begin with
  */
-export async function newTab(options = {}) {
+export async function newTab({ home = address, ...options } = {}) {
   const context = await browser.newContext(options);
   const tab = await context.newPage();
   /** @type {string[]} */
@@ -39,7 +40,7 @@ export async function newTab(options = {}) {
   });
   tab.on('request', (request) => {
     const url = request.url();
-    const inside = url.startsWith(address) || url.startsWith('data:') || url.startsWith('blob:');
+    const inside = url.startsWith(home) || url.startsWith('data:') || url.startsWith('blob:');
     if (!inside) complaints.push(`left the host: ${url}`);
   });
   return { context, tab, complaints };

@@ -4,10 +4,10 @@
 //! paths inside the folder are relative and nothing in it calls the network, so it works below any address.
 
 use crate::bind::{self, Loader};
-use crate::node;
 use crate::place::{Project, files_below};
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
+use crate::{node, one_file};
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
@@ -20,6 +20,16 @@ const BOUND: &str = "loftkin_page";
 
 /// The parts of it that a page loads. They stay files of their own, shared by the page and its workers.
 const LOADED: [&str; 2] = ["loftkin_page.js", "loftkin_page_bg.wasm"];
+
+/// How modules are bundled.
+pub const BUNDLING: [&str; 6] = [
+    "--bundle",
+    "--format=esm",
+    "--target=es2022",
+    "--minify",
+    "--legal-comments=eof",
+    "--log-level=warning",
+];
 
 /// Files of www that are copied as they are, by extension.
 const COPIED: [&str; 8] = [
@@ -47,7 +57,7 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
 pub fn make_if_stale(project: &Project) -> Outcome {
     let made_from = fs::read_to_string(stamp(project)).unwrap_or_default();
     let made = [
-        project.dist().join("index.html"),
+        project.dist().join(one_file::NAME),
         project.www().join(LOADED[0]),
     ];
     if made.iter().all(|file| file.is_file()) && made_from == fingerprint(project) {
@@ -63,6 +73,7 @@ fn make(project: &Project) -> Outcome {
     bind_page(project)?;
     gather(project)?;
     bundle(project)?;
+    one_file::make(project)?;
     report_sizes(&project.dist())?;
     Ok(fs::write(stamp(project), before)?)
 }
@@ -115,16 +126,11 @@ fn bundle(project: &Project) -> Outcome {
         .filter(|entry| entry.is_file())
         .collect();
     let mut esbuild = node::program(project, "esbuild");
-    esbuild.args(&entries).args([
-        "--bundle",
-        "--format=esm",
-        "--target=es2022",
-        "--minify",
-        "--legal-comments=eof",
-        "--log-level=warning",
-    ]);
-    esbuild.arg(format!("--external:./{}", LOADED[0]));
-    esbuild.arg(format!("--outdir={}", project.dist().display()));
+    esbuild
+        .args(&entries)
+        .args(BUNDLING)
+        .arg(format!("--external:./{}", LOADED[0]))
+        .arg(format!("--outdir={}", project.dist().display()));
     run::run(&mut esbuild)
 }
 

@@ -8,6 +8,7 @@ mod browser;
 mod dist;
 mod flow;
 mod node;
+mod one_file;
 mod page;
 mod place;
 mod python;
