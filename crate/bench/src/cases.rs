@@ -5,6 +5,7 @@ use crate::families::{self, Shape};
 use loftkin_kernel::family::{Family, MOST_PROFILES};
 use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::{Table, Totals};
+use loftkin_kernel::verdict::AnyBlend;
 use std::hint::black_box;
 
 /// The time a case may take, in microseconds; what a goal is for stands in DEVELOPERS.md.
@@ -47,6 +48,16 @@ pub enum Work {
         table: Box<Table>,
         /// Two states of its middle profile, taken in turn.
         states: [Profile; 2],
+    },
+    /// Proving a family for any blend.
+    AnyBlend {
+        /// The table of the family.
+        table: Box<Table>,
+    },
+    /// Working out the least margin of a family.
+    Tolerance {
+        /// The table of the family.
+        table: Box<Table>,
     },
     /// Working out all there is to say about one pair: regions, margin, remedies.
     Finding {
@@ -116,6 +127,23 @@ pub const CASES: &[Case] = &[
         name: "table of 256, clear, 12 spans",
         goal: wasm_goal(200_000.0),
         work: || table(families::clear(Shape::Closed, 256, 12)),
+    },
+    Case {
+        name: "any blend of 8, 12 spans",
+        goal: wasm_goal(200.0),
+        work: || any_blend(8),
+    },
+    Case {
+        name: "any blend of 64, 12 spans",
+        goal: wasm_goal(2_000.0),
+        work: || any_blend(64),
+    },
+    Case {
+        name: "tolerance of 8, 12 spans",
+        goal: NO_GOAL,
+        work: || Work::Tolerance {
+            table: Box::new(judged(&families::clear(Shape::Closed, 8, 12))),
+        },
     },
     Case {
         name: "finding of a clear pair",
@@ -191,6 +219,12 @@ fn finding(family: Family) -> Work {
     }
 }
 
+fn any_blend(profiles: usize) -> Work {
+    Work::AnyBlend {
+        table: Box::new(judged(&families::clear(Shape::Closed, profiles, 12))),
+    }
+}
+
 /// The profile that is dragged, of eight.
 const MIDDLE: usize = 3;
 
@@ -229,6 +263,14 @@ impl Work {
                     .replace_profile(MIDDLE, states[0].clone())
                     .expect("the profile is closed like the others");
             }
+            Self::AnyBlend { table } => {
+                let answer = black_box(table.any_blend());
+                assert_eq!(answer, AnyBlend::Proved, "these families blend in any way");
+            }
+            Self::Tolerance { table } => {
+                let tolerance = black_box(table.tolerance());
+                assert!(tolerance.is_some(), "these families have a tolerance");
+            }
             Self::Finding { table } => {
                 let last = table.size() - 1;
                 black_box(table.finding(0, last));
@@ -241,9 +283,11 @@ impl Work {
         self.step();
         match self {
             Self::Table { family } => judged(family).totals(),
-            Self::Row { table, .. } | Self::Drag { table, .. } | Self::Finding { table } => {
-                table.totals()
-            }
+            Self::Row { table, .. }
+            | Self::Drag { table, .. }
+            | Self::AnyBlend { table }
+            | Self::Tolerance { table }
+            | Self::Finding { table } => table.totals(),
         }
     }
 }
