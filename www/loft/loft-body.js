@@ -10,6 +10,8 @@ import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js
 
 const STEPS = 120;
 const ROWS = 40;
+/** Rows while a drag goes on: the eye follows the node. */
+const ROWS_MOVING = 16;
 
 export class LoftBody {
   /** @param {import('../loftkin_page.js').Board} board */
@@ -49,7 +51,7 @@ export class LoftBody {
   }
 
   updateSurface() {
-    const surface = this.board.surface(STEPS, ROWS);
+    const surface = this.board.surface(STEPS, this.board.isDragging() ? ROWS_MOVING : ROWS);
     this.group.visible = Boolean(surface);
     if (!surface) return;
     const [points, concern, row] = [surface.points(), surface.concern(), surface.row()];

@@ -44,8 +44,8 @@ export class FindingView {
     ];
     if (finding.regions.length) {
       parts.push(element('h3', {}, finding.regions.length === 1 ? 'Faulty region' : `${finding.regions.length} faulty regions`));
-      parts.push(element('ol', { class: 'regions' }, ...finding.regions.map((region) => element('li', {},
-        element('span', {}, region.text), ' ', button('Show this section', () => this.controller.act(() => this.board.setAcross(region.across)), { class: 'quiet' })))));
+      parts.push(element('ol', { class: 'regions' }, ...finding.regions.map((region, index) => element('li', {},
+        element('span', {}, region.text), ' ', button('Show this place', () => this.controller.act(() => this.board.showRegion(index)), { class: 'quiet' })))));
     }
     parts.push(...finding.notes.map((note) => element('p', { class: 'note' }, note)));
     if (finding.hints.length && !trying) {

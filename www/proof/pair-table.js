@@ -33,6 +33,8 @@ export class PairTable {
     /** @type {Cell[]} */
     this.cells = [];
     this.size = 0;
+    /** The cell that the tab key stops at. @type {Cell | undefined} */
+    this.stop = undefined;
     /** The names that the table is built for. */
     this.shaped = '';
     table.addEventListener('click', (event) => this.choose(event.target));
@@ -66,7 +68,7 @@ export class PairTable {
     const margin = element('span', { class: 'margin' });
     const paths = [drawing('path', { class: 'picture-inner' }), drawing('path', { class: 'picture-ends' })];
     const picture = drawing('svg', { viewBox: '0 0 56 36', class: 'picture', 'aria-hidden': 'true' }, ...paths);
-    const home = element('td', { role: 'gridcell', tabindex: '-1', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' },
+    const home = element('td', { role: 'gridcell', tabindex: '-1', 'aria-selected': 'false', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' },
       ...(small ? [] : [picture]), element('span', { class: 'says' }, word), ...(small ? [] : [margin]));
     this.cells.push({ home, word, margin, paths: small ? [] : paths, state: -1 });
     return home;
@@ -92,13 +94,26 @@ export class PairTable {
         const own = changed === undefined || changed === first || changed === second;
         if (own && cell.paths.length) this.draw(cell, first, second);
         if (own) cell.margin.textContent = '';
-        const chosen = pair[0] === first && pair[1] === second;
-        cell.home.setAttribute('aria-selected', String(chosen));
-        cell.home.tabIndex = chosen ? 0 : -1;
       }
     }
-    if (!pair.length && this.cells.length) this.cells[0].home.tabIndex = 0;
+    this.mark(pair.length ? this.cells[place(pair[0], pair[1])] : this.cells[0], 0 < pair.length);
     return news;
+  }
+
+  /**
+   * Makes one cell the tab stop, and shows whether it is the chosen one.
+   * @param {Cell | undefined} cell
+   * @param {boolean} chosen
+   */
+  mark(cell, chosen) {
+    if (this.stop && this.stop !== cell) {
+      this.stop.home.tabIndex = -1;
+      this.stop.home.setAttribute('aria-selected', 'false');
+    }
+    this.stop = cell;
+    if (!cell) return;
+    cell.home.tabIndex = 0;
+    cell.home.setAttribute('aria-selected', String(chosen));
   }
 
   /**
@@ -153,6 +168,15 @@ export class PairTable {
     }
     event.preventDefault();
     if (first < 0 || second < first || this.size <= second) return;
-    this.choose(this.cells[(second * (second + 1)) / 2 + first].home);
+    this.choose(this.cells[place(first, second)].home);
   }
+}
+
+/**
+ * Where a cell stands in the list of all.
+ * @param {number} first
+ * @param {number} second
+ */
+function place(first, second) {
+  return (second * (second + 1)) / 2 + first;
 }

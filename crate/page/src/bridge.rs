@@ -286,6 +286,12 @@ impl Bridge {
         self.board.set_across(across);
     }
 
+    /// Shows the worst place of region `index` of the finding.
+    #[wasm_bindgen(js_name = showRegion)]
+    pub fn show_region(&mut self, index: usize) {
+        self.board.show_region(index);
+    }
+
     /// Tries hint `index` of the finding.
     #[wasm_bindgen(js_name = tryHint)]
     pub fn try_hint(&mut self, index: usize) -> Result<(), JsError> {

@@ -28,6 +28,9 @@ pub enum EditError {
     /// Corner and smooth cannot be chosen on an exact path.
     #[error("an exact path has its corners from its handles: turn it into nodes first")]
     ExactPath,
+    /// No such handle.
+    #[error("there is no handle: only the curved spans of an exact path have any")]
+    NoHandle,
     /// It goes through nodes already.
     #[error("this profile goes through nodes already")]
     NodesAlready,
@@ -115,6 +118,67 @@ pub fn place(profile: &Profile, index: usize, x: f64, y: f64) -> Result<Profile,
         to.x - from.x,
         to.y - from.y,
     )
+}
+
+/// A handle of an exact path: the first or the second of a cubic span.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Handle {
+    /// The span.
+    pub span: usize,
+    /// Whether it is the second handle, that of the span's end.
+    pub second: bool,
+}
+
+/// The handles of an exact path on both sides of the joints `which`, with
+/// their joints.
+pub fn handles(profile: &Profile, which: &BTreeSet<usize>) -> Vec<(Handle, GridPoint, GridPoint)> {
+    let Outline::Path { start, spans } = &profile.outline else {
+        return Vec::new();
+    };
+    let count = profile.node_count();
+    let mut found = Vec::new();
+    let mut from = *start;
+    for (span, piece) in spans.iter().enumerate() {
+        if let PathSpan::Cubic { first, second, to } = *piece {
+            let ends = [(false, span, first, from), (true, span + 1, second, to)];
+            for (is_second, joint, at, joint_at) in ends {
+                if which.contains(&(joint % count.max(1))) {
+                    let handle = Handle {
+                        span,
+                        second: is_second,
+                    };
+                    found.push((handle, at, joint_at));
+                }
+            }
+        }
+        from = piece.to();
+    }
+    found
+}
+
+/// Moves one handle of an exact path by `dx`, `dy` grid steps.
+///
+/// # Errors
+/// [`EditError::Grid`] when it would leave the drawing, [`EditError::NoHandle`]
+/// when there is none.
+pub fn shift_handle(
+    profile: &Profile,
+    handle: Handle,
+    dx: i32,
+    dy: i32,
+) -> Result<Profile, EditError> {
+    let mut moved = profile.clone();
+    let Outline::Path { spans, .. } = &mut moved.outline else {
+        return Err(EditError::NoHandle);
+    };
+    match spans.get_mut(handle.span) {
+        Some(PathSpan::Cubic { first, second, .. }) => {
+            let at = if handle.second { second } else { first };
+            *at = shifted(*at, dx, dy)?;
+            Ok(moved)
+        }
+        _ => Err(EditError::NoHandle),
+    }
 }
 
 /// Makes all of the nodes `which` corners, or all of them smooth.
@@ -422,6 +486,28 @@ mod tests {
             to: GridPoint::new(10, 20),
         };
         assert_eq!(spans[2], last);
+    }
+
+    #[test]
+    fn a_handle_moves_alone_and_lines_have_none() {
+        let around_seam = handles(&leaf(), &BTreeSet::from([0]));
+        // Before the seam comes a cubic, after it a line.
+        assert_eq!(around_seam.len(), 1);
+        let (handle, at, joint) = around_seam[0];
+        assert_eq!(
+            (at, joint),
+            (GridPoint::new(-300, 600), GridPoint::new(0, 0))
+        );
+        let moved = shift_handle(&leaf(), handle, 7, -5).unwrap();
+        let after = handles(&moved, &BTreeSet::from([0]));
+        assert_eq!(after[0].1, GridPoint::new(-293, 595));
+        assert_eq!(joints(&moved)[0].at, joints(&leaf())[0].at);
+        let none = Handle {
+            span: 0,
+            second: false,
+        };
+        assert_eq!(shift_handle(&leaf(), none, 1, 1), Err(EditError::NoHandle));
+        assert!(handles(&arch(), &BTreeSet::from([0, 1])).is_empty());
     }
 
     #[test]

@@ -4,10 +4,12 @@
 //! changes neither.
 
 use crate::document::Document;
-use crate::edit::joints;
+use crate::edit::{Handle, handles, joints};
 use crate::view::View;
 use loftkin_kernel::curve::Curve;
+use loftkin_kernel::grid::GridPoint;
 use nalgebra::Point2;
+use std::collections::BTreeSet;
 
 /// Chords a span is drawn and hit with.
 pub const CHORDS: usize = 20;
@@ -21,6 +23,13 @@ pub enum Hit {
         profile: usize,
         /// The node of it.
         node: usize,
+    },
+    /// A handle beside a chosen joint of the active exact path.
+    Handle {
+        /// The profile.
+        profile: usize,
+        /// The handle of it.
+        handle: Handle,
     },
     /// A place on a curve between nodes.
     Curve {
@@ -37,20 +46,27 @@ impl Hit {
     /// The profile that was hit.
     pub fn profile(self) -> usize {
         match self {
-            Self::Node { profile, .. } | Self::Curve { profile, .. } => profile,
+            Self::Node { profile, .. }
+            | Self::Handle { profile, .. }
+            | Self::Curve { profile, .. } => profile,
         }
     }
 }
 
 /// The nearest thing within `reach` pixels of `screen`: nodes before curves,
-/// the `active` profile before the others.
+/// the `active` profile before the others, and the handles beside its `chosen`
+/// joints before all.
 pub fn at(
     document: &Document,
     view: &View,
-    active: Option<usize>,
+    (active, chosen): (Option<usize>, &BTreeSet<usize>),
     screen: Point2<f64>,
     reach: f64,
 ) -> Option<Hit> {
+    let handle = active.and_then(|index| on_handle(document, view, (index, chosen), screen, reach));
+    if handle.is_some() {
+        return handle;
+    }
     let own = active.and_then(|index| on_profile(document, view, index, screen, reach));
     let nearest = || {
         (0..document.family().profiles.len())
@@ -92,6 +108,29 @@ pub fn span_point(curve: &Curve, span: usize, t: f64) -> Point2<f64> {
     curve.point_mm(from + (to - from) * t)
 }
 
+fn on_handle(
+    document: &Document,
+    view: &View,
+    (profile, chosen): (usize, &BTreeSet<usize>),
+    screen: Point2<f64>,
+    reach: f64,
+) -> Option<Hit> {
+    handles(document.profile(profile)?, chosen)
+        .into_iter()
+        // A handle on its own joint leaves the press to the joint.
+        .filter(|(_, at, joint)| at != joint)
+        .map(|(handle, at, _)| (handle, (pixel(view, at) - screen).norm()))
+        .filter(|&(_, distance)| distance <= reach)
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(handle, _)| Hit::Handle { profile, handle })
+}
+
+/// Where a grid point stands on the screen.
+pub fn pixel(view: &View, at: GridPoint) -> Point2<f64> {
+    let (x, y) = at.to_mm();
+    view.to_screen(Point2::new(x, y))
+}
+
 fn on_profile(
     document: &Document,
     view: &View,
@@ -103,8 +142,7 @@ fn on_profile(
         .iter()
         .enumerate()
         .map(|(node, joint)| {
-            let (x, y) = joint.at.to_mm();
-            let distance = (view.to_screen(Point2::new(x, y)) - screen).norm();
+            let distance = (pixel(view, joint.at) - screen).norm();
             (Hit::Node { profile, node }, distance)
         })
         .filter(|&(_, distance)| distance <= reach)
@@ -137,7 +175,7 @@ mod tests {
             at(
                 &document,
                 &view,
-                active,
+                (active, &BTreeSet::new()),
                 view.to_screen(Point2::new(x, y)),
                 10.0,
             )

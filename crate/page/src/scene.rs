@@ -4,8 +4,8 @@
 //! it on a canvas. Pictures only: nothing here takes part in a verdict.
 
 use crate::board::{Board, FINEST_GRID};
-use crate::edit::joints;
-use crate::hit::{CHORDS, Hit, span_point};
+use crate::edit::{handles, joints};
+use crate::hit::{CHORDS, Hit, pixel, span_point};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Placement;
 use loftkin_kernel::profile::Outline;
@@ -342,6 +342,20 @@ impl Scene<'_> {
             return;
         };
         let nodes = joints(profile);
+        for (_, at, joint) in handles(profile, self.board.chosen()) {
+            let (at, joint) = (
+                pixel(self.board.view(), at),
+                pixel(self.board.view(), joint),
+            );
+            self.line(Ink::Chosen, 1.0, vec![joint, at]);
+            self.items.push(Item::Mark {
+                ink: Ink::Chosen,
+                fill: Ink::Ground,
+                shape: Shape::Round,
+                radius: 4.0,
+                at,
+            });
+        }
         let exact = matches!(profile.outline, Outline::Path { .. });
         for (number, node) in nodes.iter().enumerate() {
             let (x, y) = node.at.to_mm();

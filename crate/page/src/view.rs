@@ -71,6 +71,15 @@ impl View {
         self.scale = scale.clamp(SMALLEST_SCALE, LARGEST_SCALE);
     }
 
+    /// Moves the window to `mm` unless it is well in sight.
+    pub fn reveal(&mut self, mm: Point2<f64>) {
+        let screen = self.to_screen(mm);
+        let sight = |value: f64, size: f64| 0.05 * size <= value && value <= 0.95 * size;
+        if !sight(screen.x, self.size.x) || !sight(screen.y, self.size.y) {
+            self.centre = mm;
+        }
+    }
+
     /// The distance between visible grid lines in mm: 1, 2 or 5 times a power
     /// of ten, at least `pixels` apart, and never finer than the drawing grid.
     pub fn grid_step(&self, pixels: f64) -> f64 {
@@ -125,6 +134,16 @@ mod tests {
             assert!(0.0 < screen.x && screen.x < view.size.x);
             assert!(0.0 < screen.y && screen.y < view.size.y);
         }
+    }
+
+    #[test]
+    fn only_what_is_out_of_sight_is_moved_to() {
+        let mut view = View::default();
+        let before = view;
+        view.reveal(before.centre);
+        assert_eq!(view, before);
+        view.reveal(Point2::new(900.0, 0.0));
+        assert!(near(view.to_screen(Point2::new(900.0, 0.0)), view.middle()));
     }
 
     #[test]

@@ -4,7 +4,7 @@
 //! family is one step of the history, recorded when it ends.
 
 use super::{Board, BoardError, Changes, Hand};
-use crate::edit;
+use crate::edit::{self, Handle};
 use crate::hit::{self, Hit};
 use loftkin_kernel::grid::{GridPoint, STEPS_PER_MM};
 use loftkin_kernel::profile::Profile;
@@ -76,6 +76,17 @@ pub(super) enum Gesture {
     Stroke { pointer: i32 },
 }
 
+/// What the pointer holds of a profile.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Held {
+    /// The chosen nodes by this one, which keeps to the visible grid.
+    Node(usize),
+    /// One handle of an exact path.
+    Handle(Handle),
+    /// The whole profile.
+    All,
+}
+
 /// Nodes under the pointer.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Drag {
@@ -84,8 +95,7 @@ pub(super) struct Drag {
     profile: usize,
     before: Profile,
     which: BTreeSet<usize>,
-    // The node that keeps to the visible grid, if one was pressed.
-    lead: Option<usize>,
+    held: Held,
     moving: bool,
 }
 
@@ -256,7 +266,7 @@ impl Board {
         let under = hit::at(
             &self.document,
             &self.view,
-            self.active,
+            (self.active, &self.chosen),
             pointer.at,
             pointer.reach(),
         );
@@ -272,14 +282,19 @@ impl Board {
                     self.choose(node, pointer.beside);
                 }
                 let which = self.chosen.clone();
-                self.gesture = self.drag(&pointer, profile, which, Some(node));
+                self.gesture = self.drag(&pointer, profile, which, Held::Node(node));
+            }
+            Some(Hit::Handle { profile, handle }) => {
+                self.let_go();
+                let which = self.chosen.clone();
+                self.gesture = self.drag(&pointer, profile, which, Held::Handle(handle));
             }
             Some(Hit::Curve { profile, .. })
                 if Some(profile) == self.active && pointer.contact == Contact::Fine =>
             {
                 self.let_go();
                 let count = self.family().profiles[profile].node_count();
-                self.gesture = self.drag(&pointer, profile, (0..count).collect(), None);
+                self.gesture = self.drag(&pointer, profile, (0..count).collect(), Held::All);
             }
             _ => self.gesture = pan(&pointer, under),
         }
@@ -302,7 +317,7 @@ impl Board {
         pointer: &Pointer,
         profile: usize,
         which: BTreeSet<usize>,
-        lead: Option<usize>,
+        held: Held,
     ) -> Gesture {
         Gesture::Drag(Drag {
             pointer: pointer.id,
@@ -310,7 +325,7 @@ impl Board {
             profile,
             before: self.family().profiles[profile].clone(),
             which,
-            lead,
+            held,
             moving: false,
         })
     }
@@ -323,24 +338,22 @@ impl Board {
             return Ok(());
         }
         let moved = self.view.to_mm(at) - self.view.to_mm(drag.from);
-        let (dx, dy) = match drag
-            .lead
-            .and_then(|node| edit::joints(&drag.before).get(node).copied())
-        {
-            Some(node) => {
-                let (x, y) = node.at.to_mm();
-                let to = self.snapped(Point2::new(x, y) + moved)?;
-                (to.x - node.at.x, to.y - node.at.y)
+        let steps = moved * STEPS_PER_MM;
+        let by_pointer = (steps.x.round() as i32, steps.y.round() as i32);
+        let profile = drag.profile;
+        let changed = match drag.held {
+            Held::Handle(handle) => {
+                edit::shift_handle(&drag.before, handle, by_pointer.0, by_pointer.1)?
             }
-            None => {
-                let steps = moved * STEPS_PER_MM;
-                (steps.x.round() as i32, steps.y.round() as i32)
+            Held::All => edit::shift(&drag.before, &drag.which, by_pointer.0, by_pointer.1)?,
+            Held::Node(node) => {
+                let joints = edit::joints(&drag.before);
+                let at = joints.get(node).map(|joint| joint.at).unwrap_or_default();
+                let (x, y) = at.to_mm();
+                let to = self.snapped(Point2::new(x, y) + moved)?;
+                edit::shift(&drag.before, &drag.which, to.x - at.x, to.y - at.y)?
             }
         };
-        let (profile, changed) = (
-            drag.profile,
-            edit::shift(&drag.before, &drag.which, dx, dy)?,
-        );
         self.document.replace(profile, changed)?;
         self.drawn();
         Ok(())
@@ -348,7 +361,7 @@ impl Board {
 
     fn end_drag(&mut self, drag: &Drag) {
         if !drag.moving {
-            if drag.lead.is_none() {
+            if drag.held == Held::All {
                 self.choose_none();
             }
             return;
@@ -356,6 +369,9 @@ impl Board {
         let number = drag.profile + 1;
         let all = drag.which.len() == drag.before.node_count();
         let step = match drag.which.iter().next() {
+            _ if matches!(drag.held, Held::Handle(_)) => {
+                format!("Move a handle of profile {number}")
+            }
             _ if all => format!("Move profile {number}"),
             Some(node) if drag.which.len() == 1 => {
                 format!("Move node {} of profile {number}", node + 1)
@@ -387,7 +403,7 @@ impl Board {
                 hit::at(
                     &self.document,
                     &self.view,
-                    self.active,
+                    (self.active, &self.chosen),
                     pointer.at,
                     pointer.reach(),
                 )

@@ -55,6 +55,19 @@ impl Board {
         }
     }
 
+    /// Shows the section of the worst place of region `index`, and that place
+    /// on the sheet.
+    pub fn show_region(&mut self, index: usize) {
+        let Some(finding) = self.finding() else {
+            return;
+        };
+        if let Some(region) = finding.regions.get(index) {
+            self.set_across(region.place.across);
+            self.view.reveal(region.place.point);
+            self.changed(Changes::VIEW);
+        }
+    }
+
     /// Everything to say about the chosen pair; kept until something changes.
     pub fn finding(&mut self) -> Option<Finding> {
         let (first, second) = self.pair?;

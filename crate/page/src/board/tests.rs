@@ -287,3 +287,43 @@ fn a_family_that_does_not_fit_leaves_the_board_alone() {
     assert_eq!(board.family().profiles, [arch(2000)]);
     assert_eq!(board.document().undo_step(), None);
 }
+
+#[test]
+fn a_handle_of_an_exact_path_is_dragged_alone() {
+    use loftkin_kernel::grid::GridPoint;
+    use loftkin_kernel::profile::{Outline, PathSpan};
+    let path = Profile {
+        name: String::new(),
+        closed: false,
+        outline: Outline::Path {
+            start: GridPoint::new(0, 0),
+            spans: vec![PathSpan::Cubic {
+                first: GridPoint::new(1000, 2000),
+                second: GridPoint::new(3000, 2000),
+                to: GridPoint::new(4000, 0),
+            }],
+        },
+    };
+    let mut board = board(vec![path]);
+    // Not before its joint is chosen.
+    drag(&mut board, (10.0, 20.0), (12.0, 30.0));
+    assert_eq!(board.document().undo_step(), None);
+    board.fit();
+    click(&mut board, 0.0, 0.0, 5000.0);
+    drag(&mut board, (10.0, 20.0), (12.0, 30.0));
+    assert_eq!(
+        board.document().undo_step(),
+        Some("Move a handle of profile 1")
+    );
+    let Outline::Path { spans, start } = &board.family().profiles[0].outline else {
+        panic!("still a path")
+    };
+    let PathSpan::Cubic { first, second, .. } = spans[0] else {
+        panic!("still a cubic")
+    };
+    assert!((first.x - 1200).abs() <= 1 && (first.y - 3000).abs() <= 1);
+    assert_eq!(
+        (second, *start),
+        (GridPoint::new(3000, 2000), GridPoint::new(0, 0))
+    );
+}
