@@ -8,10 +8,11 @@ import { HandBar } from '../board/hand-bar.js';
 import { NodeTable } from '../board/node-table.js';
 import { ProfileList } from '../board/profile-list.js';
 import { FindingView } from '../proof/finding-view.js';
-import { Margins } from '../proof/margins.js';
+import { Followers } from '../proof/followers.js';
 import { PairTable } from '../proof/pair-table.js';
 import { SectionPlot } from '../proof/section-plot.js';
 import { SettingsForm } from '../proof/settings-form.js';
+import { WholeView } from '../proof/whole-view.js';
 import { LoftView } from '../loft/loft-view.js';
 import { byId } from './dom.js';
 import { CHANGE } from './messages.js';
@@ -53,7 +54,7 @@ export class Controller {
     this.profileList = new ProfileList(byId('profiles'), this);
     this.nodeTable = new NodeTable(byId('nodes'), this);
     this.pairTable = new PairTable(byId('pairs'), this, kernel.reasonWords());
-    this.margins = new Margins(this.pairTable);
+    this.followers = new Followers(this.pairTable, new WholeView(byId('whole'), board));
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
     this.settingsForm = new SettingsForm(byId('settings'), this);
@@ -131,7 +132,7 @@ export class Controller {
     if (curves || chosen !== this.lofted) this.loftView.updateSurface();
     else this.loftView.updateSection();
     this.lofted = chosen;
-    if (curves) this.margins.restart();
+    if (curves) this.followers.restart();
   }
 
   /** The finding follows the verdict: at once, or a little later while a drag goes on and it is slow. */

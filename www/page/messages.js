@@ -36,6 +36,11 @@
  * @property {{order: string, effect: string}[]} hints
  * @property {[number, number, number][]} places x and y in mm, and the fraction across
  *
+ * @typedef {object} Whole
+ * @property {'clear' | 'faulty' | 'unproven'} verdict whether any blend is free
+ * @property {Saying} anyBlend
+ * @property {string[]} notes
+ *
  * @typedef {typeof import('../loftkin_page.js')} Kernel
  * @typedef {import('../loftkin_page.js').Board} Board
  */

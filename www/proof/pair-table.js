@@ -11,11 +11,15 @@ import { VERDICTS } from '../page/messages.js';
 const MOST_PICTURES = 16;
 
 /**
- * @typedef {object} Cell
- * @property {HTMLElement} home
+ * @typedef {object} Parts what stands in a large cell
  * @property {HTMLElement} word
  * @property {HTMLElement} margin
- * @property {SVGElement[]} paths
+ * @property {SVGElement} ends
+ * @property {SVGElement} inner
+ *
+ * @typedef {object} Cell
+ * @property {HTMLElement} home
+ * @property {Parts | null} parts
  * @property {number} state verdict and reason as last shown, or -1
  */
 
@@ -64,13 +68,9 @@ export class PairTable {
    * @param {boolean} small
    */
   cell(first, second, small) {
-    const word = element('span', { class: 'word' });
-    const margin = element('span', { class: 'margin' });
-    const paths = [drawing('path', { class: 'picture-inner' }), drawing('path', { class: 'picture-ends' })];
-    const picture = drawing('svg', { viewBox: '0 0 56 36', class: 'picture', 'aria-hidden': 'true' }, ...paths);
-    const home = element('td', { role: 'gridcell', tabindex: '-1', 'aria-selected': 'false', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' },
-      ...(small ? [] : [picture]), element('span', { class: 'says' }, word), ...(small ? [] : [margin]));
-    this.cells.push({ home, word, margin, paths: small ? [] : paths, state: -1 });
+    const home = element('td', { role: 'gridcell', tabindex: '-1', 'aria-selected': 'false', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' });
+    // Of small cells there may be thirty thousand: the style sheet draws their sign.
+    this.cells.push({ home, parts: small ? null : parts(home), state: -1 });
     return home;
   }
 
@@ -92,8 +92,7 @@ export class PairTable {
           cell.state = state;
         }
         const own = changed === undefined || changed === first || changed === second;
-        if (own && cell.paths.length) this.draw(cell, first, second);
-        if (own) cell.margin.textContent = '';
+        if (own && cell.parts) this.draw(cell.parts, first, second);
       }
     }
     this.mark(pair.length ? this.cells[place(pair[0], pair[1])] : this.cells[0], 0 < pair.length);
@@ -129,19 +128,21 @@ export class PairTable {
     cell.home.dataset.verdict = name;
     const whom = first === second ? `Profile ${first + 1} alone` : `Profiles ${first + 1} and ${second + 1}`;
     const before = word === name ? `${whom}: ` : `${whom}: ${name}, `;
-    cell.word.replaceChildren(element('span', { class: 'hidden' }, before), sign(name), element('span', {}, word));
+    if (cell.parts) cell.parts.word.replaceChildren(element('span', { class: 'hidden' }, before), sign(name), element('span', {}, word));
+    else cell.home.setAttribute('aria-label', before + word);
     return before + word;
   }
 
   /**
-   * @param {Cell} cell
+   * @param {Parts} parts
    * @param {number} first
    * @param {number} second
    */
-  draw(cell, first, second) {
-    const [ends, inner] = this.board.cellPicture(first, second);
-    cell.paths[0].setAttribute('d', inner);
-    cell.paths[1].setAttribute('d', ends);
+  draw({ ends, inner, margin }, first, second) {
+    const [endsData, innerData] = this.board.cellPicture(first, second);
+    ends.setAttribute('d', endsData);
+    inner.setAttribute('d', innerData);
+    margin.textContent = '';
   }
 
   /** @param {EventTarget | null} target */
@@ -179,4 +180,17 @@ export class PairTable {
  */
 function place(first, second) {
   return (second * (second + 1)) / 2 + first;
+}
+
+/**
+ * @param {HTMLElement} home
+ * @returns {Parts}
+ */
+function parts(home) {
+  const word = element('span', { class: 'word' });
+  const margin = element('span', { class: 'margin' });
+  const [inner, ends] = ['picture-inner', 'picture-ends'].map((name) => drawing('path', { class: name }));
+  const picture = drawing('svg', { viewBox: '0 0 56 36', class: 'picture', 'aria-hidden': 'true' }, inner, ends);
+  home.append(picture, word, margin);
+  return { word, margin, ends, inner };
 }

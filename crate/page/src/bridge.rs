@@ -275,6 +275,13 @@ impl Bridge {
         message::finding(&mut self.board).map_or(JsValue::NULL, |message| as_value(&message))
     }
 
+    /// What is to be said of the family as a whole, or null. It takes longer
+    /// than verdicts: for when the drawing is still.
+    #[wasm_bindgen(js_name = wholeFamily)]
+    pub fn whole_family(&self) -> JsValue {
+        message::whole(&self.board).map_or(JsValue::NULL, |message| as_value(&message))
+    }
+
     /// The fraction across of the section that is shown.
     pub fn across(&self) -> f64 {
         self.board.across()

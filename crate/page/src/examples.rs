@@ -9,7 +9,7 @@ pub struct Example {
 }
 
 /// All examples, in the order of the list.
-pub const EXAMPLES: [Example; 6] = [
+pub const EXAMPLES: [Example; 7] = [
     Example {
         name: "Hoods that agree",
         file: include_str!("../../../demo-curves/hoods-that-agree.json"),
@@ -25,6 +25,10 @@ pub const EXAMPLES: [Example; 6] = [
     Example {
         name: "Closed rims, a seam turned and a direction wrong",
         file: include_str!("../../../demo-curves/rims-with-turned-seams.json"),
+    },
+    Example {
+        name: "Closed rims that agree by pairs, and fail three at once",
+        file: include_str!("../../../demo-curves/rims-by-thirds.json"),
     },
     Example {
         name: "A ring that reaches its axis",

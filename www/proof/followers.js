@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * Fills the margins of clear pairs into the table when the page has time.
- * A margin needs more work than a verdict, so it may follow.
+ * What may follow the verdicts when the drawing is still: the margins of clear
+ * pairs in the table, and what is said of the whole family.
  */
 
 /** How long the drawing must have been still, in milliseconds. */
@@ -9,10 +9,14 @@ const STILL = 350;
 /** How long one go may take, in milliseconds. */
 const SLICE = 8;
 
-export class Margins {
-  /** @param {import('./pair-table.js').PairTable} table */
-  constructor(table) {
+export class Followers {
+  /**
+   * @param {import('./pair-table.js').PairTable} table
+   * @param {import('./whole-view.js').WholeView} whole
+   */
+  constructor(table, whole) {
     this.table = table;
+    this.whole = whole;
     /** @type {number | undefined} */
     this.timer = undefined;
     this.index = 0;
@@ -22,6 +26,7 @@ export class Margins {
   restart() {
     clearTimeout(this.timer);
     this.index = 0;
+    this.whole.stale();
     this.timer = window.setTimeout(() => this.go(), STILL);
   }
 
@@ -31,11 +36,12 @@ export class Margins {
     while (this.index < cells.length && performance.now() < until) {
       const cell = cells[this.index];
       this.index += 1;
-      if (cell.home.dataset.verdict !== 'clear' || cell.margin.textContent || !cell.paths.length) continue;
+      if (!cell.parts || cell.home.dataset.verdict !== 'clear' || cell.parts.margin.textContent) continue;
       const margin = board.margin(Number(cell.home.dataset.first), Number(cell.home.dataset.second));
-      if (margin !== undefined) cell.margin.textContent = `${shown(margin)} mm`;
+      if (margin !== undefined) cell.parts.margin.textContent = `${shown(margin)} mm`;
     }
     if (this.index < cells.length) this.timer = window.setTimeout(() => this.go(), 16);
+    else this.whole.update();
   }
 }
 
