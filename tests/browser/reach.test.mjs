@@ -63,7 +63,7 @@ test('a change of verdict is announced', async () => {
   await tab.waitForFunction(() => /Profiles 1 and 2: faulty, .*1 faulty/.test(document.getElementById('announcer')?.textContent ?? ''));
 });
 
-test('a phone sketches with the finger, pinches, and shows all without sideways scrolling', async () => {
+test('a phone sketches with the finger and shows all without sideways scrolling', async () => {
   const { tab, complaints } = await openPage({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
   for (const arch of /** @type {[number, number][][]} */ ([[[0.1, 0.8], [0.3, 0.4], [0.6, 0.4], [0.85, 0.8]], [[0.1, 0.65], [0.3, 0.2], [0.6, 0.2], [0.85, 0.65]]])) {
     await tab.getByText('Place nodes', { exact: true }).tap();

@@ -119,3 +119,33 @@ test('typed coordinates and keys do what the pointer does', async () => {
   assert.equal(await tab.locator('.nodes tbody tr').count(), 2);
   assert.deepEqual(complaints, []);
 });
+
+test('a family that agrees by pairs and fails three at once is told so', async () => {
+  const { tab, complaints } = await openPage();
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name: /fail three at once/ }).click();
+  await tab.locator('#totals').getByText('0 faulty').waitFor();
+  // A fact of geometry: circles whose seams stand a third of a turn apart have the centre as their equal blend,
+  // while any two of them blend to a circle of half the size.
+  await tab.locator('#whole svg.sign-faulty').waitFor();
+  assert.match(await tab.locator('#whole').innerText(), /A blend of .* crosses itself/);
+  assert.deepEqual(complaints, []);
+});
+
+test('a drawing of any known kind opens as one step, and nothing of the former work is lost', async () => {
+  const { tab, complaints } = await openPage();
+  await sketchTwoArches(tab);
+  await shows(tab, [1, 2], 'clear');
+  await tab.getByRole('button', { name: 'Families' }).click();
+  const chooser = tab.waitForEvent('filechooser');
+  await tab.getByRole('button', { name: 'Open a file' }).click();
+  const points = '0 0\n10 30\n40 40\n70 30\n80 0\n';
+  await (await chooser).setFiles({ name: 'hood.txt', mimeType: 'text/plain', buffer: Buffer.from(points) });
+  await tab.getByRole('button', { name: /^Undo: Open a file/ }).waitFor();
+  assert.equal(await tab.locator('#profiles .chip').count(), 1);
+  await tab.getByRole('button', { name: /^Undo: Open a file/ }).click();
+  await shows(tab, [1, 2], 'clear');
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name: /^Family without a name, 2 profiles, / }).waitFor();
+  assert.deepEqual(complaints, []);
+});
