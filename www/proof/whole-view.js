@@ -28,7 +28,7 @@ export class WholeView {
     if (!whole) return;
     const { anyBlend, notes, verdict } = whole;
     this.place.replaceChildren(
-      element('h2', {}, sign(verdict), element('span', {}, 'The whole family'), element('span', { class: 'hidden' }, `: ${verdict}`)),
+      element('h2', {}, sign(verdict), element('span', {}, 'Any blend of the whole family'), element('span', { class: 'hidden' }, `: ${verdict}`)),
       element('p', {}, anyBlend.what),
       ...(anyBlend.place ? [element('p', { class: 'where' }, `Where: ${anyBlend.place}.`)] : []),
       ...(anyBlend.right ? [element('p', {}, anyBlend.right)] : []),
