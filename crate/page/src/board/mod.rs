@@ -254,6 +254,9 @@ impl Board {
             return;
         };
         let count = profile.node_count();
+        if count == 0 {
+            return;
+        }
         let next = match (self.chosen.iter().next(), forward) {
             (None, true) => 0,
             (None, false) => count - 1,

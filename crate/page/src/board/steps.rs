@@ -14,9 +14,12 @@ const NODES_TOLERANCE: f64 = 0.05;
 const POINTS_PER_SPAN: usize = 24;
 
 impl Board {
-    /// Goes one step back and gives its name.
+    /// Goes one step back and gives its name. What is unfinished goes first: a
+    /// node of the sketch, a remedy on trial, a drag.
     pub fn undo(&mut self) -> Option<String> {
-        self.let_go();
+        if self.take_back_unfinished() {
+            return None;
+        }
         let step = self.document.undo()?;
         self.settle();
         Some(step)
@@ -25,6 +28,7 @@ impl Board {
     /// Takes an undone step again and gives its name.
     pub fn redo(&mut self) -> Option<String> {
         self.let_go();
+        self.drop_sketch();
         let step = self.document.redo()?;
         self.settle();
         Some(step)
@@ -309,6 +313,16 @@ impl Board {
             self.document.revert();
             self.settle();
         }
+    }
+
+    fn take_back_unfinished(&mut self) -> bool {
+        if self.sketch.as_ref().is_some_and(|s| !s.nodes.is_empty()) {
+            self.sketch_back();
+            return true;
+        }
+        let unfinished = self.preview.is_some() || self.document.is_live();
+        self.let_go();
+        unfinished
     }
 
     /// After a live change of curves.

@@ -327,3 +327,38 @@ fn a_handle_of_an_exact_path_is_dragged_alone() {
         (GridPoint::new(3000, 2000), GridPoint::new(0, 0))
     );
 }
+
+#[test]
+fn undo_takes_back_what_is_unfinished_before_any_step() {
+    let mut board = board(vec![arch(2000), arch(2600).reversed()]);
+    board.activate(0);
+    board.mirror().unwrap();
+    let kept = board.family().clone();
+    board.try_remedy(Remedy::Reverse { profile: 1 }).unwrap();
+    assert_eq!(board.undo(), None);
+    assert_eq!(*board.family(), kept);
+    board.set_hand(Hand::Place);
+    click(&mut board, 5.0, 5.0, 0.0);
+    click(&mut board, 50.0, 5.0, 1000.0);
+    assert_eq!(board.undo(), None);
+    assert_eq!(board.sketch().unwrap().nodes.len(), 1);
+    assert_eq!(board.undo(), None);
+    assert_eq!(board.undo().as_deref(), Some("Mirror profile 1"));
+}
+
+#[test]
+fn a_profile_without_nodes_harms_nothing() {
+    let mut board = board(vec![Profile::open(Vec::new()), arch(2000)]);
+    board.activate(0);
+    board.choose_next(true);
+    board.choose_next(false);
+    assert!(board.chosen().is_empty());
+    assert_eq!(board.nudge(1, 1), Err(BoardError::NoNode));
+    board.reverse().unwrap();
+    board.mirror().unwrap();
+    board.fit();
+    assert!(!crate::scene::scene(&board).is_empty());
+    assert!(board.finding().is_some());
+    board.delete_profile().unwrap();
+    assert_eq!(board.family().profiles, [arch(2000)]);
+}
