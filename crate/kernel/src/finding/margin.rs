@@ -11,13 +11,17 @@
 //! * joint: G and H are sums of three steps, of shares f and g; 6 (f + y g).
 //!
 //! With a unit direction d such that d.F ≥ s over the patch for both curves,
-//! the patch stays free for e < s / r. The least such bound over all patches is
-//! a proved margin. Patches with the least bound are cut first, until the bound
+//! the patch stays free for e < s / r. Between places not far from each other
+//! the steps themselves serve: the chord is a sum of them with positive weights,
+//! each moving by 2 e at most, so if d.(step) ≥ s for all steps of the spans
+//! over the whole stretch, it stays free for e < s / 2.
+//! The least such bound over all patches is a proved margin. Patches with the least bound are cut first, until the bound
 //! comes near the value at some place, or the work is used up.
 
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::proof::Ready;
+use crate::proof::bounds;
 use crate::proof::patch::{self, Chart, Ends, Patch, places};
 use crate::proof::piece::{Piece, visit_pieces};
 use crate::proof::spread::Spread;
@@ -28,9 +32,14 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 /// The bound is good enough when it reaches this share of the value found.
-const CLOSE: f64 = 0.98;
+const CLOSE: f64 = 0.9;
 /// The cuts allowed.
 const MOST_CUTS: usize = 6_000;
+/// The parameter is divided into this many parts before pieces are made, so
+/// that pieces are short and no two of a closed curve share both ends.
+const PARTS: u32 = 16;
+/// Over how many pieces the steps are tried.
+const STEPS_OVER: usize = 8;
 /// More pieces than this are not all paired: the margin is not worked out.
 const MOST_PIECES: usize = 600;
 
@@ -52,6 +61,8 @@ struct Cut {
     ends: Ends,
     errors: [f64; 2],
     rates: [Rate; 2],
+    /// What was proved of a larger box that holds this one.
+    floor: f64,
 }
 
 /// How F of one curve moves with its control points.
@@ -140,9 +151,9 @@ pub fn margin_below(pair: [&Ready; 2], ceiling: f64) -> Below {
     let curves = [&pair[0].curve, &pair[1].curve];
     let sizes = [pair[0].size, pair[1].size];
     let mut pieces = Vec::new();
-    // By quarters, so that no two pieces of a closed curve share both ends.
-    for quarter in [0.0, 0.25, 0.5, 0.75] {
-        visit_pieces(curves, quarter, quarter + 0.25, |piece| {
+    for part in 0..PARTS {
+        let at = |k: u32| f64::from(k) / f64::from(PARTS);
+        visit_pieces(curves, at(part), at(part + 1), |piece| {
             pieces.push(piece);
             true
         });
@@ -201,15 +212,13 @@ impl Search<'_> {
                 }
                 let rates = self.apart_rates(earlier, later);
                 let whole = |rate: Rate| rate.over((0.0, 1.0), (0.0, 1.0));
-                let needed = self
-                    .sizes
-                    .map(|size| crate::proof::bounds::SEPARATION * size);
+                let needed = self.sizes.map(|size| bounds::SEPARATION * size);
                 let bound = spreads[earlier][0]
                     .gaps(&spreads[later][0], needed[0])
                     .into_iter()
                     .zip(spreads[earlier][1].gaps(&spreads[later][1], needed[1]))
                     .map(|(one, other)| (one / whole(rates[0])).min(other / whole(rates[1])))
-                    .fold(0.0, f64::max);
+                    .fold(self.bound_by_steps(earlier, later), f64::max);
                 let work = Work::Pieces(earlier, later);
                 self.heap.push(Bounded { bound, work });
             }
@@ -227,15 +236,21 @@ impl Search<'_> {
                 return bound;
             }
             match work {
-                Work::Pieces(earlier, later) => self.push_apart(earlier, later),
+                Work::Pieces(earlier, later) => self.push_apart(earlier, later, bound),
                 Work::Patch(cut) => {
-                    if crate::proof::bounds::MOST_SPLITS <= cut.patch.splits {
+                    if bounds::MOST_SPLITS <= cut.patch.splits {
                         return bound;
                     }
                     let (low, high) = cut.patch.halves();
-                    self.push(Cut { patch: low, ..*cut });
+                    let floor = bound;
+                    self.push(Cut {
+                        patch: low,
+                        floor,
+                        ..*cut
+                    });
                     self.push(Cut {
                         patch: high,
+                        floor,
                         ..*cut
                     });
                 }
@@ -280,7 +295,7 @@ impl Search<'_> {
         [0, 1].map(|side| Rate::Joint(6.0 * self.share(one, side), 6.0 * self.share(other, side)))
     }
 
-    fn push_apart(&mut self, earlier: usize, later: usize) {
+    fn push_apart(&mut self, earlier: usize, later: usize, floor: f64) {
         let (patch, errors) = patch::apart(&self.pieces[earlier], &self.pieces[later], self.sizes);
         self.push(Cut {
             patch,
@@ -288,11 +303,49 @@ impl Search<'_> {
             ends: self.ends(earlier, later),
             errors,
             rates: self.apart_rates(earlier, later),
+            floor,
         });
+    }
+
+    /// The bound that the steps give over all pieces from one to another, the
+    /// short way, or 0 when they are many.
+    fn bound_by_steps(&self, earlier: usize, later: usize) -> f64 {
+        let count = self.pieces.len();
+        let (first, over) = match later - earlier {
+            between if between < STEPS_OVER => (earlier, between + 1),
+            between if self.curves[0].is_closed() && count < between + STEPS_OVER => {
+                (later, count - between + 1)
+            }
+            _ => return 0.0,
+        };
+        let over = || (first..first + over).map(|index| &self.pieces[index % count]);
+        let heading = |side: usize| {
+            let sum = over().fold(Vector2::zeros(), |sum: Vector2<f64>, piece| {
+                sum + piece.parts[side].steps.iter().sum::<Vector2<f64>>()
+            });
+            sum.try_normalize(0.0)
+        };
+        let (Some(one), Some(other)) = (heading(0), heading(1)) else {
+            return 0.0;
+        };
+        let Some(towards) = (one + other).try_normalize(0.0) else {
+            return 0.0;
+        };
+        let mut least = f64::INFINITY;
+        for part in over().flat_map(|piece| &piece.parts) {
+            // Cut to the piece; over its share they are those of the span.
+            let share = part.local.1 - part.local.0;
+            let error = 2.0 * bounds::PATCH * part.reach;
+            for step in part.steps {
+                least = least.min((towards.dot(&step) - error) / share);
+            }
+        }
+        (least * 0.5).max(0.0)
     }
 
     /// One piece with itself, or two with a common end.
     fn push_near(&mut self, earlier: usize, later: usize) {
+        let floor = self.bound_by_steps(earlier, later);
         if earlier == later {
             let (patch, errors) = patch::itself(&self.pieces[later]);
             let rates = [0, 1].map(|side| Rate::Even(6.0 * self.share(later, side)));
@@ -302,6 +355,7 @@ impl Search<'_> {
                 ends: self.ends(later, later),
                 errors,
                 rates,
+                floor,
             });
             return;
         }
@@ -323,6 +377,7 @@ impl Search<'_> {
                 ends,
                 errors,
                 rates,
+                floor,
             });
         }
     }
@@ -342,7 +397,7 @@ impl Search<'_> {
             }
         }
         let rates = cut.rates.map(|rate| rate.over(*x, *y));
-        let bound = bound(&cut, rates);
+        let bound = bound(&cut, rates).max(cut.floor);
         let work = Work::Patch(Box::new(cut));
         self.heap.push(Bounded { bound, work });
     }
