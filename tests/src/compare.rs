@@ -18,6 +18,9 @@ use loftkin_kernel::verdict::{Doubt, Fault, FaultKind, Judgement};
 /// Chords a piece for a profile by itself.
 const CHORDS_ALONE: usize = 24;
 
+/// Two parameters nearer than this are one place.
+const SAME_PLACE: f64 = 1e-6;
+
 /// What a judgement says about folds and crossings.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Claim {
@@ -148,7 +151,9 @@ pub fn compare_pair(pair: &OraclePair, judgement: &Judgement) -> Outcome {
 
 fn confirmed(pair: &OraclePair, fault: &Fault) -> Outcome {
     let place = &fault.place;
-    if fault.kind == FaultKind::Fold {
+    // Two places that near are one: the spike of a joint.
+    let at_one_place = pair.way(place.along, place.other_along).abs() < SAME_PLACE;
+    if fault.kind == FaultKind::Fold || at_one_place {
         return match confirm_fold(pair, place.along, place.across) {
             Some(FoldGround::LoopBeside) => Outcome::Fold,
             Some(FoldGround::Opposition) => Outcome::FoldWithoutLoop,

@@ -16,6 +16,8 @@ pub struct OracleCurve {
     pub breaks: Vec<f64>,
     /// The cubics, each in its own parameter of \[0, 1\].
     pub pieces: Vec<Cubic>,
+    /// The parameters of the corners; those of an exact path are not told.
+    pub corners: Vec<f64>,
     /// Whether the last piece ends where the first begins.
     pub closed: bool,
 }
@@ -39,7 +41,15 @@ impl OracleCurve {
             });
         }
         breaks[count] = 1.0;
+        let corners = match &profile.outline {
+            Outline::Nodes(nodes) => (0..=count)
+                .filter(|joint| nodes[joint % nodes.len()].corner)
+                .map(|joint| breaks[joint])
+                .collect(),
+            Outline::Path { .. } => Vec::new(),
+        };
         Self {
+            corners,
             breaks,
             pieces,
             closed: profile.closed,

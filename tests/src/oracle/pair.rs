@@ -22,6 +22,8 @@ const FEWEST_PIECES: usize = 4;
 pub struct OraclePair {
     /// The common joints: one more than pieces.
     pub breaks: Vec<f64>,
+    /// Whether either profile has a corner at the joint; one a joint.
+    pub corners: Vec<bool>,
     /// The pieces of the first profile.
     pub first: Vec<Cubic>,
     /// The pieces of the second profile.
@@ -89,9 +91,15 @@ impl OraclePair {
                 .collect()
         };
         let (first, second) = (cuts(&a), cuts(&b));
+        let near = |at: f64| move |corner: &f64| (corner - at).abs() <= SAME_BREAK;
+        let corners = breaks
+            .iter()
+            .map(|&at| a.corners.iter().chain(&b.corners).any(near(at)))
+            .collect();
         let size = extent(&first).max(extent(&second));
         Self {
             closed: a.closed,
+            corners,
             breaks,
             first,
             second,
