@@ -90,9 +90,6 @@ pub fn run(order: &CheckOrder) -> u8 {
                 if order.json {
                     report.add_family(FamilyReport::new(&judged));
                 } else {
-                    for note in &judged.notes {
-                        complain(source, &note.to_string());
-                    }
                     print(&plain::report(&judged, colours()));
                 }
             }
@@ -106,6 +103,11 @@ pub fn run(order: &CheckOrder) -> u8 {
 
 fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     let mut import = source::read(source, order.lists.reading())?;
+    if !order.json {
+        for note in &import.notes {
+            complain(source, &note.to_string());
+        }
+    }
     order.settings.apply(&mut import.family)?;
     let table = Table::new(import.family)?;
     let whole = Whole {

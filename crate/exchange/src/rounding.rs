@@ -34,9 +34,18 @@ impl Rounding {
         let numbers = words::counted(self.count, "coordinate was", "coordinates were");
         Some(Note::on_profile(
             index,
-            format!("{numbers} rounded to the grid of 0.01 mm, the first is {value} at {place}."),
+            format!(
+                "{numbers} rounded to the grid of 0.01 mm, the first is {} at {place}.",
+                short(value)
+            ),
         ))
     }
+}
+
+/// `value` with six decimals at most, so that a long fraction reads well.
+fn short(value: f64) -> String {
+    let text = format!("{value:.6}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// Whole steps of 0.01 mm as the shortest decimal number of millimetres.

@@ -7,7 +7,7 @@
 
 use super::bits::{BitReader, BitWriter};
 use super::points;
-use loftkin_kernel::family::{Family, Pacing, Placement, Settings, TenthsOfDegree};
+use loftkin_kernel::family::{Family, MOST_PROFILES, Pacing, Placement, Settings, TenthsOfDegree};
 use loftkin_kernel::grid::GridPoint;
 use loftkin_kernel::profile::{LONGEST_NAME, Node, Outline, PathSpan, Profile};
 
@@ -37,7 +37,7 @@ pub(super) fn read(bytes: &[u8]) -> Option<Family> {
     let mut reader = BitReader::new(bytes);
     let settings = read_settings(&mut reader)?;
     let name = read_name(&mut reader, "")?;
-    let count = read_count(&mut reader)?;
+    let count = read_count(&mut reader).filter(|&count| count <= MOST_PROFILES)?;
     let mut name_before = name.clone();
     let mut row_before = Vec::new();
     let mut profiles = Vec::new();

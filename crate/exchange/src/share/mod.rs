@@ -12,7 +12,8 @@
 //! exactly the document, also one that cannot be judged. A CRC of 32 bits finds
 //! every change within 32 neighbouring bits, so any one changed character is
 //! refused; the length tells a code that was cut short from a damaged one.
-//! Reading never takes more memory than a fixed multiple of the code's length.
+//! Reading takes memory only for what is there, and stops at the most profiles
+//! that a family may have.
 
 mod bits;
 mod body;
@@ -29,6 +30,9 @@ pub const VERSION: u32 = 1;
 const MARK: &str = "loft";
 const ALPHABET: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
 const CHECK_BYTES: usize = 4;
+/// The longest payload that is looked at: 256 profiles of 200 cubic spans with
+/// coordinates drawn by lot take 2.4 million characters.
+const MOST_CHARACTERS: usize = 1 << 22;
 
 /// Why a text is not a share code.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
@@ -59,7 +63,7 @@ pub enum ShareError {
     Damaged,
 }
 
-/// `family` as a share code, without the sign #. Characters are those that a
+/// `family` (of 256 profiles at most) as a share code, without the sign #. Characters are those that a
 /// fragment may hold as they are (RFC 3986, section 3.5).
 pub fn encode(family: &Family) -> String {
     let body = body::write(family);
@@ -71,6 +75,20 @@ pub fn encode(family: &Family) -> String {
 
 /// The family of `code`: a share code, a fragment with its sign #, or a whole
 /// link that ends in one. White space around it is ignored.
+///
+/// ```
+/// use loftkin_exchange::share::{decode, encode};
+/// use loftkin_kernel::family::Family;
+/// use loftkin_kernel::profile::{Node, Profile};
+///
+/// let hood = Profile::open(vec![Node::smooth(0, 24_000), Node::smooth(15_000, 0)]);
+/// let family = Family {
+///     profiles: vec![hood.named("Harbour hood")],
+///     ..Family::default()
+/// };
+/// let link = format!("https://example.org/board/#{}", encode(&family));
+/// assert_eq!(decode(&link), Ok(family));
+/// ```
 ///
 /// # Errors
 /// A [`ShareError`]; never a family that differs from the one that was shared.
@@ -120,17 +138,16 @@ fn versioned(code: &str) -> Result<&str, ShareError> {
 
 /// The payload, once its length is what the digits before it say.
 fn checked_payload(text: &str) -> Result<&str, ShareError> {
-    let mut length = 0;
+    let mut length = 0_usize;
     for (index, byte) in text.bytes().enumerate() {
         let digit = ALPHABET
             .iter()
             .position(|&letter| letter == byte)
             .ok_or(ShareError::Damaged)?;
-        // Five digits: up to 2^25 characters, more than any family takes.
-        if 4 < index {
+        length |= (digit & 31) << (5 * index.min(5));
+        if MOST_CHARACTERS < length {
             return Err(ShareError::Damaged);
         }
-        length |= (digit & 31) << (5 * index);
         if digit < 32 {
             let payload = &text[index + 1..];
             return match payload.len() {

@@ -32,7 +32,7 @@ pub(super) enum PathError {
     #[error("{0}")]
     Coordinate(#[from] GridError),
     /// A radius beyond [`LARGEST_RADIUS`] or not a number.
-    #[error("an arc of it has a radius out of reach")]
+    #[error("an arc of it has a radius out of reach: keep below 1 000 000 000 mm")]
     Radius,
 }
 
