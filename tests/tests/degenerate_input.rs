@@ -430,7 +430,6 @@ fn settings() -> impl Strategy<Value = Settings> {
             },
             twist_limit: TenthsOfDegree(twist),
             crease_limit: TenthsOfDegree(crease),
-            ..Settings::default()
         },
     )
 }
