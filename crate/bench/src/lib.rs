@@ -5,9 +5,15 @@
 
 pub mod cases;
 
+pub mod chance;
+
 pub mod clock;
 
 pub mod families;
+
+pub mod faulty;
+
+pub mod mending;
 
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;

@@ -33,4 +33,6 @@ pub mod blend;
 
 pub mod certificate;
 
+pub mod mend;
+
 pub mod loft;

@@ -8,7 +8,7 @@ use crate::family::{Family, FamilyError, Settings};
 use crate::finding::{self, Below};
 use crate::profile::{Profile, ProfileError};
 use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
-use crate::verdict::{Doubt, Finding, Judgement, Margin, Verdict};
+use crate::verdict::{Doubt, Finding, Hint, Judgement, Margin, Verdict};
 
 /// A family with the verdicts of all its pairs.
 pub struct Table {
@@ -143,6 +143,19 @@ impl Table {
             &self.family,
             &self.prepared,
             &subject,
+            &|first, second| cells[cell_index(first, second)].verdict,
+            &mut self.memory,
+        )
+    }
+
+    /// Changes that cost nothing and were proved to make a pair clear, those
+    /// that mend most first.
+    pub fn hints(&mut self, first: usize, second: usize) -> Vec<Hint> {
+        let cells = &self.cells;
+        finding::hints(
+            &self.family,
+            &self.prepared,
+            (first.min(second), first.max(second)),
             &|first, second| cells[cell_index(first, second)].verdict,
             &mut self.memory,
         )

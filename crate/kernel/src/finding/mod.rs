@@ -9,9 +9,9 @@ mod turned;
 
 use crate::family::Family;
 use crate::proof::{Memory, Prepared, Ready};
-use crate::verdict::{Fault, FaultKind, Finding, Judgement, Region, Verdict};
+use crate::verdict::{Fault, FaultKind, Finding, Hint, Judgement, Region, Verdict};
 use hints::Sheet;
-pub(crate) use margin::{Below, margin, margin_below};
+pub(crate) use margin::{Below, chord_rate, margin, margin_below};
 pub(crate) use turned::largest_twist;
 
 /// The pair at hand: its judgement and the indices of its profiles.
@@ -76,14 +76,25 @@ pub(crate) fn work_out(
         _ => at_witness(fault),
     }));
     if first != second && judgement.verdict != Verdict::Clear {
-        let sheet = Sheet {
-            family,
-            prepared,
-            verdict,
-        };
-        finding.hints = hints::hints(&sheet, (first, second), memory);
+        finding.hints = hints(family, prepared, (first, second), verdict, memory);
     }
     finding
+}
+
+/// All hints for a pair; `verdict` gives the table's cells.
+pub(crate) fn hints(
+    family: &Family,
+    prepared: &[Prepared],
+    pair: (usize, usize),
+    verdict: &dyn Fn(usize, usize) -> Verdict,
+    memory: &mut Memory,
+) -> Vec<Hint> {
+    let sheet = Sheet {
+        family,
+        prepared,
+        verdict,
+    };
+    hints::hints(&sheet, pair, memory)
 }
 
 fn is_contact(fault: &Fault) -> bool {

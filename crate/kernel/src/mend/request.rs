@@ -1,0 +1,236 @@
+//! What is asked of a mend, and what comes back. Plain data; lengths are mm.
+
+use crate::family::{Family, FamilyError};
+use crate::profile::ProfileError;
+use crate::verdict::Hint;
+use thiserror::Error;
+
+/// Which pairs are to be clear. Indices count from 0, in either order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Target {
+    /// One pair.
+    Pair(usize, usize),
+    /// Some pairs.
+    Pairs(Vec<(usize, usize)>),
+    /// Every pair of the family.
+    All,
+}
+
+/// What may move, and what must hold afterwards.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Request {
+    /// The pairs to be clear.
+    pub target: Target,
+    /// The margin that every target pair must be proved to have, in mm; at 0
+    /// it is enough that they are clear, and clear pairs move nothing.
+    pub margin_mm: f64,
+    /// Whether a change that costs nothing (reverse, seam, pacing) is offered
+    /// before any node is moved.
+    pub remedies_first: bool,
+    /// The profiles that may move (from 0); none named: all of them.
+    pub movable: Option<Vec<usize>>,
+    /// Nodes that stay where they are, as (profile, node), both from 0; of an
+    /// exact path the joints, each with its handles.
+    pub pinned: Vec<(usize, usize)>,
+    /// Where to begin, as the same family with nodes elsewhere (something tried
+    /// by hand, for instance); movement counts from the family given.
+    pub begin_at: Option<Family>,
+    /// How dear it is to move each profile, above 0; profiles not reached by
+    /// this list count 1. What is made least is the sum of weight times
+    /// distance squared over all nodes.
+    pub weights: Vec<f64>,
+    /// First and last nodes of open profiles stay.
+    pub keep_ends: bool,
+    /// Open profiles keep the directions of their ends, to within
+    /// [`END_TURN_DEGREES`] (nodes stand on a grid).
+    pub keep_end_tangents: bool,
+    /// Every profile keeps its total height, to within [`EXTENT_MM`].
+    pub keep_height: bool,
+    /// Every profile keeps its total width, to within [`EXTENT_MM`].
+    pub keep_width: bool,
+}
+
+/// How far a kept direction of an end may turn, in degrees.
+pub const END_TURN_DEGREES: f64 = 0.5;
+
+/// How far a kept height or width may be off, in mm.
+pub const EXTENT_MM: f64 = 0.05;
+
+impl Request {
+    /// Mend `target`, free remedies first, with no more than clear
+    /// asked for and nothing held.
+    pub fn new(target: Target) -> Self {
+        Self {
+            target,
+            margin_mm: 0.0,
+            remedies_first: true,
+            movable: None,
+            pinned: Vec::new(),
+            begin_at: None,
+            weights: Vec::new(),
+            keep_ends: false,
+            keep_end_tangents: false,
+            keep_height: false,
+            keep_width: false,
+        }
+    }
+}
+
+/// Why a request cannot be taken up. Positions are shown from 1.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum RequestError {
+    /// The family itself is not well formed.
+    #[error(transparent)]
+    Family(#[from] FamilyError),
+    /// A profile that does not exist.
+    #[error("there is no profile {}: the family has {count}", .profile + 1)]
+    NoSuchProfile {
+        /// The profile asked for, from 0.
+        profile: usize,
+        /// How many there are.
+        count: usize,
+    },
+    /// A node that does not exist.
+    #[error("profile {} has no node {}: it has {count}", .profile + 1, .node + 1)]
+    NoSuchNode {
+        /// The profile, from 0.
+        profile: usize,
+        /// The node asked for, from 0.
+        node: usize,
+        /// How many there are.
+        count: usize,
+    },
+    /// A pair of a profile with itself.
+    #[error("a pair needs two profiles, not profile {} twice", .profile + 1)]
+    SameProfile {
+        /// The profile, from 0.
+        profile: usize,
+    },
+    /// A margin that is not a length.
+    #[error("a margin of {mm} mm: give 0 or a positive length")]
+    Margin {
+        /// What was asked for.
+        mm: f64,
+    },
+    /// A beginning that is not the same family with nodes elsewhere.
+    #[error("the family to begin at is another one: it must have the same profiles and nodes")]
+    OtherBeginning,
+    /// A weight that is not above zero.
+    #[error("a weight of {weight}: give a number above 0")]
+    Weight {
+        /// What was asked for.
+        weight: f64,
+    },
+}
+
+/// How far the work has come, told before each round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Progress {
+    /// The round about to begin, from 1.
+    pub round: usize,
+    /// The most rounds there will be.
+    pub most_rounds: usize,
+    /// Target pairs that are not yet as asked.
+    pub open_pairs: usize,
+    /// The best mend so far moves its farthest node so far, in mm.
+    pub best_mm: Option<f64>,
+}
+
+/// One node, joint or handle that moved. Positions are from 0.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Move {
+    /// The profile.
+    pub profile: usize,
+    /// Which of its points.
+    pub point: MovedPoint,
+    /// How far to the right, in mm.
+    pub right_mm: f64,
+    /// How far up, in mm.
+    pub up_mm: f64,
+}
+
+/// A point of a profile's outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MovedPoint {
+    /// A node, or a joint of an exact path.
+    Node(usize),
+    /// The handle at the start of a span of an exact path.
+    FirstHandle(usize),
+    /// The handle at the end of a span of an exact path.
+    SecondHandle(usize),
+}
+
+/// A family whose target pairs were proved to be as asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mended {
+    /// The family after the moves, on the grid.
+    pub family: Family,
+    /// What moved.
+    pub moves: Vec<Move>,
+    /// The farthest any node moved, in mm.
+    pub largest_mm: f64,
+    /// The root of the mean square over the nodes of all profiles that may
+    /// move, in mm.
+    pub rms_mm: f64,
+    /// Target pairs that were not clear before.
+    pub pairs_mended: Vec<(usize, usize)>,
+    /// Pairs beyond the target that were clear and are not any more; empty
+    /// unless no way was found that keeps them.
+    pub pairs_broken: Vec<(usize, usize)>,
+    /// The least proved margin of the target pairs, in mm; none when it was
+    /// not asked for.
+    pub margin_mm: Option<f64>,
+    /// How many rounds it took.
+    pub rounds: usize,
+}
+
+/// Why no mend was found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hindrance {
+    /// The rounds were used up; the nearest approach is given.
+    RoundsUsedUp,
+    /// Nothing that may move has any part in the fault.
+    NothingMayMove,
+    /// A profile cannot be judged as drawn: moving nodes is no answer to that.
+    ProfileInvalid {
+        /// Its index, from 0.
+        profile: usize,
+        /// What is wrong with it.
+        error: ProfileError,
+    },
+    /// Paced by node, and the numbers of spans differ.
+    CountsDiffer {
+        /// The pair, from 0.
+        pair: (usize, usize),
+    },
+}
+
+/// The nearest that was reached without success: it is not clear.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Approach {
+    /// Why it ended.
+    pub hindrance: Hindrance,
+    /// The family at its nearest; as given, when nothing came nearer.
+    pub family: Family,
+    /// What moved to get there.
+    pub moves: Vec<Move>,
+    /// Target pairs that are still not as asked.
+    pub open_pairs: Vec<(usize, usize)>,
+    /// How many rounds were tried.
+    pub rounds: usize,
+}
+
+/// How a mend ended.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// Every target pair is clear, with the margin asked for: nothing moves.
+    AlreadyClear,
+    /// A change that costs nothing was proved to make every target pair clear.
+    Remedy(Hint),
+    /// Moved, and proved.
+    Moved(Box<Mended>),
+    /// No mend was found: never to be read as one.
+    NotFound(Box<Approach>),
+    /// Stopped by the caller.
+    Cancelled,
+}
