@@ -100,13 +100,7 @@ pub enum CertificateError {
 /// [`CertificateError`] when no proof by half-planes of that size is found;
 /// this is no verdict.
 pub fn certify(curves: &[&Curve]) -> Result<Certificate, CertificateError> {
-    let sizes = curves
-        .iter()
-        .map(|curve| {
-            let points = curve.controls().iter();
-            points.fold(0.0, |most: f64, point| most.max(point.coords.amax()))
-        })
-        .collect();
+    let sizes = curves.iter().map(|curve| curve.size()).collect();
     let mut writer = Writer {
         curves,
         sizes,

@@ -90,6 +90,13 @@ impl Curve {
         self.closed
     }
 
+    /// The largest coordinate of any control point about the centre, grid steps:
+    /// rounding bounds are counted in it.
+    pub fn size(&self) -> f64 {
+        let points = self.controls.iter();
+        points.fold(0.0, |most: f64, point| most.max(point.coords.amax()))
+    }
+
     /// How many handles of zero length were opened to give a direction.
     pub fn opened_handles(&self) -> usize {
         self.opened_handles

@@ -45,7 +45,7 @@ impl Response {
         pacing: Pacing,
     ) -> Result<Self, ProfileError> {
         let curve = Curve::new(&freedom.profile(index, setting), pacing)?;
-        let size = size(&curve);
+        let size = curve.size();
         let reach = libm::round(size * REACH_SHARE).clamp(1.0, 100.0);
         let neighbours = freedom.ranges[index]
             .clone()
@@ -78,12 +78,6 @@ impl Response {
             None => V::default(),
         }
     }
-}
-
-/// The largest coordinate of a curve about its centre, grid steps.
-pub fn size(curve: &Curve) -> f64 {
-    let reach = curve.controls().iter().map(|point| point.coords.amax());
-    reach.fold(0.0, f64::max)
 }
 
 /// The parameter of a spot.

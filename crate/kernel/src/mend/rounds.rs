@@ -11,7 +11,7 @@ use super::freedom::Freedom;
 use super::holds;
 use super::program::{Program, Row};
 use super::request::{Progress, Request};
-use super::response::{Response, size};
+use super::response::Response;
 use super::rows::{Wish, rows_of};
 use crate::curve::Curve;
 use crate::family::Family;
@@ -120,7 +120,7 @@ impl<'a> Rounds<'a> {
         let largest = active
             .iter()
             .filter_map(|&index| drawn[index].as_ref())
-            .map(size)
+            .map(Curve::size)
             .fold(1.0, f64::max);
         let mut idle = BTreeMap::new();
         let nothing = vec![0.0; freedom.knobs.len()];

@@ -109,10 +109,6 @@ impl Prepared {
 impl Ready {
     /// Prepares `curve`.
     pub fn new(curve: Curve, placement: Placement) -> Self {
-        let size = curve
-            .controls()
-            .iter()
-            .fold(0.0, |most: f64, point| most.max(point.coords.amax()));
         let steepest = (0..curve.span_count()).fold(0.0, |most: f64, span| {
             let [a, b, c, d] = curve.span(span);
             let longest = (b - a).amax().max((c - b).amax()).max((d - c).amax());
@@ -123,7 +119,7 @@ impl Ready {
             .clamp(FEWEST_LEAVES, MOST_LEAVES);
         let axis = (placement == Placement::Ring).then(|| axis::keeps_off(&curve));
         Self {
-            size,
+            size: curve.size(),
             steepest,
             depth: leaves.trailing_zeros(),
             tree: tree(&curve, leaves),
