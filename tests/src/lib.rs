@@ -20,6 +20,4 @@ pub mod compare;
 
 pub mod polyline;
 
-pub mod fingerprint;
-
 pub mod report;
