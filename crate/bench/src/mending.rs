@@ -7,10 +7,10 @@
 use crate::chance::Chance;
 use crate::faulty;
 use loftkin_kernel::family::Family;
-use loftkin_kernel::mend::{Mended, Outcome, Request, Target, mend};
 use loftkin_kernel::profile::Outline;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::Verdict;
+use loftkin_mend::{Mended, Outcome, Request, Target, mend};
 use std::ops::ControlFlow;
 
 /// Mends every pair of `family` by moving nodes.

@@ -33,6 +33,4 @@ pub mod blend;
 
 pub mod certificate;
 
-pub mod mend;
-
 pub mod loft;

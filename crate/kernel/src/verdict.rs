@@ -3,6 +3,7 @@
 //! Plain data without a wire format; the faces dress it. Lengths are mm,
 //! angles degrees, fractions along (u, w) and across (v) lie in \[0, 1\].
 
+pub use crate::finding::chord_rate;
 use crate::profile::ProfileError;
 use nalgebra::Point2;
 

@@ -10,6 +10,9 @@ struct Rule {
     name: &'static str,
     never: &'static [&'static str],
     why: &'static str,
+    /// Whether what comes in on other machines, the browser's among them, counts
+    /// as well. Only where no solver is: its stop watch reaches for the web there.
+    everywhere: bool,
 }
 
 const RULES: &[Rule] = &[
@@ -21,25 +24,51 @@ const RULES: &[Rule] = &[
             "wasm-bindgen",
             "js-sys",
             "web-sys",
+            "loftkin-mend",
+            "loftkin-form",
             "loftkin-exchange",
             "loftkin-page",
         ],
         why: "the kernel's types carry no wire format and know no web",
+        everywhere: true,
+    },
+    Rule {
+        name: "mend",
+        never: &["serde", "serde_json", "loftkin-exchange", "loftkin-page"],
+        why: "a mend carries no wire format",
+        everywhere: false,
+    },
+    Rule {
+        name: "form",
+        never: &[
+            "serde",
+            "serde_json",
+            "wasm-bindgen",
+            "js-sys",
+            "web-sys",
+            "loftkin-exchange",
+            "loftkin-page",
+        ],
+        why: "pieces carry no wire format and know no web",
+        everywhere: true,
     },
     Rule {
         name: "exchange",
         never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
         why: "files are read the same way on every machine",
+        everywhere: false,
     },
     Rule {
         name: "page",
         never: &["clap", "rayon", "loftkin-command"],
         why: "the page holds no part of the command and starts no threads",
+        everywhere: false,
     },
     Rule {
         name: "command",
         never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
         why: "the command holds no part of the page",
+        everywhere: false,
     },
 ];
 
@@ -55,6 +84,9 @@ pub fn check(project: &Project) -> Outcome {
         tree.current_dir(&project.root)
             .args(["tree", "--edges", "normal", "--prefix", "none"])
             .args(["--format", "{p}", "--package", &package]);
+        if rule.everywhere {
+            tree.args(["--target", "all"]);
+        }
         let names = answer(&mut tree).ok_or_else(|| {
             Failure::new(format!("cargo could not list what {package} depends on."))
         })?;

@@ -100,7 +100,9 @@ impl Rate {
     }
 }
 
-/// How the chord between two places `spans` apart moves with control points.
+/// How far the chord between two places `spans` apart may move when every
+/// control point moves by 1: the rate by which a margin in the chord becomes
+/// one in the points.
 pub fn chord_rate(spans: f64) -> f64 {
     2.0 * (3.0 * spans).min(1.0)
 }

@@ -11,7 +11,8 @@ use crate::family::Family;
 use crate::proof::{Memory, Prepared, Ready};
 use crate::verdict::{Fault, FaultKind, Finding, Hint, Judgement, Region, Verdict};
 use hints::Sheet;
-pub(crate) use margin::{Below, chord_rate, margin, margin_below};
+pub use margin::chord_rate;
+pub(crate) use margin::{Below, margin, margin_below};
 pub(crate) use turned::largest_twist;
 
 /// The pair at hand: its judgement and the indices of its profiles.

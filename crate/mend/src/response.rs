@@ -5,10 +5,10 @@
 //! rebuilding the curve is simpler than the chain rule and includes all of it.
 //! Derivatives are estimates: nothing that is proved rests on them.
 
-use super::freedom::Freedom;
-use crate::curve::Curve;
-use crate::family::Pacing;
-use crate::profile::ProfileError;
+use crate::freedom::Freedom;
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Pacing;
+use loftkin_kernel::profile::ProfileError;
 use nalgebra::{Point2, Vector2};
 
 /// A place of a curve that stays with its span.

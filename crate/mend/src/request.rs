@@ -1,8 +1,8 @@
 //! What is asked of a mend, and what comes back. Plain data; lengths are mm.
 
-use crate::family::{Family, FamilyError};
-use crate::profile::ProfileError;
-use crate::verdict::Hint;
+use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::profile::ProfileError;
+use loftkin_kernel::verdict::Hint;
 use thiserror::Error;
 
 /// Which pairs are to be clear. Indices count from 0, in either order.

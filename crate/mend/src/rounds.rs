@@ -6,18 +6,18 @@
 //! Every setting is rounded to the grid and judged by the table; the cheapest
 //! that was proved is kept, and rounds go on while they make it cheaper.
 
-use super::field::Field;
-use super::freedom::Freedom;
-use super::holds;
-use super::program::{Program, Row};
-use super::request::{Progress, Request};
-use super::response::Response;
-use super::rows::{Wish, rows_of};
-use crate::curve::Curve;
-use crate::family::Family;
-use crate::grid::STEPS_PER_MM;
-use crate::table::Table;
-use crate::verdict::{Doubt, Judgement, Verdict};
+use crate::field::Field;
+use crate::freedom::Freedom;
+use crate::holds;
+use crate::program::{Program, Row};
+use crate::request::{Progress, Request};
+use crate::response::Response;
+use crate::rows::{Wish, rows_of};
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Family;
+use loftkin_kernel::grid::STEPS_PER_MM;
+use loftkin_kernel::table::Table;
+use loftkin_kernel::verdict::{Doubt, Judgement, Verdict};
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
@@ -397,5 +397,5 @@ fn places(judgement: &Judgement) -> Vec<f64> {
 }
 
 fn farthest(best: &Proved, freedom: &Freedom) -> f64 {
-    super::outcome::farthest_mm(&super::freedom::moves(&freedom.drawn, &best.family))
+    crate::outcome::farthest_mm(&crate::freedom::moves(&freedom.drawn, &best.family))
 }

@@ -8,7 +8,7 @@
 //! lattice (as in quality-guided phase unwrapping; Ghiglia and Pritt, 1998).
 //! Estimates: nothing that is proved rests on them.
 
-use super::clearance::{angle, next_sheet};
+use crate::clearance::{angle, next_sheet};
 use nalgebra::Vector2;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;

@@ -3,9 +3,9 @@
 //! A place becomes a row when it is not as clear as wished, or when it is the
 //! least clear of its neighbourhood and might not stay so during one step.
 
-use super::clearance::{Clearance, angle, short_of};
-use super::field::Field;
-use super::program::Row;
+use crate::clearance::{Clearance, angle, short_of};
+use crate::field::Field;
+use crate::program::Row;
 use nalgebra::Vector2;
 use std::ops::Range;
 

@@ -1,6 +1,6 @@
 //! From proved settings to what is handed back: distances moved.
 
-use super::request::{Move, MovedPoint};
+use crate::request::{Move, MovedPoint};
 
 /// The farthest that any point moved, in mm.
 pub fn farthest_mm(moves: &[Move]) -> f64 {

@@ -4,9 +4,9 @@
 //! The lattice is for choosing rows only; what it misses, the proof finds, and
 //! the place of its witness is looked at too.
 
-use super::clearance::{Clearance, clearance};
-use super::response::{Response, Spot, bend, length, parameter, point, slope};
-use super::unwrap::unwrapped;
+use crate::clearance::{Clearance, clearance};
+use crate::response::{Response, Spot, bend, length, parameter, point, slope};
+use crate::unwrap::unwrapped;
 use nalgebra::{Point2, Vector2};
 use std::cell::OnceCell;
 
@@ -136,7 +136,7 @@ impl<'a> Field<'a> {
         let spans = self
             .round
             .map_or(forth, |round| forth.min(round[side] - forth));
-        crate::finding::chord_rate(spans)
+        loftkin_kernel::verdict::chord_rate(spans)
     }
 
     /// The place nearest to parameter `u`.
@@ -387,7 +387,7 @@ fn places(responses: [&Response; 2], extra: &[f64]) -> (Vec<Along>, Vec<Kink>) {
 /// which way round it turns must not be left to luck.
 fn refine(
     along: &mut Vec<Along>,
-    curves: [&crate::curve::Curve; 2],
+    curves: [&loftkin_kernel::curve::Curve; 2],
     located: &dyn Fn(f64) -> [Spot; 2],
 ) {
     // The cosine of the sharpest turn that is left alone, about 53 degrees.
@@ -424,7 +424,7 @@ fn refine(
 }
 
 /// Where the twist has its extremes: at these the lattice is not left to luck.
-fn most_twisted(curves: [&crate::curve::Curve; 2]) -> Vec<f64> {
+fn most_twisted(curves: [&loftkin_kernel::curve::Curve; 2]) -> Vec<f64> {
     const STEPS: usize = 256;
     let twist = |u: f64| {
         let [a, b] = curves.map(|curve| curve.slope(u));
@@ -445,7 +445,7 @@ fn most_twisted(curves: [&crate::curve::Curve; 2]) -> Vec<f64> {
     extremes
 }
 
-fn is_kink(curve: &crate::curve::Curve, joint: usize, closed: bool) -> bool {
+fn is_kink(curve: &loftkin_kernel::curve::Curve, joint: usize, closed: bool) -> bool {
     let count = curve.span_count();
     let seam = joint == 0 || joint == count;
     if seam && !closed {

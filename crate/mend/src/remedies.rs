@@ -3,9 +3,9 @@
 //! Each hint of each open pair is put to the whole family and judged anew: it
 //! is offered only when it makes every target pair clear and breaks none.
 
-use crate::family::{Family, Settings};
-use crate::table::Table;
-use crate::verdict::{Hint, Remedy, Verdict};
+use loftkin_kernel::family::{Family, Settings};
+use loftkin_kernel::table::Table;
+use loftkin_kernel::verdict::{Hint, Remedy, Verdict};
 
 /// The remedy that makes all `targets` clear and mends most.
 pub fn remedy(

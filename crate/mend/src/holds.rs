@@ -1,12 +1,12 @@
 //! What one profile must keep by itself: off the axis of a ring, its height
 //! and width, the directions of its ends.
 
-use super::program::Row;
-use super::request::{END_TURN_DEGREES, EXTENT_MM, Request};
-use super::response::{Response, Spot, length, point, slope};
-use crate::curve::Curve;
-use crate::family::Placement;
-use crate::grid::STEPS_PER_MM;
+use crate::program::Row;
+use crate::request::{END_TURN_DEGREES, EXTENT_MM, Request};
+use crate::response::{Response, Spot, length, point, slope};
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Placement;
+use loftkin_kernel::grid::STEPS_PER_MM;
 use nalgebra::Vector2;
 use std::ops::Range;
 

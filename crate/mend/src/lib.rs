@@ -10,6 +10,11 @@
 //! may move), `response` (how curves answer), `clearance`, `unwrap` and `field`
 //! (where a pair falls short), `rows` and `holds` (wishes as linear rows), `program`
 //! (one quadratic program), `rounds`, `remedies`.
+//!
+//! A crate of its own, because the solver brings a stop watch that reaches for
+//! the web in WebAssembly, which the kernel never does.
+
+#![forbid(unsafe_code)]
 
 mod clearance;
 mod field;
@@ -30,10 +35,10 @@ pub use request::{
     Request, RequestError, Target,
 };
 
-use crate::family::Family;
-use crate::table::Table;
-use crate::verdict::{Doubt, Verdict};
 use freedom::{Freedom, moves};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::table::Table;
+use loftkin_kernel::verdict::{Doubt, Verdict};
 use rounds::{Ended, InPlay, Rounds};
 use std::ops::ControlFlow;
 
@@ -257,8 +262,8 @@ fn in_play(table: &Table, targets: &[(usize, usize)], active: &[usize]) -> Vec<I
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::family::Settings;
-    use crate::profile::{Node, Profile};
+    use loftkin_kernel::family::Settings;
+    use loftkin_kernel::profile::{Node, Profile};
 
     fn arch(points: [(i32, i32); 5]) -> Profile {
         Profile::open(points.map(|(x, y)| Node::smooth(x, y)).to_vec())
@@ -337,7 +342,7 @@ mod tests {
         let mended = moved(&request);
         let pacing = faulty().settings.pacing;
         for (old, new) in faulty().profiles.iter().zip(&mended.family.profiles) {
-            let curve = |profile| crate::curve::Curve::new(profile, pacing).unwrap();
+            let curve = |profile| loftkin_kernel::curve::Curve::new(profile, pacing).unwrap();
             assert!(holds::keeps(&curve(new), &curve(old), &request));
         }
     }

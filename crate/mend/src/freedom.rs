@@ -4,10 +4,10 @@
 //! carry its handles along, and each handle two of its own. Settings are real
 //! numbers of grid steps; profiles always stand on the grid.
 
-use super::request::{Move, MovedPoint, Request};
-use crate::family::Family;
-use crate::grid::{GridPoint, REACH, STEPS_PER_MM};
-use crate::profile::{Node, Outline, PathSpan, Profile};
+use crate::request::{Move, MovedPoint, Request};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::grid::{GridPoint, REACH, STEPS_PER_MM};
+use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
 
 /// One number that may change.
 #[derive(Clone, Debug)]
