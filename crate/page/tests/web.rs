@@ -190,7 +190,8 @@ mod browser {
             .unwrap();
         let canvas: web_sys::HtmlCanvasElement =
             document.create_element("canvas").unwrap().unchecked_into();
-        (canvas.set_width(600), canvas.set_height(400));
+        canvas.set_width(600);
+        canvas.set_height(400);
         let context: web_sys::CanvasRenderingContext2d =
             canvas.get_context("2d").unwrap().unwrap().unchecked_into();
         let mut bridge = sketched();

@@ -1,0 +1,111 @@
+//! Families in and out: files, share codes and examples.
+
+use super::Bridge;
+use crate::board::Board;
+use crate::examples::EXAMPLES;
+use crate::fingerprint;
+use loftkin_exchange::any;
+use loftkin_exchange::import::Import;
+use loftkin_exchange::point_list::Reading;
+use loftkin_exchange::{family_json, share, words};
+use loftkin_kernel::family::Family;
+use loftkin_kernel::table::Table;
+use wasm_bindgen::prelude::*;
+
+fn notes_of(import: &Import) -> Vec<String> {
+    import.notes.iter().map(ToString::to_string).collect()
+}
+
+/// The names of the example families, in order.
+#[wasm_bindgen(js_name = exampleNames)]
+pub fn example_names() -> Vec<String> {
+    EXAMPLES
+        .iter()
+        .map(|example| example.name.to_owned())
+        .collect()
+}
+
+/// Whether a text begins like a share code.
+#[wasm_bindgen(js_name = isShareCode)]
+pub fn is_share_code(text: &str) -> bool {
+    share::is_code(text)
+}
+
+/// What a list calls the family of a share code: its name, and how many profiles it has.
+#[wasm_bindgen(js_name = nameOfShareCode)]
+pub fn name_of_share_code(code: &str) -> Result<String, JsError> {
+    let family = share::decode(code)?;
+    let name = match family.name.trim() {
+        "" => "Family without a name",
+        name => name,
+    };
+    let count = words::counted(family.profiles.len(), "profile", "profiles");
+    Ok(format!("{name}, {count}"))
+}
+
+/// The fingerprint of everything proved of a family file, as hexadecimal digits.
+#[wasm_bindgen(js_name = fingerprintOfFile)]
+pub fn fingerprint_of_file(text: &str) -> Result<String, JsError> {
+    let table = Table::new(family_json::read(text)?.family)?;
+    Ok(format!("{:016x}", fingerprint::of(&table)))
+}
+
+#[wasm_bindgen(js_class = Board)]
+impl Bridge {
+    /// The share code of the family to keep.
+    #[wasm_bindgen(js_name = shareCode)]
+    pub fn share_code(&self) -> String {
+        share::encode(self.board.family_to_keep())
+    }
+
+    /// Opens the family of a share code as one step of the history.
+    #[wasm_bindgen(js_name = openShareCode)]
+    pub fn open_share_code(&mut self, code: &str, step: &str) -> Result<(), JsError> {
+        let family = share::decode(code)?;
+        Ok(self.board.open(family, step)?)
+    }
+
+    /// Begins anew with the family of a share code, without a history.
+    #[wasm_bindgen(js_name = beginWithShareCode)]
+    pub fn begin_with_share_code(&mut self, code: &str) -> Result<(), JsError> {
+        let family = share::decode(code)?;
+        let view = *self.board.view();
+        self.board = Board::new(family)?;
+        self.board.resize(view.size.x, view.size.y);
+        self.board.fit();
+        Ok(())
+    }
+
+    /// The family file.
+    #[wasm_bindgen(js_name = fileText)]
+    pub fn file_text(&self) -> String {
+        family_json::write(self.board.family_to_keep())
+    }
+
+    /// Opens a file of any kind that is known (family, SVG drawing, point list,
+    /// share link) as one step of the history and gives notes on it.
+    #[wasm_bindgen(js_name = openFile)]
+    pub fn open_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
+        let import = any::read(name, bytes, Reading::default())?;
+        let notes = notes_of(&import);
+        self.board.open(import.family, "Open a file")?;
+        Ok(notes)
+    }
+
+    /// Opens example `index` as one step of the history.
+    #[wasm_bindgen(js_name = openExample)]
+    pub fn open_example(&mut self, index: usize) -> Result<(), JsError> {
+        let example = EXAMPLES
+            .get(index)
+            .ok_or_else(|| JsError::new("There is no such example."))?;
+        let import = family_json::read(example.file)?;
+        let step = format!("Open the example “{}”", example.name);
+        Ok(self.board.open(import.family, &step)?)
+    }
+
+    /// Opens an empty family as one step of the history.
+    #[wasm_bindgen(js_name = openEmpty)]
+    pub fn open_empty(&mut self) -> Result<(), JsError> {
+        Ok(self.board.open(Family::default(), "Begin anew")?)
+    }
+}

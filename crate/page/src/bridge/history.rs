@@ -1,0 +1,29 @@
+//! The history: a step back, a step again, and their names.
+
+use super::Bridge;
+use wasm_bindgen::prelude::*;
+
+#[wasm_bindgen(js_class = Board)]
+impl Bridge {
+    /// The name of the step that undo would take back.
+    #[wasm_bindgen(js_name = undoStep)]
+    pub fn undo_step(&self) -> Option<String> {
+        self.board.document().undo_step().map(str::to_owned)
+    }
+
+    /// The name of the step that redo would take again.
+    #[wasm_bindgen(js_name = redoStep)]
+    pub fn redo_step(&self) -> Option<String> {
+        self.board.document().redo_step().map(str::to_owned)
+    }
+
+    /// Goes one step back and gives its name.
+    pub fn undo(&mut self) -> Option<String> {
+        self.board.undo()
+    }
+
+    /// Takes an undone step again and gives its name.
+    pub fn redo(&mut self) -> Option<String> {
+        self.board.redo()
+    }
+}
