@@ -7,14 +7,15 @@
 mod gesture;
 mod pairs;
 mod sketch;
+mod snap;
 mod steps;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use gesture::FINEST_GRID;
 pub use gesture::{Contact, Pointer};
 pub use pairs::Preview;
 pub use sketch::Sketch;
+pub(crate) use snap::FINEST_GRID;
 
 use crate::document::Document;
 use crate::edit::EditError;

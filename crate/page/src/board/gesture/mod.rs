@@ -3,58 +3,20 @@
 //! One pointer drags, pans or sketches; two pinch. A gesture that changes the
 //! family is one step of the history, recorded when it ends.
 
-use super::{Board, BoardError, Changes, Hand};
-use crate::edit::{self, Handle};
-use crate::hit::{self, Hit};
-use loftkin_kernel::grid::{GridPoint, STEPS_PER_MM};
-use loftkin_kernel::profile::Profile;
-use nalgebra::{Point2, Vector2};
-use std::collections::BTreeSet;
+mod drag;
+mod pointer;
 
-/// How near a mouse or pen must come to hit, in pixels.
-const FINE_REACH: f64 = 9.0;
-/// How near a finger must come to hit, in pixels.
-const FINGER_REACH: f64 = 22.0;
+pub(super) use drag::Drag;
+use drag::Held;
+pub(super) use pointer::Press;
+pub use pointer::{Contact, Pointer};
+
+use super::{Board, BoardError, Changes, Hand};
+use crate::hit::{self, Hit};
+use nalgebra::{Point2, Vector2};
+
 /// How far a pointer must go before a press becomes a drag, in pixels.
 const STILL: f64 = 4.0;
-/// Two presses within this time, in milliseconds, are a double press.
-const DOUBLE_PRESS: f64 = 400.0;
-
-/// How a pointer touches the board.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Contact {
-    /// Mouse or pen.
-    #[default]
-    Fine,
-    /// A finger.
-    Finger,
-}
-
-/// One pointer event.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pointer {
-    /// Which pointer.
-    pub id: i32,
-    /// Where, in pixels of the board.
-    pub at: Point2<f64>,
-    /// How it touches.
-    pub contact: Contact,
-    /// Whether it adds to what is chosen (Shift).
-    pub beside: bool,
-    /// Whether it pans whatever it hits (middle button, space bar).
-    pub panning: bool,
-    /// When, in milliseconds.
-    pub time: f64,
-}
-
-impl Pointer {
-    fn reach(&self) -> f64 {
-        match self.contact {
-            Contact::Fine => FINE_REACH,
-            Contact::Finger => FINGER_REACH,
-        }
-    }
-}
 
 /// What the pointers are doing.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -74,36 +36,6 @@ pub(super) enum Gesture {
     Pinch([(i32, Point2<f64>); 2]),
     /// A freehand stroke.
     Stroke { pointer: i32 },
-}
-
-/// What the pointer holds of a profile.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Held {
-    /// The chosen nodes by this one, which keeps to the visible grid.
-    Node(usize),
-    /// One handle of an exact path.
-    Handle(Handle),
-    /// The whole profile.
-    All,
-}
-
-/// Nodes under the pointer.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Drag {
-    pointer: i32,
-    from: Point2<f64>,
-    profile: usize,
-    before: Profile,
-    which: BTreeSet<usize>,
-    held: Held,
-    moving: bool,
-}
-
-/// The last press, to know a double press.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Press {
-    at: Point2<f64>,
-    time: f64,
 }
 
 impl Board {
@@ -238,29 +170,6 @@ impl Board {
         }
     }
 
-    /// Whether a gesture is changing the family at this moment.
-    pub fn is_dragging(&self) -> bool {
-        matches!(&self.gesture, Gesture::Drag(drag) if drag.moving)
-    }
-
-    /// The place for a node at `mm`: on the visible grid if asked, else the
-    /// nearest 0.01 mm.
-    fn snapped(&self, mm: Point2<f64>) -> Result<GridPoint, BoardError> {
-        let step = if self.snapping {
-            self.view.grid_step(FINEST_GRID)
-        } else {
-            0.0
-        };
-        let snap = |value: f64| {
-            if 0.0 < step {
-                (value / step).round() * step
-            } else {
-                value
-            }
-        };
-        Ok(GridPoint::from_mm(snap(mm.x), snap(mm.y)).map_err(edit::EditError::from)?)
-    }
-
     fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
         let double = self.is_double(&pointer);
         let under = hit::at(
@@ -302,86 +211,12 @@ impl Board {
     }
 
     fn is_double(&mut self, pointer: &Pointer) -> bool {
-        let before = self.last_press.replace(Press {
+        let press = Press {
             at: pointer.at,
             time: pointer.time,
-        });
-        before.is_some_and(|press| {
-            pointer.time - press.time <= DOUBLE_PRESS
-                && (pointer.at - press.at).norm() <= pointer.reach()
-        })
-    }
-
-    fn drag(
-        &self,
-        pointer: &Pointer,
-        profile: usize,
-        which: BTreeSet<usize>,
-        held: Held,
-    ) -> Gesture {
-        Gesture::Drag(Drag {
-            pointer: pointer.id,
-            from: pointer.at,
-            profile,
-            before: self.family().profiles[profile].clone(),
-            which,
-            held,
-            moving: false,
-        })
-    }
-
-    fn drag_to(&mut self, at: Point2<f64>) -> Result<(), BoardError> {
-        let Gesture::Drag(drag) = &self.gesture else {
-            return Ok(());
         };
-        if !drag.moving {
-            return Ok(());
-        }
-        let moved = self.view.to_mm(at) - self.view.to_mm(drag.from);
-        let steps = moved * STEPS_PER_MM;
-        let by_pointer = (steps.x.round() as i32, steps.y.round() as i32);
-        let profile = drag.profile;
-        let changed = match drag.held {
-            Held::Handle(handle) => {
-                edit::shift_handle(&drag.before, handle, by_pointer.0, by_pointer.1)?
-            }
-            Held::All => edit::shift(&drag.before, &drag.which, by_pointer.0, by_pointer.1)?,
-            Held::Node(node) => {
-                let joints = edit::joints(&drag.before);
-                let at = joints.get(node).map(|joint| joint.at).unwrap_or_default();
-                let (x, y) = at.to_mm();
-                let to = self.snapped(Point2::new(x, y) + moved)?;
-                edit::shift(&drag.before, &drag.which, to.x - at.x, to.y - at.y)?
-            }
-        };
-        self.document.replace(profile, changed)?;
-        self.drawn();
-        Ok(())
-    }
-
-    fn end_drag(&mut self, drag: &Drag) {
-        if !drag.moving {
-            if drag.held == Held::All {
-                self.choose_none();
-            }
-            return;
-        }
-        let number = drag.profile + 1;
-        let all = drag.which.len() == drag.before.node_count();
-        let step = match drag.which.iter().next() {
-            _ if matches!(drag.held, Held::Handle(_)) => {
-                format!("Move a handle of profile {number}")
-            }
-            _ if all => format!("Move profile {number}"),
-            Some(node) if drag.which.len() == 1 => {
-                format!("Move node {} of profile {number}", node + 1)
-            }
-            _ => format!("Move {} nodes of profile {number}", drag.which.len()),
-        };
-        self.document.record(&step);
-        self.changed(Changes(
-            Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0,
-        ));
+        let before = self.last_press.replace(press);
+        before.is_some_and(|before| pointer.doubles(&before))
     }
 
     /// A press that was let go at once, on another profile or on nothing.
@@ -436,9 +271,6 @@ impl Board {
         self.zoom(Some(middle(after)), spread(after) / spread(before));
     }
 }
-
-/// Pixels between the finest visible grid lines, at least.
-pub(crate) const FINEST_GRID: f64 = 14.0;
 
 fn pan(pointer: &Pointer, under: Option<Hit>) -> Gesture {
     Gesture::Pan {
