@@ -4,6 +4,7 @@
 //! trees above, the pieces between the joints of all of them below.
 
 use super::cone::Cone;
+use super::extremes::{greater, lesser};
 use super::piece::Part;
 use super::prepared::{Bounds, Ready};
 use super::spread::{DIRECTIONS, Spread};
@@ -105,14 +106,14 @@ impl<'a> Bundle<'a> {
                 .spread(one, member)
                 .gaps(self.spread(other, member), *needed);
             for k in 0..2 * DIRECTIONS {
-                least[k] = least[k].min(gaps[k]);
+                least[k] = lesser(gaps[k], least[k]);
                 let (p, q) = (gaps[k], gaps[(k + 1) % (2 * DIRECTIONS)]);
                 if p <= 0.0 && q <= 0.0 {
                     below[k] = 0.0;
                 } else if q <= 0.0 {
-                    above[k] = above[k].max(-q / p);
+                    above[k] = greater(-q / p, above[k]);
                 } else if p < 0.0 {
-                    below[k] = below[k].min(-q / p);
+                    below[k] = lesser(-q / p, below[k]);
                 }
             }
         }

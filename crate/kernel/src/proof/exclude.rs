@@ -11,6 +11,7 @@
 //! They are tried in that order, the cheap one first.
 
 use super::bounds;
+use super::extremes::{greater, lesser};
 use super::patch::Net;
 use nalgebra::Vector2;
 
@@ -39,7 +40,7 @@ fn unit(vector: Vector2<f64>) -> Option<Vector2<f64>> {
 fn least_along(net: &Net, towards: Vector2<f64>) -> f64 {
     let mut least = f64::INFINITY;
     for index in 0..16 {
-        least = least.min(towards.x * net.x[index] + towards.y * net.y[index]);
+        least = lesser(towards.x * net.x[index] + towards.y * net.y[index], least);
     }
     least
 }
@@ -62,7 +63,7 @@ fn in_pencil(nets: &[Net; 2], errors: [f64; 2], [a, b]: [Vector2<f64>; 2]) -> bo
     for index in 0..16 {
         let along_a = a.x * nets[1].x[index] + a.y * nets[1].y[index];
         let along_b = b.x * nets[0].x[index] + b.y * nets[0].y[index];
-        least = least.min(along_a + along_b);
+        least = lesser(along_a + along_b, least);
     }
     2.0 * (errors[0] + errors[1]) < least
 }
@@ -75,7 +76,7 @@ fn in_product(nets: &[Net; 2], errors: [f64; 2]) -> bool {
     let lengths = [0, 1].map(|side| {
         let net: &Net = &nets[side];
         let most = (0..16).fold(0.0, |most: f64, k| {
-            most.max(net.x[k].abs()).max(net.y[k].abs())
+            greater(net.y[k].abs(), greater(net.x[k].abs(), most))
         });
         most * std::f64::consts::SQRT_2
     });
@@ -108,7 +109,10 @@ fn in_product(nets: &[Net; 2], errors: [f64; 2]) -> bool {
     }
     let mut least = f64::INFINITY;
     for index in 0..49 {
-        least = least.min(towards.x * real[index] + towards.y * imaginary[index]);
+        least = lesser(
+            towards.x * real[index] + towards.y * imaginary[index],
+            least,
+        );
     }
     error < least
 }

@@ -26,6 +26,7 @@ pub(crate) mod boxes;
 mod bundle;
 pub(crate) mod cone;
 pub(crate) mod exclude;
+mod extremes;
 mod judge;
 pub(crate) mod patch;
 pub(crate) mod piece;

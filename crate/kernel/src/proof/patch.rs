@@ -16,6 +16,7 @@
 //!   degree (2, 3), raised. K(0, y) decides a fold at a corner.
 
 use super::bounds;
+use super::extremes::greater;
 use super::piece::{Part, Piece};
 use nalgebra::Vector2;
 
@@ -125,9 +126,8 @@ impl Net {
     pub fn spread(&self) -> f64 {
         let mut most: f64 = 0.0;
         for index in 1..16 {
-            most = most
-                .max((self.x[index] - self.x[0]).abs())
-                .max((self.y[index] - self.y[0]).abs());
+            most = greater((self.x[index] - self.x[0]).abs(), most);
+            most = greater((self.y[index] - self.y[0]).abs(), most);
         }
         most
     }

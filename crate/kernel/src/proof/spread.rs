@@ -3,6 +3,7 @@
 //! Two stretches are apart when one direction separates them in both curves at
 //! once; then it separates every blend of them.
 
+use super::extremes::{greater, lesser};
 use nalgebra::{Point2, Vector2};
 
 /// How many directions; each serves both ways.
@@ -44,8 +45,8 @@ impl Spread {
         for point in points {
             for (k, towards) in TOWARDS.iter().enumerate() {
                 let at = towards.dot(&point.coords);
-                spread.low[k] = spread.low[k].min(at);
-                spread.high[k] = spread.high[k].max(at);
+                spread.low[k] = lesser(at, spread.low[k]);
+                spread.high[k] = greater(at, spread.high[k]);
             }
         }
         spread
@@ -55,8 +56,8 @@ impl Spread {
     pub fn joined(&self, other: &Self) -> Self {
         let mut spread = *self;
         for k in 0..DIRECTIONS {
-            spread.low[k] = spread.low[k].min(other.low[k]);
-            spread.high[k] = spread.high[k].max(other.high[k]);
+            spread.low[k] = lesser(other.low[k], spread.low[k]);
+            spread.high[k] = greater(other.high[k], spread.high[k]);
         }
         spread
     }
