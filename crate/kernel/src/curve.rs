@@ -11,6 +11,10 @@ use crate::profile::{Node, Outline, PathSpan, Profile, ProfileError};
 use crate::spline::{natural_slopes, periodic_slopes};
 use nalgebra::{Point2, Vector2};
 
+mod placed;
+
+pub use placed::Stand;
+
 /// Breakpoints are multiples of this (2^-40), so that equal curves cut at
 /// other seams still share theirs; the shortest possible span is 200 times
 /// longer.
