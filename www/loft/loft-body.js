@@ -3,10 +3,10 @@
  * What stands in the loft's picture: surface, profiles, section, double curves
  * and worst places, as the kernel gives them. It judges nothing.
  */
-import { BufferAttribute, BufferGeometry, Color, DoubleSide, Group, Mesh, MeshBasicMaterial, MeshLambertMaterial, SphereGeometry } from 'three';
-import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
-import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
-import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
+import { Color, Geometry, Mesh, Program, Transform } from 'ogl';
+import { Line } from './line.js';
+import { SKIN } from './shaders.js';
+import { normals, triangles } from './skin.js';
 
 const STEPS = 120;
 const ROWS = 40;
@@ -14,40 +14,51 @@ const ROWS = 40;
 const ROWS_MOVING = 16;
 
 export class LoftBody {
-  /** @param {import('../loftkin_page.js').Board} board */
-  constructor(board) {
+  /**
+   * @param {import('ogl').OGLRenderingContext} gl
+   * @param {import('../loftkin_page.js').Board} board
+   */
+  constructor(gl, board) {
+    this.gl = gl;
     this.board = board;
-    this.group = new Group();
-    this.skin = new MeshLambertMaterial({ vertexColors: true, side: DoubleSide, transparent: true, opacity: 0.9 });
-    this.surface = new Mesh(new BufferGeometry(), this.skin);
-    this.first = line(3, true);
-    this.second = line(3, true);
-    this.section = line(3.5, false);
-    this.doubles = line(5, false);
-    this.axis = line(2, true);
-    this.markMaterial = new MeshBasicMaterial({ depthTest: false, transparent: true });
-    this.mark = new SphereGeometry(0.016, 16, 12);
-    this.marks = new Group();
-    this.plain = new Color();
-    this.limit = new Color();
-    this.faulty = new Color();
-    // The skin is translucent, so what lies on it is drawn after it.
-    [this.surface, this.axis, this.first, this.second, this.section, this.doubles].forEach((part, order) => { part.renderOrder = order; });
-    this.group.add(this.surface, this.axis, this.first, this.second, this.section, this.doubles, this.marks);
+    this.group = new Transform();
+    const program = new Program(gl, { ...SKIN, transparent: true, cullFace: false });
+    this.surface = new Mesh(gl, { geometry: new Geometry(gl), program, frustumCulled: false, renderOrder: 0 });
+    this.lines = {
+      axis: new Line(gl, 2, { hidden: true, order: 1 }),
+      first: new Line(gl, 3, { hidden: true, order: 2 }),
+      second: new Line(gl, 3, { hidden: true, order: 3 }),
+      section: new Line(gl, 3.5, { hidden: false, order: 4 }),
+      doubles: new Line(gl, 5, { hidden: false, order: 5 }),
+      marks: new Line(gl, 12, { hidden: false, order: 6 }),
+    };
+    /** The colours of the skin by concern: none, a limit is passed, folded. @type {Color[]} */
+    this.inks = [];
+    for (const part of [this.surface, ...Object.values(this.lines).map((line) => line.mesh)]) part.setParent(this.group);
   }
 
   /** @param {(name: string) => string} colour */
   paint(colour) {
-    this.plain.set(colour('--skin'));
-    this.faulty.set(colour('--faulty'));
-    this.limit.copy(this.plain).lerp(this.faulty, 0.35);
-    this.axis.material.color.set(colour('--origin'));
-    this.first.material.color.set(colour('--first'));
-    this.second.material.color.set(colour('--second'));
-    this.section.material.color.set(colour('--section'));
-    this.doubles.material.color.set(colour('--faulty'));
-    this.markMaterial.color.set(colour('--faulty'));
+    const [plain, faulty] = ['--skin', '--faulty'].map((name) => new Color(colour(name)));
+    this.inks = [plain, between(plain, faulty, 0.35), faulty];
+    const { axis, first, second, section, doubles, marks } = this.lines;
+    axis.paint(colour('--origin'));
+    first.paint(colour('--first'));
+    second.paint(colour('--second'));
+    section.paint(colour('--section'));
+    doubles.paint(colour('--faulty'));
+    marks.paint(colour('--faulty'));
     this.updateSurface();
+  }
+
+  /**
+   * The size of the picture.
+   * @param {number} width pixels of the screen
+   * @param {number} height pixels of the screen
+   * @param {number} ratio of them to the pixels of the page
+   */
+  fit(width, height, ratio) {
+    for (const line of Object.values(this.lines)) line.fit(width, height, ratio);
   }
 
   updateSurface() {
@@ -56,84 +67,41 @@ export class LoftBody {
     if (!surface) return;
     const [points, concern, row] = [surface.points(), surface.concern(), surface.row()];
     surface.free();
-    const geometry = this.surface.geometry;
-    geometry.setAttribute('position', new BufferAttribute(points, 3));
-    geometry.setAttribute('color', new BufferAttribute(this.colours(concern), 3));
-    geometry.setIndex(new BufferAttribute(triangles(row, concern.length / row), 1));
-    geometry.computeVertexNormals();
-    geometry.computeBoundingSphere();
-    setChords(this.first, chords(points.subarray(0, 3 * row)));
-    setChords(this.second, chords(points.subarray(-3 * row)));
-    setChords(this.axis, this.board.axisInSpace());
-    setChords(this.doubles, this.board.doubleCurves());
-    const places = this.board.worstPlaces();
-    this.marks.clear();
-    for (let i = 0; i + 2 < places.length; i += 3) {
-      const mark = new Mesh(this.mark, this.markMaterial);
-      mark.renderOrder = 6;
-      mark.position.set(places[i], places[i + 1], places[i + 2]);
-      this.marks.add(mark);
-    }
+    const index = triangles(row, concern.length / row);
+    this.surface.geometry.remove();
+    this.surface.geometry = new Geometry(this.gl, {
+      position: { size: 3, data: points },
+      normal: { size: 3, data: normals(points, index) },
+      colour: { size: 3, data: this.colours(concern) },
+      index: { data: index },
+    });
+    const { axis, first, second, doubles, marks } = this.lines;
+    first.setPoints(points.subarray(0, 3 * row));
+    second.setPoints(points.subarray(-3 * row));
+    axis.setChords(this.board.axisInSpace());
+    doubles.setChords(this.board.doubleCurves());
+    marks.setDiscs(this.board.worstPlaces());
   }
 
   /** @param {number} across */
   updateSection(across) {
-    if (this.group.visible) setChords(this.section, chords(this.board.sectionInSpace(across, STEPS)));
+    if (this.group.visible) this.lines.section.setPoints(this.board.sectionInSpace(across, STEPS));
   }
 
   /** @param {Uint8Array} concern 0 none, 1 a limit is passed, 2 folded */
   colours(concern) {
     const colours = new Float32Array(3 * concern.length);
-    const inks = [this.plain, this.limit, this.faulty];
-    concern.forEach((level, index) => inks[level].toArray(colours, 3 * index));
+    concern.forEach((level, index) => colours.set(this.inks[level], 3 * index));
     return colours;
   }
 }
 
 /**
- * @param {number} linewidth pixels
- * @param {boolean} depthTest whether the surface hides it
+ * @param {Color} first
+ * @param {Color} second
+ * @param {number} share of the second
  */
-function line(linewidth, depthTest) {
-  const made = new LineSegments2(new LineSegmentsGeometry(), new LineMaterial({ linewidth, depthTest, transparent: true }));
-  made.frustumCulled = false;
-  return made;
-}
-
-/**
- * @param {LineSegments2} line
- * @param {Float32Array} chords x, y, z of both ends of each
- */
-function setChords(line, chords) {
-  line.visible = 0 < chords.length;
-  if (!line.visible) return;
-  line.geometry.dispose();
-  line.geometry = new LineSegmentsGeometry().setPositions(chords);
-}
-
-/**
- * A polyline as chords.
- * @param {Float32Array} points
- */
-function chords(points) {
-  const made = new Float32Array(Math.max(0, 2 * points.length - 6));
-  for (let i = 0; i + 3 < points.length; i += 3) made.set(points.subarray(i, i + 6), 2 * i);
-  return made;
-}
-
-/**
- * Two triangles for each field of the grid of points.
- * @param {number} row points in a row
- * @param {number} rows
- */
-function triangles(row, rows) {
-  const corners = new Uint32Array(6 * (row - 1) * (rows - 1));
-  let at = 0;
-  for (let r = 0; r + 1 < rows; r += 1) {
-    for (let i = r * row; i + 1 < (r + 1) * row; i += 1) {
-      corners.set([i, i + 1, i + row, i + 1, i + row + 1, i + row], at);
-      at += 6;
-    }
-  }
-  return corners;
+function between(first, second, share) {
+  const [r, g, b] = [0, 1, 2].map((i) => first[i] + share * (second[i] - first[i]));
+  return new Color(r, g, b);
 }

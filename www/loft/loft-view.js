@@ -4,10 +4,16 @@
  * double curves. Turned by pointer and keys. Where the browser refuses to draw
  * in space it says so, and the rest of the page goes on.
  */
-import { PerspectiveCamera, Scene, WebGLRenderer, AmbientLight, DirectionalLight } from 'three';
+import { Camera, Renderer } from 'ogl';
 import { element } from '../page/dom.js';
 import { LoftBody } from './loft-body.js';
 import { Orbit } from './orbit.js';
+
+/** What the picture asks of the browser; the colours come multiplied by their opacity. */
+const CONTEXT = { alpha: true, antialias: true, premultipliedAlpha: true };
+
+/** More pixels of the screen to one of the page than this are not seen and cost time. */
+const MOST_RATIO = 2;
 
 export class LoftView {
   /**
@@ -19,25 +25,34 @@ export class LoftView {
     this.place = place;
     this.board = controller.board;
     this.theme = theme;
-    this.renderer = makeRenderer();
-    if (!this.renderer) {
+    this.canvas = /** @type {HTMLCanvasElement} */ (element('canvas', {
+      tabindex: '0', role: 'application',
+      'aria-label': 'The loft in space. Arrows turn it, plus and minus zoom, 0 goes back.',
+    }));
+    this.orbit = new Orbit(this.canvas, () => this.draw());
+    if (!this.build()) {
       place.append(element('p', { class: 'quiet-text' }, 'This browser does not draw in space (WebGL is refused), so the loft has no picture here. Verdicts, sections and all else work without it.'));
       return;
     }
-    const canvas = this.renderer.domElement;
-    canvas.tabIndex = 0;
-    canvas.setAttribute('role', 'application');
-    canvas.setAttribute('aria-label', 'The loft in space. Arrows turn it, plus and minus zoom, 0 goes back.');
-    place.append(canvas);
-    this.scene = new Scene();
-    this.camera = new PerspectiveCamera(32, 1, 0.05, 40);
-    this.light = new DirectionalLight(0xffffff, 2.6);
-    this.scene.add(new AmbientLight(0xffffff, 0.8), this.light);
-    this.body = new LoftBody(this.board);
-    this.scene.add(this.body.group);
-    this.orbit = new Orbit(canvas, () => this.draw());
+    place.append(this.canvas);
+    // A browser may take the graphics away from a page that was long in the background.
+    this.canvas.addEventListener('webglcontextlost', (event) => event.preventDefault());
+    this.canvas.addEventListener('webglcontextrestored', () => {
+      if (this.build()) this.fitToPage();
+    });
     new ResizeObserver(() => this.fitToPage()).observe(place);
+  }
+
+  /** @returns {boolean} whether the browser draws in space */
+  build() {
+    // Asked first, because the library complains on the console where it is refused.
+    if (!this.canvas.getContext('webgl2', CONTEXT)) return false;
+    this.renderer = new Renderer({ ...CONTEXT, canvas: this.canvas });
+    this.camera = new Camera(this.renderer.gl, { fov: 32, near: 0.05, far: 40 });
+    this.body = new LoftBody(this.renderer.gl, this.board);
     this.paintTheme();
+    this.updateSection();
+    return true;
   }
 
   paintTheme() {
@@ -48,10 +63,11 @@ export class LoftView {
   fitToPage() {
     const { clientWidth: width, clientHeight: height } = this.place;
     if (!width || !height || !this.renderer) return;
-    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
-    this.renderer.setSize(width, height, false);
-    /** @type {PerspectiveCamera} */ (this.camera).aspect = width / height;
-    this.camera?.updateProjectionMatrix();
+    const ratio = Math.min(window.devicePixelRatio || 1, MOST_RATIO);
+    this.renderer.dpr = ratio;
+    this.renderer.setSize(width, height);
+    this.camera?.perspective({ aspect: width / height });
+    this.body?.fit(width * ratio, height * ratio, ratio);
     this.draw();
   }
 
@@ -73,20 +89,9 @@ export class LoftView {
     this.waiting = true;
     requestAnimationFrame(() => {
       this.waiting = false;
-      if (!this.renderer || !this.scene || !this.camera || !this.orbit) return;
+      if (!this.renderer || !this.camera || !this.body) return;
       this.orbit.place(this.camera);
-      this.light?.position.copy(this.camera.position).add({ x: 0.4, y: 1.2, z: 0 });
-      this.renderer.render(this.scene, this.camera);
+      this.renderer.render({ scene: this.body.group, camera: this.camera });
     });
-  }
-}
-
-function makeRenderer() {
-  try {
-    const renderer = new WebGLRenderer({ antialias: true, alpha: true });
-    renderer.setClearColor(0x000000, 0);
-    return renderer;
-  } catch {
-    return null;
   }
 }

@@ -31,13 +31,13 @@ export class Orbit {
     canvas.addEventListener('keydown', (event) => this.key(event));
   }
 
-  /** @param {import('three').Camera} camera */
+  /** @param {import('ogl').Camera} camera */
   place(camera) {
     const { around, up, distance } = this.at;
     camera.position.set(
       distance * Math.cos(up) * Math.sin(around), distance * Math.sin(up), distance * Math.cos(up) * Math.cos(around),
     );
-    camera.lookAt(0, 0, 0);
+    camera.lookAt([0, 0, 0]);
   }
 
   /** @param {PointerEvent} event */
