@@ -247,6 +247,47 @@ mod tests {
             }));
     }
 
+    /// Both rims are symmetric about y = 0 and run opposite ways from x > 0, so
+    /// the slopes oppose exactly at 0 and 1/2, and the double curve runs from
+    /// the one fold to the other along u + w = 1.
+    #[test]
+    fn a_double_curve_between_two_folds_is_told_as_a_fold() {
+        let round = [
+            (15_000, 0),
+            (10_607, 10_607),
+            (0, 15_000),
+            (-10_607, 10_607),
+        ];
+        let egg = [
+            (15_400, 0),
+            (12_516, 9094),
+            (4710, 14_496),
+            (-4366, 13_438),
+            (-10_160, 7382),
+        ];
+        let rim = |upper: &[(i32, i32)], furthest: i32| {
+            let lower = upper[1..].iter().rev().map(|&(x, y)| (x, -y));
+            let all = upper.iter().copied().chain([(furthest, 0)]).chain(lower);
+            Profile::closed(all.map(|(x, y)| Node::smooth(x, y)).collect())
+        };
+        let mut table = table(vec![rim(&round, -15_000), rim(&egg, -11_800).reversed()]);
+        let finding = table.finding(0, 1);
+        assert_eq!(finding.judgement.worst().unwrap().kind, FaultKind::Fold);
+        let kinds: Vec<FaultKind> = finding.regions.iter().map(|region| region.kind).collect();
+        assert_eq!(kinds, [FaultKind::Fold, FaultKind::Twist]);
+        let contacts = finding.regions[0].curves.iter().flatten();
+        let mut births: Vec<f64> = contacts
+            .filter(|contact| contact.along == contact.other_along)
+            .map(|contact| (contact.along + 0.25).fract() - 0.25)
+            .collect();
+        births.sort_by(f64::total_cmp);
+        assert_eq!(births.len(), 2);
+        assert!(
+            births[0].abs() < 1e-9 && (births[1] - 0.5).abs() < 1e-9,
+            "{births:?}"
+        );
+    }
+
     fn arch(rise: i32, lean: i32) -> Profile {
         Profile::open(vec![
             Node::smooth(0, 0),

@@ -27,6 +27,9 @@ const BUDGET: u32 = 40_000;
 const SAME: f64 = 1e-7;
 /// Steps along the diagonal when folds are looked for.
 const DIAGONAL_STEPS: usize = 512;
+/// How far those steps stand off the dyadic fractions, as a part of a step: the
+/// golden section, which no small fraction comes near.
+const DIAGONAL_OFFSET: f64 = 0.618_034;
 /// More segments than this are no curve but a filled area: a collapse.
 const MOST_SEGMENTS: usize = 4_000;
 
@@ -257,28 +260,55 @@ fn joined(one: Region, other: Region) -> Region {
 
 /// Where the slopes oppose exactly: the parameters at which folds are born.
 fn folds(curves: [&Curve; 2]) -> Vec<f64> {
-    let diagonal = |t: f64| Uw::new(t, t);
+    let closed = curves[0].is_closed();
+    let diagonal = |u: f64| {
+        let u = if closed && 1.0 <= u { u - 1.0 } else { u };
+        Uw::new(u, u)
+    };
     let mut folds = Vec::new();
-    for step in 0..DIAGONAL_STEPS {
-        let from = step as f64 / DIAGONAL_STEPS as f64;
-        // Short of the next step, where a corner may jump.
-        let to = from + (1.0 - 1e-9) / DIAGONAL_STEPS as f64;
-        let starts_negative = cross(curves, diagonal(from)) < 0.0;
-        if starts_negative == (cross(curves, diagonal(to)) < 0.0) {
+    for ends in cuts_of_diagonal(curves).windows(2) {
+        // Short of the end, where a corner may jump.
+        let (from, reach) = (ends[0], (ends[1] - ends[0]) * (1.0 - 1e-9));
+        let along = |t: f64| diagonal(from + reach * t);
+        let starts_negative = cross(curves, along(0.0)) < 0.0;
+        if starts_negative == (cross(curves, along(1.0)) < 0.0) {
             continue;
         }
-        let along = |t: f64| diagonal(from + (to - from) * t);
         let zero = along(change(|t| {
             (cross(curves, along(t)) < 0.0) == starts_negative
         }));
         let [a, b] = differences(curves, zero);
-        // A corner jumps past zero without reaching it.
+        // A joint of unequal speed may jump past zero without reaching it.
         let reached = a.perp(&b).abs() < 1e-6 * a.norm() * b.norm();
         if reached && a.dot(&b) < 0.0 {
             folds.push(zero.x);
         }
     }
     folds
+}
+
+/// Where the diagonal is cut in the search for folds, ascending: even steps at
+/// an offset, since symmetric profiles fold exactly at halves and quarters, and
+/// the corners. Of a closed pair it goes once round, beyond 1.
+fn cuts_of_diagonal(curves: [&Curve; 2]) -> Vec<f64> {
+    let closed = curves[0].is_closed();
+    let step = |k: usize| (k as f64 + DIAGONAL_OFFSET) / DIAGONAL_STEPS as f64;
+    let (start, end) = if closed {
+        (step(0), 1.0 + step(0))
+    } else {
+        (0.0, 1.0)
+    };
+    let corners = curves.into_iter().flat_map(|curve| {
+        let joints = curve.breaks()[..curve.span_count()].iter().enumerate();
+        joints.filter_map(|(joint, &at)| curve.is_corner(joint).then_some(at))
+    });
+    let round = |at: f64| if at < start { at + 1.0 } else { at };
+    let mut cuts: Vec<f64> = (0..DIAGONAL_STEPS).map(step).collect();
+    cuts.extend(corners.map(round).filter(|&at| start < at && at < end));
+    cuts.extend([start, end]);
+    cuts.sort_by(f64::total_cmp);
+    cuts.dedup_by(|later, earlier| *later - *earlier < 1e-12);
+    cuts
 }
 
 fn contact(curves: [&Curve; 2], vertex: &Vertex) -> Contact {
@@ -342,7 +372,13 @@ fn region(
             met[k] = true;
             kind = FaultKind::Fold;
             let fold = vertex(curves, Uw::new(folds[k], folds[k]));
-            chain.insert(if end { chain.len() } else { 0 }, fold);
+            let reached = (last - fold.at).amax() < SAME;
+            let at = if end { chain.len() } else { 0 };
+            if reached {
+                chain[at.saturating_sub(1)] = fold;
+            } else {
+                chain.insert(at, fold);
+            }
         }
     }
     let contacts: Vec<Contact> = chain.iter().map(|vertex| contact(curves, vertex)).collect();
