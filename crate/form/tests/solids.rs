@@ -1,0 +1,299 @@
+//! Faces and meshes of pieces, held against closed forms, against the piece
+//! itself and against each other.
+
+use loftkin_form::blend::{Blend, Degree, Layout};
+use loftkin_form::piece::{Arrangement, Piece};
+use loftkin_form::solid::body::{Body, Surface};
+use loftkin_form::solid::mesh::{Mesh, MeshError};
+use loftkin_form::solid::net::Net;
+use loftkin_form::stations::{Station, Stations};
+use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Pacing;
+use loftkin_kernel::profile::{Node, Profile};
+use nalgebra::Point2;
+use std::collections::HashMap;
+use std::f64::consts::{PI, TAU};
+
+const BLENDS: [Blend; 4] = [
+    Blend::Ruled,
+    Blend::Eased,
+    Blend::BSpline(Degree::Two),
+    Blend::BSpline(Degree::Three),
+];
+
+fn curve(profile: &Profile) -> Curve {
+    Curve::new(profile, Pacing::Parameter).unwrap()
+}
+
+fn round(count: usize, radius: f64, middle: i32) -> Curve {
+    let nodes = (0..count).map(|k| {
+        let angle = TAU * k as f64 / count as f64;
+        let at = |value: f64| libm::round(100.0 * radius * value) as i32;
+        Node::smooth(middle + at(libm::cos(angle)), at(libm::sin(angle)))
+    });
+    curve(&Profile::closed(nodes.collect()))
+}
+
+fn square(half: i32, middle: i32) -> Curve {
+    let nodes = [(1, 1), (-1, 1), (-1, -1), (1, -1)]
+        .map(|(x, y)| Node::corner(middle + x * half, y * half));
+    curve(&Profile::closed(nodes.to_vec()))
+}
+
+fn arch() -> Curve {
+    let nodes = vec![
+        Node::smooth(4000, 0),
+        Node::smooth(5200, 2000),
+        Node::corner(6000, 2600),
+        Node::smooth(7200, 4700),
+    ];
+    curve(&Profile::open(nodes))
+}
+
+fn settings() -> Vec<Stations> {
+    let places = || {
+        vec![
+            Station::at(10.0),
+            Station::at(40.0).scaled(1.2),
+            Station::at(130.0).shifted(3.0, -2.0),
+            Station::at(200.0),
+        ]
+    };
+    [
+        Stations::stack(places()),
+        Stations::ring(places(), false),
+        Stations::ring(places(), true),
+    ]
+    .map(|stations| stations.unwrap().about(Point2::new(80.0, 0.0)).unwrap())
+    .to_vec()
+}
+
+/// Every setting with every blend, for closed outlines with and without corners,
+/// clockwise ones, and open ones.
+fn pieces() -> Vec<Piece> {
+    let mut backward: Vec<_> = [(1, 1), (-1, 1), (-1, -1), (1, -1)]
+        .map(|(x, y)| Node::smooth(8000 + x * 1500, y * 1500))
+        .to_vec();
+    backward.reverse();
+    let families = [
+        [round(12, 20.0, 8000), round(12, 28.0, 8000)],
+        [round(12, 20.0, 8000), square(2200, 8000)],
+        [
+            curve(&Profile::closed(backward.clone())),
+            curve(&Profile::closed(backward)),
+        ],
+        [arch(), arch()],
+    ];
+    let mut pieces = Vec::new();
+    for [one, other] in &families {
+        for stations in settings() {
+            for blend in BLENDS {
+                let layout = Layout::new(stations.clone(), blend).unwrap();
+                let arrangement = Arrangement(vec![0, 1, 1, 0]);
+                pieces.push(Piece::new(&[one, other], &layout, arrangement).unwrap());
+            }
+        }
+    }
+    pieces
+}
+
+#[test]
+fn nets_are_the_piece() {
+    for piece in pieces() {
+        let net = Net::new(&piece);
+        let across = piece.breaks_across();
+        for band in 0..net.bands.len() {
+            for span in 0..net.spans() {
+                for (s, t) in [(0.0, 0.0), (0.31, 0.77), (0.5, 0.25), (1.0, 1.0)] {
+                    let u = net.breaks[span] + s * (net.breaks[span + 1] - net.breaks[span]);
+                    let v = across[band] + t * (across[band + 1] - across[band]);
+                    let distance = (net.point(band, span, s, t) - piece.point(u, v)).norm();
+                    assert!(distance < 1e-10, "{distance}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn skins_keep_within_their_deviation() {
+    for piece in pieces() {
+        for tolerance in [1e-3, 1e-6] {
+            let net = Net::new(&piece);
+            let body = Body::new(&net, tolerance);
+            assert!(body.deviation <= tolerance);
+            let across = piece.breaks_across();
+            let skins = body.faces.iter().filter_map(|face| match &face.surface {
+                Surface::Spline(skin) => Some(skin),
+                Surface::Plane { .. } => None,
+            });
+            let stretches = skins.clone().count() / net.bands.len();
+            for (index, skin) in skins.enumerate() {
+                let band = index / stretches;
+                let (from, to) = skin.ends_along();
+                for (s, t) in [
+                    (0.0, 0.0),
+                    (0.123, 0.77),
+                    (0.5, 0.31),
+                    (0.9, 0.5),
+                    (1.0, 1.0),
+                ] {
+                    let u = from + s * (to - from);
+                    let v = across[band] + t * (across[band + 1] - across[band]);
+                    let distance = (skin.point(u, t) - piece.point(u, v)).norm();
+                    assert!(
+                        distance <= body.deviation + 1e-10,
+                        "{distance} {}",
+                        body.deviation
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn faces_share_their_edges_and_edges_their_corners() {
+    for piece in pieces() {
+        let body = Body::new(&Net::new(&piece), 1e-6);
+        let mut uses: HashMap<usize, Vec<bool>> = HashMap::new();
+        for face in &body.faces {
+            let ends = |side: &loftkin_form::solid::body::Side| {
+                let edge = &body.edges[side.edge];
+                if side.forward {
+                    (edge.from, edge.to)
+                } else {
+                    (edge.to, edge.from)
+                }
+            };
+            for (index, side) in face.sides.iter().enumerate() {
+                uses.entry(side.edge).or_default().push(side.forward);
+                let next = &face.sides[(index + 1) % face.sides.len()];
+                assert_eq!(ends(side).1, ends(next).0);
+            }
+        }
+        for edge in &body.edges {
+            let (from, to) = edge.curve.ends();
+            assert!((edge.curve.point(from) - body.corners[edge.from]).norm() < 1e-9);
+            assert!((edge.curve.point(to) - body.corners[edge.to]).norm() < 1e-9);
+        }
+        if body.solid {
+            assert_eq!(uses.len(), body.edges.len());
+            assert!(
+                uses.values()
+                    .all(|uses| uses.len() == 2 && uses[0] != uses[1])
+            );
+            // Euler and Poincaré: 2 for a ball, 0 for a body with one hole.
+            let euler =
+                body.corners.len() as i64 - body.edges.len() as i64 + body.faces.len() as i64;
+            assert_eq!(euler, if piece.is_closed_across() { 0 } else { 2 });
+        }
+    }
+}
+
+/// Each edge of a closed mesh lies between two triangles that run it in opposite
+/// directions.
+fn assert_closed(mesh: &Mesh) {
+    let mut runs: HashMap<(u32, u32), usize> = HashMap::new();
+    for [a, b, c] in &mesh.triangles {
+        for side in [(*a, *b), (*b, *c), (*c, *a)] {
+            *runs.entry(side).or_default() += 1;
+        }
+    }
+    for (&(a, b), &count) in &runs {
+        assert_eq!(count, 1);
+        assert!(!mesh.solid || runs.contains_key(&(b, a)));
+    }
+}
+
+#[test]
+fn meshes_are_closed_and_face_outward() {
+    for piece in pieces() {
+        let net = Net::new(&piece);
+        let mesh = Mesh::new(&net, 0.05).unwrap();
+        assert!(mesh.chord <= 0.05);
+        assert_closed(&mesh);
+        if mesh.solid {
+            let finer = Mesh::new(&net, 0.005).unwrap();
+            assert!(0.0 < mesh.volume());
+            // The shell between the two meshes is thinner than the sum of their chords.
+            let difference = (mesh.volume() - finer.volume()).abs();
+            assert!(difference <= 0.055 * finer.area() * 1.01, "{difference}");
+        }
+    }
+}
+
+/// The distance of surface points to the mesh, along the interpolation that the
+/// bound speaks of.
+#[test]
+fn triangles_keep_within_the_chordal_tolerance() {
+    for piece in pieces() {
+        let net = Net::new(&piece);
+        for tolerance in [1.0, 0.02] {
+            let steps = loftkin_form::solid::steps::Steps::within(&net, tolerance);
+            let bound = steps.bound(&net);
+            assert!(bound <= tolerance);
+            let mut farthest: f64 = 0.0;
+            for (band, &m) in steps.across.iter().enumerate() {
+                for (span, &n) in steps.along.iter().enumerate() {
+                    for cell in [(0, 0), (n / 2, m / 2), (n - 1, m - 1)] {
+                        let at = |i: f64, j: f64| {
+                            let s = (cell.0 as f64 + i) / n as f64;
+                            let t = (cell.1 as f64 + j) / m as f64;
+                            net.point(band, span, s, t)
+                        };
+                        let (a, b, c) = (at(0.0, 0.0), at(1.0, 0.0), at(0.0, 1.0));
+                        for (i, j) in [(0.5, 0.5), (0.5, 0.0), (0.0, 0.5), (0.33, 0.33)] {
+                            let flat = a + (b - a) * i + (c - a) * j;
+                            farthest = farthest.max((at(i, j) - flat).norm());
+                        }
+                    }
+                }
+            }
+            assert!(farthest <= bound * (1.0 + 1e-9), "{farthest} {bound}");
+            assert!(0.05 * bound < farthest, "idle bound: {farthest} {bound}");
+        }
+    }
+}
+
+#[test]
+fn the_volume_of_a_twisted_square_comes_near_its_closed_form() {
+    // A square of side 1 turned by 45 degrees about its centre: 0.902369 h, derived from the prismoidal formula.
+    let stations = vec![Station::at(0.0), Station::at(30.0).turned(45.0)];
+    let layout = Layout::new(Stations::stack(stations).unwrap(), Blend::Ruled).unwrap();
+    let piece = Piece::new(&[&square(1000, 0)], &layout, Arrangement(vec![0, 0])).unwrap();
+    let expected = 0.902_369 * 400.0 * 30.0;
+    let mesh = Mesh::new(&Net::new(&piece), 0.001).unwrap();
+    assert!(
+        (mesh.volume() / expected - 1.0).abs() < 1e-4,
+        "{}",
+        mesh.volume()
+    );
+}
+
+#[test]
+fn the_volume_of_a_torus_comes_near_its_closed_form() {
+    // Pappus: 2 pi^2 R r^2; 64 nodes make a circle to 1e-6.
+    let stations = [0.0, 120.0, 240.0].map(Station::at).to_vec();
+    let layout = Layout::new(Stations::ring(stations, true).unwrap(), Blend::Ruled).unwrap();
+    let piece = Piece::new(&[&round(64, 20.0, 8000)], &layout, Arrangement(vec![0; 3])).unwrap();
+    let expected = 2.0 * PI * PI * 80.0 * 400.0;
+    let mesh = Mesh::new(&Net::new(&piece), 0.01).unwrap();
+    assert!(
+        (mesh.volume() / expected - 1.0).abs() < 2e-3,
+        "{}",
+        mesh.volume()
+    );
+    assert!(mesh.volume() < expected);
+}
+
+#[test]
+fn tolerances_out_of_range_are_refused() {
+    let net = Net::new(&pieces()[0]);
+    for tolerance in [0.0, -1.0, 1e-4, 1000.0, f64::NAN] {
+        assert!(matches!(
+            Mesh::new(&net, tolerance),
+            Err(MeshError::Tolerance { .. })
+        ));
+    }
+}
