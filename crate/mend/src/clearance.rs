@@ -55,6 +55,14 @@ pub fn clearance(a: Vector2<f64>, b: Vector2<f64>, sheet: i8) -> Clearance {
     }
 }
 
+/// How far `a`, of one curve alone, goes along the unit direction `towards`.
+pub fn along(a: Vector2<f64>, towards: Vector2<f64>) -> Clearance {
+    Clearance {
+        value: a.dot(&towards),
+        by: [towards, Vector2::zeros()],
+    }
+}
+
 /// How far the angle `delta` from a to b stays short of `limit`, as a length.
 pub fn short_of(a: Vector2<f64>, b: Vector2<f64>, delta: f64, limit: f64) -> Clearance {
     let (long_a, long_b) = (a.norm(), b.norm());

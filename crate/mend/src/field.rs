@@ -4,52 +4,14 @@
 //! The lattice is for choosing rows only; what it misses, the proof finds, and
 //! the place of its witness is looked at too.
 
-use crate::clearance::{Clearance, clearance};
-use crate::response::{Response, Spot, bend, length, parameter, point, slope};
-use crate::unwrap::unwrapped;
+use crate::alone::smoothed;
+use crate::clearance::{Clearance, along, angle, clearance};
+use crate::places::{Along, Kink, places};
+use crate::response::{Response, bend, length, parameter, point, slope};
+use crate::unwrap::{Turns, unwrapped};
 use nalgebra::{Point2, Vector2};
 use std::cell::OnceCell;
-
-/// About how many places along a pair is seen at.
-const PLACES: usize = 96;
-/// The most places in one piece between neighbouring joints.
-const MOST_IN_PIECE: usize = 6;
-/// How far from a kink the places beside it stand, as a share of the shorter
-/// span there: it is the limit from that side that matters.
-const BESIDE: f64 = 1e-4;
-/// Places closer than this count as one.
-const APART: f64 = 1e-9;
-/// Slopes that differ by this share make a joint a kink.
-const KINK: f64 = 1e-3;
-
-/// A place along, on both curves.
-#[derive(Clone, Copy, Debug)]
-pub struct Along {
-    /// The parameter.
-    pub u: f64,
-    /// Where that is on each curve.
-    spots: [Spot; 2],
-    /// Set beside a kink: it moves with this joint of this curve.
-    anchor: Option<Anchor>,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Anchor {
-    side: usize,
-    /// Whether each curve has a joint of its own there.
-    own: [bool; 2],
-}
-
-/// A joint at which a section may break: the places just before and after it.
-#[derive(Clone, Copy, Debug)]
-pub struct Kink {
-    /// Place before.
-    pub before: usize,
-    /// Place after.
-    pub after: usize,
-    /// Whether one of the curves has a corner there.
-    pub corner: bool,
-}
+use std::f64::consts::TAU;
 
 /// What a curve is and does at one place along.
 struct Local {
@@ -74,14 +36,16 @@ pub struct Field<'a> {
     round: Option<[f64; 2]>,
     /// Sheets by row, when the angle had to be unwrapped.
     sheets: Option<Vec<i8>>,
+    /// Directions by row, for one curve with itself: the way its chords should
+    /// go.
+    towards: Option<Vec<Vector2<f64>>>,
 }
 
 impl<'a> Field<'a> {
-    /// The field of two curves, seen at the parameters `extra` too; `unwrap`
-    /// when the pair is not known to be free.
-    pub fn new(responses: [&'a Response; 2], extra: &[f64], unwrap: bool) -> Self {
+    /// The field of two curves, seen at the parameters `extra` too.
+    pub fn new(responses: [&'a Response; 2], extra: &[f64], turns: Turns) -> Self {
         let curves = responses.map(|response| &response.curve);
-        let (along, kinks) = places(responses, extra);
+        let (along, kinks) = places(curves, extra);
         let locals = [0, 1].map(|side| {
             let curve = curves[side];
             let local = |along: &Along| {
@@ -105,10 +69,17 @@ impl<'a> Field<'a> {
             locals,
             round,
             sheets: None,
+            towards: None,
         };
-        if unwrap {
-            field.sheets = Some(field.unwrapped());
-        }
+        field.sheets = field.unwrapped(turns);
+        field
+    }
+
+    /// The field of one curve with itself: clear where its chords go the way
+    /// they would go on a curve that does not meet itself.
+    pub fn alone(response: &'a Response, extra: &[f64]) -> Self {
+        let mut field = Self::new([response; 2], extra, Turns::None);
+        field.towards = Some(smoothed(field.size(), |i, j| field.chord(0, i, j)));
         field
     }
 
@@ -177,7 +148,10 @@ impl<'a> Field<'a> {
     /// The clearance at `i` <= `j`.
     pub fn clearance(&self, i: usize, j: usize) -> Clearance {
         let [a, b] = self.chords(i, j);
-        clearance(a, b, self.sheet(i, j))
+        match &self.towards {
+            Some(towards) => along(a, towards[i * self.size() + j]),
+            None => clearance(a, b, self.sheet(i, j)),
+        }
     }
 
     /// The derivative of `value`, which grows by `by` with the two chords at
@@ -248,225 +222,33 @@ impl<'a> Field<'a> {
             .collect()
     }
 
-    fn unwrapped(&self) -> Vec<i8> {
-        unwrapped(self.size(), |i, j| self.chords(i, j))
+    /// The unwrapped angle from the first curve's direction to the second's at
+    /// `i` <= `j`, radians.
+    pub fn angle(&self, i: usize, j: usize) -> f64 {
+        let [a, b] = self.chords(i, j);
+        angle(a, b, self.sheet(i, j))
     }
-}
 
-/// The places of a pair: some in each piece, the ends of open curves, and two
-/// beside every kink.
-fn places(responses: [&Response; 2], extra: &[f64]) -> (Vec<Along>, Vec<Kink>) {
-    let curves = responses.map(|response| &response.curve);
-    let located = |u: f64| {
-        curves.map(|curve| {
-            let (span, t) = curve.locate(u);
-            Spot { span, t }
-        })
-    };
-    let mut joints: Vec<f64> = curves
-        .iter()
-        .flat_map(|curve| curve.breaks())
-        .copied()
-        .collect();
-    joints.sort_by(f64::total_cmp);
-    joints.dedup();
-    let each = (PLACES / joints.len().max(1)).clamp(1, MOST_IN_PIECE);
-    let mut along: Vec<Along> = Vec::new();
-    let mut plain = |u: f64| {
-        along.push(Along {
-            u,
-            spots: located(u),
-            anchor: None,
-        });
-    };
-    let closed = curves[0].is_closed();
-    if !closed {
-        plain(0.0);
-        plain(1.0);
-    }
-    for ends in joints.windows(2) {
-        let length = ends[1] - ends[0];
-        let each = if length * (PLACES as f64) < 0.25 {
-            1
-        } else {
-            each
-        };
-        for k in 0..each {
-            plain(ends[0] + length * (k as f64 + 0.5) / each as f64);
-        }
-    }
-    for &u in extra {
-        plain(u);
-    }
-    for u in most_twisted(curves) {
-        plain(u);
-    }
-    refine(&mut along, curves, &located);
-    let mut kinks = Vec::new();
-    for side in 0..2 {
-        let curve = curves[side];
-        for joint in 0..=curve.span_count() {
-            let seam = joint == 0 || joint == curve.span_count();
-            // The seam once, by its start; the ends of an open curve not at all.
-            if (seam && !closed) || joint == curve.span_count() {
-                continue;
-            }
-            let last = curve.span_count() - 1;
-            let (before, after) = (if seam { last } else { joint - 1 }, joint);
-            let spots = [
-                Spot {
-                    span: before,
-                    t: 1.0,
-                },
-                Spot {
-                    span: after,
-                    t: 0.0,
-                },
-            ];
-            let slopes = spots.map(|spot| slope(curve, spot));
-            if (slopes[1] - slopes[0]).norm() <= KINK * slopes[0].norm().max(slopes[1].norm()) {
-                continue;
-            }
-            let at = curve.breaks()[joint];
-            let shorter = length(curve, before).min(length(curve, after));
-            let beside = BESIDE * shorter;
-            let other = curves[1 - side];
-            let shared = other
-                .breaks()
-                .iter()
-                .position(|&its| (its - at).abs() < beside);
-            // A joint of both is seen from the first curve.
-            if side == 1 && shared.is_some_and(|its| is_kink(other, its, closed)) {
-                continue;
-            }
-            let mut own = [false; 2];
-            own[side] = true;
-            own[1 - side] = shared.is_some();
-            let anchor = Some(Anchor { side, own });
-            let ends = [at - beside, at + beside].map(|u| if u < 0.0 { 1.0 + u } else { u });
-            let mut pair = ends.map(|u| Along {
-                u,
-                spots: located(u),
-                anchor,
+    /// The mean of that angle over the lattice, radians.
+    pub fn mean_angle(&self) -> f64 {
+        let places = (0..self.size()).flat_map(|j| (0..=j).map(move |i| (i, j)));
+        let (sum, count) = places
+            .filter(|(i, j)| (i + j) % 5 == 0)
+            .fold((0.0, 0.0), |(sum, count), (i, j)| {
+                (sum + self.angle(i, j), count + 1.0)
             });
-            pair[0].spots[side] = Spot {
-                span: before,
-                t: 1.0 - beside / length(curve, before),
-            };
-            pair[1].spots[side] = Spot {
-                span: after,
-                t: beside / length(curve, after),
-            };
-            let corner = curve.is_corner(joint) || shared.is_some_and(|its| other.is_corner(its));
-            kinks.push((pair[0].u, pair[1].u, corner));
-            along.extend(pair);
-        }
+        sum / f64::max(count, 1.0)
     }
-    along.sort_by(|one, other| one.u.total_cmp(&other.u));
-    // Of places that coincide one is kept, and rather one beside a kink.
-    along.dedup_by(|later, earlier| {
-        let same = later.u - earlier.u < APART;
-        if same && later.anchor.is_some() {
-            *earlier = *later;
-        }
-        same
-    });
-    let index = |u: f64| along.partition_point(|place| place.u < u);
-    let kinks = kinks
-        .into_iter()
-        .map(|(before, after, corner)| Kink {
-            before: index(before),
-            after: index(after),
-            corner,
-        })
-        .collect();
-    (along, kinks)
-}
 
-/// Puts places in between where a curve turns sharply from one to the next:
-/// which way round it turns must not be left to luck.
-fn refine(
-    along: &mut Vec<Along>,
-    curves: [&loftkin_kernel::curve::Curve; 2],
-    located: &dyn Fn(f64) -> [Spot; 2],
-) {
-    // The cosine of the sharpest turn that is left alone, about 53 degrees.
-    const SHARP: f64 = 0.6;
-    const MOST_REFINED: usize = 48;
-    along.sort_by(|one, other| one.u.total_cmp(&other.u));
-    let turns = |one: &Along, other: &Along| {
-        (0..2).any(|side| {
-            let [a, b] = [one, other].map(|place| slope(curves[side], place.spots[side]));
-            a.dot(&b) < SHARP * a.norm() * b.norm()
-        })
-    };
-    let mut at = 0;
-    let mut added = 0;
-    while at + 1 < along.len() && added < MOST_REFINED {
-        let (one, other) = (&along[at], &along[at + 1]);
-        let u = f64::midpoint(one.u, other.u);
-        // A turn that halving does not spread out is a corner.
-        if 1e-4 < other.u - one.u && turns(one, other) {
-            let spots = located(u);
-            along.insert(
-                at + 1,
-                Along {
-                    u,
-                    spots,
-                    anchor: None,
-                },
-            );
-            added += 1;
-        } else {
-            at += 1;
+    fn unwrapped(&self, turns: Turns) -> Option<Vec<i8>> {
+        let size = self.size();
+        match turns {
+            Turns::None => None,
+            Turns::Same(about) => {
+                let sheet = libm::round((about - self.mean_angle()) / TAU) as i8;
+                (sheet != 0).then(|| vec![sheet; size * size])
+            }
+            Turns::Followed(about) => Some(unwrapped(size, about, |i, j| self.chords(i, j))),
         }
     }
-}
-
-/// Where the twist has its extremes: at these the lattice is not left to luck.
-fn most_twisted(curves: [&loftkin_kernel::curve::Curve; 2]) -> Vec<f64> {
-    const STEPS: usize = 256;
-    let twist = |u: f64| {
-        let [a, b] = curves.map(|curve| curve.slope(u));
-        libm::atan2(a.perp(&b), a.dot(&b)).abs()
-    };
-    let values: Vec<f64> = (0..=STEPS)
-        .map(|k| twist(k as f64 / STEPS as f64))
-        .collect();
-    let mut extremes = Vec::new();
-    for k in 1..STEPS {
-        let [before, here, after] = [values[k - 1], values[k], values[k + 1]];
-        if before <= here && after < here && 1.0 < here {
-            // The vertex of the parabola through the three.
-            let shift = 0.5 * (before - after) / (before - 2.0 * here + after);
-            extremes.push((k as f64 + shift) / STEPS as f64);
-        }
-    }
-    extremes
-}
-
-fn is_kink(curve: &loftkin_kernel::curve::Curve, joint: usize, closed: bool) -> bool {
-    let count = curve.span_count();
-    let seam = joint == 0 || joint == count;
-    if seam && !closed {
-        return false;
-    }
-    let (before, after) = (if seam { count } else { joint } - 1, joint % count);
-    let slopes = [
-        slope(
-            curve,
-            Spot {
-                span: before,
-                t: 1.0,
-            },
-        ),
-        slope(
-            curve,
-            Spot {
-                span: after,
-                t: 0.0,
-            },
-        ),
-    ];
-    KINK * slopes[0].norm().max(slopes[1].norm()) < (slopes[1] - slopes[0]).norm()
 }

@@ -2,10 +2,12 @@
 
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::profile::ProfileError;
-use loftkin_kernel::verdict::Hint;
+use loftkin_kernel::verdict::{BadBlend, Hint};
+use std::fmt;
 use thiserror::Error;
 
-/// Which pairs are to be clear. Indices count from 0, in either order.
+/// What is to be clear. Indices count from 0, in either order. The profiles of
+/// the pairs are to be clear themselves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Target {
     /// One pair.
@@ -14,6 +16,9 @@ pub enum Target {
     Pairs(Vec<(usize, usize)>),
     /// Every pair of the family.
     All,
+    /// Every pair of the family, and beyond that any blend of all profiles is to
+    /// be free of folds and crossings.
+    AnyBlend,
 }
 
 /// What may move, and what must hold afterwards.
@@ -22,7 +27,8 @@ pub struct Request {
     /// The pairs to be clear.
     pub target: Target,
     /// The margin that every target pair must be proved to have, in mm; at 0
-    /// it is enough that they are clear, and clear pairs move nothing.
+    /// it is enough that they are clear, and clear pairs move nothing. It is
+    /// asked of pairs, not of blends of three and more.
     pub margin_mm: f64,
     /// Whether a change that costs nothing (reverse, seam, pacing) is offered
     /// before any node is moved.
@@ -73,6 +79,12 @@ impl Request {
             keep_height: false,
             keep_width: false,
         }
+    }
+
+    /// Whether profile `index` may move.
+    pub(crate) fn may_move(&self, index: usize) -> bool {
+        let movable = self.movable.as_ref();
+        movable.is_none_or(|movable| movable.contains(&index))
     }
 }
 
@@ -130,7 +142,7 @@ pub struct Progress {
     pub round: usize,
     /// The most rounds there will be.
     pub most_rounds: usize,
-    /// Target pairs that are not yet as asked.
+    /// Target pairs, and target profiles themselves, that are not yet as asked.
     pub open_pairs: usize,
     /// The best mend so far moves its farthest node so far, in mm.
     pub best_mm: Option<f64>,
@@ -160,7 +172,7 @@ pub enum MovedPoint {
     SecondHandle(usize),
 }
 
-/// A family whose target pairs were proved to be as asked.
+/// A family whose targets were proved to be as asked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mended {
     /// The family after the moves, on the grid.
@@ -174,6 +186,11 @@ pub struct Mended {
     pub rms_mm: f64,
     /// Target pairs that were not clear before.
     pub pairs_mended: Vec<(usize, usize)>,
+    /// Profiles that were not clear themselves before.
+    pub profiles_mended: Vec<usize>,
+    /// Whether any blend of all profiles is proved to be free: true exactly
+    /// when the target was [`Target::AnyBlend`].
+    pub any_blend: bool,
     /// Pairs beyond the target that were clear and are not any more; empty
     /// unless no way was found that keeps them.
     pub pairs_broken: Vec<(usize, usize)>,
@@ -191,6 +208,12 @@ pub enum Hindrance {
     RoundsUsedUp,
     /// Nothing that may move has any part in the fault.
     NothingMayMove,
+    /// A profile meets itself and may not move, or no way was found to draw it
+    /// out.
+    ProfileMeetsItself {
+        /// Its index, from 0.
+        profile: usize,
+    },
     /// A profile cannot be judged as drawn: moving nodes is no answer to that.
     ProfileInvalid {
         /// Its index, from 0.
@@ -205,6 +228,33 @@ pub enum Hindrance {
     },
 }
 
+impl fmt::Display for Hindrance {
+    /// One sentence; positions are shown from 1.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::RoundsUsedUp => write!(out, "no mend was found in the rounds allowed"),
+            Self::NothingMayMove => {
+                write!(out, "nothing that may move has a part in the fault")
+            }
+            Self::ProfileMeetsItself { profile } => write!(
+                out,
+                "profile {} meets itself and was not freed: draw it so that it does not",
+                profile + 1
+            ),
+            Self::ProfileInvalid { profile, error } => {
+                write!(out, "profile {} cannot be judged: {error}", profile + 1)
+            }
+            Self::CountsDiffer { pair } => write!(
+                out,
+                "profiles {} and {} are paced by node and have different numbers of spans: \
+                 pace them by the parameter or give both as many nodes",
+                pair.0 + 1,
+                pair.1 + 1
+            ),
+        }
+    }
+}
+
 /// The nearest that was reached without success: it is not clear.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Approach {
@@ -216,6 +266,11 @@ pub struct Approach {
     pub moves: Vec<Move>,
     /// Target pairs that are still not as asked.
     pub open_pairs: Vec<(usize, usize)>,
+    /// Target profiles that are still not clear themselves.
+    pub open_profiles: Vec<usize>,
+    /// The blend that still meets itself, where any blend was asked for and one
+    /// is known.
+    pub bad_blend: Option<BadBlend>,
     /// How many rounds were tried.
     pub rounds: usize,
 }
@@ -223,9 +278,9 @@ pub struct Approach {
 /// How a mend ended.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Outcome {
-    /// Every target pair is clear, with the margin asked for: nothing moves.
+    /// Every target is clear, with the margin asked for: nothing moves.
     AlreadyClear,
-    /// A change that costs nothing was proved to make every target pair clear.
+    /// A change that costs nothing was proved to make every target clear.
     Remedy(Hint),
     /// Moved, and proved.
     Moved(Box<Mended>),

@@ -18,11 +18,29 @@ use std::f64::consts::TAU;
 /// counts: a turn of 120 degrees.
 const SAFE: u32 = 1_500_000;
 
-/// The sheets, row by row; the whole turns that the mean makes are taken off.
-pub fn unwrapped(size: usize, chords: impl Fn(usize, usize) -> [Vector2<f64>; 2]) -> Vec<i8> {
+/// How the turns of the angle between two directions are counted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Turns {
+    /// There are none: the pair is known to be free.
+    None,
+    /// The same everywhere, for the pair is known to be free, so many that the
+    /// mean comes nearest to these radians.
+    Same(f64),
+    /// Followed from place to place, the mean as near as whole turns allow to
+    /// these radians.
+    Followed(f64),
+}
+
+/// The sheets, row by row, with the mean angle as near to `about` (radians) as
+/// whole turns allow.
+pub fn unwrapped(
+    size: usize,
+    about: f64,
+    chords: impl Fn(usize, usize) -> [Vector2<f64>; 2],
+) -> Vec<i8> {
     let mut fill = Fill::new(size, &chords);
     fill.grow();
-    fill.sheets(&chords)
+    fill.sheets(about, &chords)
 }
 
 struct Fill {
@@ -93,7 +111,7 @@ impl Fill {
 
     /// From the chords as they are, so that where they oppose exactly the sign
     /// of their cross product is the one that others see.
-    fn sheets(&self, chords: &dyn Fn(usize, usize) -> [Vector2<f64>; 2]) -> Vec<i8> {
+    fn sheets(&self, about: f64, chords: &dyn Fn(usize, usize) -> [Vector2<f64>; 2]) -> Vec<i8> {
         let mut sheets = vec![0; self.size * self.size];
         let (mut sum, mut count) = (0.0, 0.0);
         for i in 0..self.size {
@@ -111,13 +129,17 @@ impl Fill {
                 }
             }
         }
-        let turns = libm::round(sum / f64::max(count, 1.0) / TAU) as i8;
-        for (sheet, open) in sheets.iter_mut().zip(&self.open) {
-            *sheet = if *open {
-                0
-            } else {
-                sheet.saturating_sub(turns)
-            };
+        let turns = libm::round((sum / f64::max(count, 1.0) - about) / TAU) as i8;
+        for i in 0..self.size {
+            for j in i..self.size {
+                let at = i * self.size + j;
+                sheets[at] = if self.open[at] {
+                    let [a, b] = chords(i, j);
+                    libm::round((about - angle(a, b, 0)) / TAU) as i8
+                } else {
+                    sheets[at].saturating_sub(turns)
+                };
+            }
         }
         sheets
     }
@@ -148,7 +170,7 @@ mod tests {
     fn a_full_turn_is_followed() {
         let size = 30;
         let turn = |i: usize, j: usize| 10.0 * j as f64 + 3.0 * i as f64 - 190.0;
-        let sheets = unwrapped(size, |i, j| [ray(-100.0), ray(turn(i, j) - 100.0)]);
+        let sheets = unwrapped(size, 0.0, |i, j| [ray(-100.0), ray(turn(i, j) - 100.0)]);
         for i in 0..size {
             for j in i..size {
                 let found = angle(ray(0.0), ray(turn(i, j)), sheets[i * size + j]).to_degrees();
