@@ -102,15 +102,6 @@ pub fn run(
             reach *= 0.5;
             continue;
         };
-            eprintln!(
-                "round {round} reach {reach:.1} cost {:.0} short {:.1} rows {} proved {} open {}",
-                here.cost,
-                here.shortfall,
-                here.rows.len(),
-                here.proved.is_some(),
-                survey.open_targets()
-            );
-        }
         let longest = step.iter().fold(0.0, |most: f64, d| most.max(d.abs()));
         let setting: Vec<f64> = here.setting.iter().zip(&step).map(|(z, d)| z + d).collect();
         let band = (2.0 * longest).clamp(NARROWEST_BAND, widest.max(NARROWEST_BAND));
