@@ -29,8 +29,8 @@ export function keyAct(event, board) {
   if (arrow) return () => move(board, arrow, event.shiftKey ? 10 : 1);
   const sketching = 0 < board.sketchNodes();
   switch (event.key) {
-    case 'PageDown': return () => board.chooseNext(true);
-    case 'PageUp': return () => board.chooseNext(false);
+    case 'PageDown': return () => board.chooseNext(true, event.shiftKey);
+    case 'PageUp': return () => board.chooseNext(false, event.shiftKey);
     case 'Enter': return sketching ? () => board.endSketch() : null;
     case 'Escape': return sketching ? () => board.dropSketch() : () => board.chooseNone();
     case 'Delete':

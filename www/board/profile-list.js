@@ -26,7 +26,7 @@ export class ProfileList {
       element('label', { class: 'naming' }, element('span', {}, 'Name'), this.name),
       does('Reverse', () => board.reverse()),
       this.seam,
-      does('Mirror', () => board.mirror()),
+      does('Mirror', () => board.mirror(false)),
       this.exact,
       does('Copy', () => board.copyProfile()),
       does('Earlier', () => board.reorder(false)),

@@ -127,6 +127,27 @@ impl Document {
         Some(step)
     }
 
+    /// The names of all steps, done and undone, the oldest first.
+    pub fn steps(&self) -> impl Iterator<Item = &str> {
+        self.history.steps()
+    }
+
+    /// How many of the steps are done.
+    pub fn steps_done(&self) -> usize {
+        self.history.done()
+    }
+
+    /// Goes to where `done` steps are done, and says whether there is such a place.
+    pub fn go_to_step(&mut self, done: usize) -> bool {
+        match self.history.go_to(done) {
+            Some(family) => {
+                self.restore(family);
+                true
+            }
+            None => false,
+        }
+    }
+
     /// The name of the step that undo would take back.
     pub fn undo_step(&self) -> Option<&str> {
         self.history.undo_step()

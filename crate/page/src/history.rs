@@ -91,6 +91,25 @@ impl History {
         self.states.get(self.now + 1).map(|s| s.step.as_str())
     }
 
+    /// The names of all steps, done and undone, the oldest first.
+    pub fn steps(&self) -> impl Iterator<Item = &str> {
+        self.states.iter().skip(1).map(|state| state.step.as_str())
+    }
+
+    /// How many of the steps are done.
+    pub fn done(&self) -> usize {
+        self.now
+    }
+
+    /// Goes to where `done` steps are done: the family there.
+    pub fn go_to(&mut self, done: usize) -> Option<Family> {
+        if self.states.len() <= done {
+            return None;
+        }
+        self.now = done;
+        Some(self.current())
+    }
+
     fn is_current(&self, family: &Family) -> bool {
         let state = &self.states[self.now];
         state.name == family.name
@@ -171,6 +190,22 @@ mod tests {
         history.extend("Other", &family(4));
         assert_eq!(history.undo(), Some(family(3)));
         assert_eq!(history.undo(), Some(family(1)));
+    }
+
+    #[test]
+    fn any_step_can_be_gone_to() {
+        let mut history = History::new(&family(0));
+        for count in 1..=5 {
+            history.record(&format!("Step {count}"), &family(count));
+        }
+        assert_eq!(history.go_to(2), Some(family(2)));
+        assert_eq!((history.done(), history.undo_step()), (2, Some("Step 2")));
+        assert_eq!(history.steps().count(), 5);
+        assert_eq!(history.go_to(6), None);
+        assert_eq!(history.done(), 2);
+        assert_eq!(history.go_to(5), Some(family(5)));
+        assert_eq!(history.go_to(0), Some(family(0)));
+        assert_eq!(history.redo_step(), Some("Step 1"));
     }
 
     #[test]

@@ -1,18 +1,21 @@
-//! What lies under the pointer: a node, a place on a curve, or nothing.
+//! What lies under the pointer: a node, the seam, a place on a curve, or nothing.
 //!
 //! Distances are pixels on the screen. It reads the document and the view and
 //! changes neither.
 
 use crate::document::Document;
 use crate::edit::{Handle, handles, joints};
+use crate::grip::Grip;
 use crate::view::View;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::grid::GridPoint;
-use nalgebra::Point2;
+use nalgebra::{Point2, Vector2};
 use std::collections::BTreeSet;
 
 /// Chords a span is drawn and hit with.
 pub const CHORDS: usize = 20;
+/// How far the mark of the seam stands off its node, in pixels.
+const SEAM_STAND_OFF: f64 = 28.0;
 
 /// What was hit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,6 +34,23 @@ pub enum Hit {
         /// The handle of it.
         handle: Handle,
     },
+    /// The mark beside the seam of the active closed profile.
+    Seam {
+        /// The profile.
+        profile: usize,
+    },
+    /// A grip of the box around the active profile.
+    Grip {
+        /// The profile.
+        profile: usize,
+        /// The grip.
+        grip: Grip,
+    },
+    /// The inside of the box around the active profile.
+    Inside {
+        /// The profile.
+        profile: usize,
+    },
     /// A place on a curve between nodes.
     Curve {
         /// The profile.
@@ -48,6 +68,9 @@ impl Hit {
         match self {
             Self::Node { profile, .. }
             | Self::Handle { profile, .. }
+            | Self::Seam { profile }
+            | Self::Grip { profile, .. }
+            | Self::Inside { profile }
             | Self::Curve { profile, .. } => profile,
         }
     }
@@ -68,6 +91,12 @@ pub fn at(
         return handle;
     }
     let own = active.and_then(|index| on_profile(document, view, index, screen, reach));
+    let seam = active.and_then(|index| on_seam(document, view, index, screen, reach));
+    if let (Some((hit, distance)), nearer) = (seam, own.map_or(f64::INFINITY, |(_, at)| at))
+        && distance < nearer
+    {
+        return Some(hit);
+    }
     let nearest = || {
         (0..document.family().profiles.len())
             .filter(|&index| Some(index) != active)
@@ -106,6 +135,46 @@ pub fn nearest_on_curve(curve: &Curve, view: &View, screen: Point2<f64>) -> (usi
 pub fn span_point(curve: &Curve, span: usize, t: f64) -> Point2<f64> {
     let (from, to) = (curve.breaks()[span], curve.breaks()[span + 1]);
     curve.point_mm(from + (to - from) * t)
+}
+
+/// The seam of a closed curve on the screen: its point, and where its mark
+/// stands outside of the curve.
+pub fn seam_mark(curve: &Curve, view: &View) -> Option<[Point2<f64>; 2]> {
+    let slope = curve.slope(0.0);
+    let length = slope.norm();
+    if !curve.is_closed() || length <= 0.0 {
+        return None;
+    }
+    // Running anticlockwise the outside lies to the right; y runs downward on the screen.
+    let outward = Vector2::new(slope.y, slope.x) * (turning(curve) / length);
+    let at = view.to_screen(curve.point_mm(0.0));
+    Some([at, at + outward * SEAM_STAND_OFF])
+}
+
+/// 1 for a closed curve that runs anticlockwise, else -1.
+fn turning(curve: &Curve) -> f64 {
+    let points: Vec<Point2<f64>> = (0..curve.span_count())
+        .flat_map(|span| (0..4).map(move |i| span_point(curve, span, f64::from(i) / 4.0)))
+        .collect();
+    let next = points.iter().cycle().skip(1);
+    let doubled_area: f64 = points
+        .iter()
+        .zip(next)
+        .map(|(p, q)| p.coords.perp(&q.coords))
+        .sum();
+    if doubled_area < 0.0 { -1.0 } else { 1.0 }
+}
+
+fn on_seam(
+    document: &Document,
+    view: &View,
+    profile: usize,
+    screen: Point2<f64>,
+    reach: f64,
+) -> Option<(Hit, f64)> {
+    let [_, mark] = seam_mark(document.curve(profile)?, view)?;
+    let distance = (mark - screen).norm();
+    (distance <= reach).then_some((Hit::Seam { profile }, distance))
 }
 
 fn on_handle(
@@ -166,6 +235,32 @@ mod tests {
             ..Family::default()
         };
         Document::new(family).unwrap()
+    }
+
+    #[test]
+    fn the_seam_has_a_mark_outside_of_the_active_closed_profile() {
+        let square = Profile::closed(vec![
+            Node::corner(0, 0),
+            Node::corner(4000, 0),
+            Node::corner(4000, 4000),
+            Node::corner(0, 4000),
+        ]);
+        let view = View::default();
+        for profile in [square.clone(), square.reversed()] {
+            let document = Document::new(Family {
+                profiles: vec![profile],
+                ..Family::default()
+            })
+            .unwrap();
+            let [at, mark] = seam_mark(document.curve(0).unwrap(), &view).unwrap();
+            let outside = view.to_mm(mark);
+            assert!(outside.x < 0.0 || outside.y < 0.0);
+            assert!(((mark - at).norm() - SEAM_STAND_OFF).abs() < 1e-9);
+            let hit = |active| super::at(&document, &view, (active, &BTreeSet::new()), mark, 12.0);
+            assert_eq!(hit(Some(0)), Some(Hit::Seam { profile: 0 }));
+            assert_eq!(hit(None), None);
+        }
+        assert!(seam_mark(two_lines().curve(0).unwrap(), &view).is_none());
     }
 
     #[test]

@@ -16,6 +16,8 @@ pub mod fit;
 
 pub mod hit;
 
+pub mod grip;
+
 pub mod board;
 
 pub mod scene;

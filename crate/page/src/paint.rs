@@ -46,6 +46,16 @@ pub fn paint(
                 trace(context, points);
                 context.stroke();
             }
+            Item::Area {
+                ink,
+                strength,
+                points,
+            } => {
+                context.set_fill_style_str(colour(*ink));
+                context.set_global_alpha(*strength);
+                trace(context, points);
+                context.fill();
+            }
             Item::Mark {
                 ink,
                 fill,
@@ -101,6 +111,12 @@ fn outline(context: &CanvasRenderingContext2d, shape: Shape, radius: f64, at: Po
             context.line_to(at.x + radius, at.y);
             context.line_to(at.x, at.y + radius);
             context.line_to(at.x - radius, at.y);
+            context.close_path();
+        }
+        Shape::Pennant => {
+            context.move_to(at.x - radius, at.y - radius);
+            context.line_to(at.x + 1.2 * radius, at.y);
+            context.line_to(at.x - radius, at.y + radius);
             context.close_path();
         }
     }

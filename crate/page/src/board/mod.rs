@@ -4,18 +4,28 @@
 //! call. It knows no DOM, keeps no closure, and says by [`Changes`] what the
 //! page has to show anew.
 
+mod choice;
+mod cursor;
 mod gesture;
+mod import;
+mod looks;
 mod pairs;
+mod reference;
+mod reshape;
 mod sketch;
 mod snap;
 mod steps;
 #[cfg(test)]
 mod tests;
+mod window;
 
 pub use gesture::{Contact, Pointer};
+pub use import::Added;
+pub use looks::Looks;
 pub use pairs::Preview;
+pub use reference::Reference;
+pub use reshape::Copies;
 pub use sketch::Sketch;
-pub(crate) use snap::FINEST_GRID;
 
 use crate::document::Document;
 use crate::edit::EditError;
@@ -38,6 +48,24 @@ pub enum Hand {
     Place,
     /// Draws a new profile in one stroke.
     Stroke,
+    /// Chooses the nodes within a frame; a touch on a node adds it or leaves it out.
+    Frame,
+    /// Scales the active profile by the grips round it.
+    Scale,
+    /// Moves and scales the reference picture.
+    Picture,
+}
+
+impl Hand {
+    /// All hands, in the order of their numbers.
+    pub const ALL: [Self; 6] = [
+        Self::Move,
+        Self::Place,
+        Self::Stroke,
+        Self::Frame,
+        Self::Scale,
+        Self::Picture,
+    ];
 }
 
 /// What has to be shown anew, as bits.
@@ -83,6 +111,23 @@ pub enum BoardError {
     /// No pair is chosen, or no such pair.
     #[error("choose a pair in the table first")]
     NoPair,
+    /// A step of the grid out of its range.
+    #[error(
+        "a grid step of {0} mm: give 0.01 to 1 000, or leave the field empty to follow the zoom"
+    )]
+    GridStep(f64),
+    /// A tolerance out of its range.
+    #[error("a tolerance of {0} mm: give 0.01 to 100, or leave the field empty to follow the zoom")]
+    Tolerance(f64),
+    /// A number of copies out of its range.
+    #[error("{0} copies: give 1 to 100")]
+    Copies(u32),
+    /// No profile of what was read goes into this family.
+    #[error("nothing was added: {0}")]
+    NothingAdded(String),
+    /// A reference picture without a size, or out of the drawing.
+    #[error("the picture needs a width of 0.1 to 100 000 mm, and a place on the sheet in mm")]
+    Picture,
     /// The edit itself.
     #[error(transparent)]
     Edit(#[from] EditError),
@@ -100,6 +145,12 @@ pub struct Board {
     chosen: BTreeSet<usize>,
     hover: Option<Hit>,
     snapping: bool,
+    chosen_grid: Option<f64>,
+    tolerance: Option<f64>,
+    about_middle: bool,
+    looks: Looks,
+    cursor: Option<Point2<f64>>,
+    reference: Option<Reference>,
     closing: bool,
     gesture: Gesture,
     last_press: Option<Press>,
@@ -133,6 +184,12 @@ impl Board {
             chosen: BTreeSet::new(),
             hover: None,
             snapping: false,
+            chosen_grid: None,
+            tolerance: None,
+            about_middle: false,
+            looks: Looks::default(),
+            cursor: None,
+            reference: None,
             closing,
             gesture: Gesture::None,
             last_press: None,
@@ -190,11 +247,6 @@ impl Board {
         self.sketch.as_ref()
     }
 
-    /// Whether nodes keep to the visible grid.
-    pub fn snapping(&self) -> bool {
-        self.snapping
-    }
-
     /// Whether new profiles are closed: as the family is, else as last asked.
     pub fn closing(&self) -> bool {
         self.family()
@@ -209,102 +261,14 @@ impl Board {
         self.changed(Changes::SELECTION);
     }
 
-    /// Makes nodes keep to the visible grid, or to 0.01 mm only.
-    pub fn set_snapping(&mut self, snapping: bool) {
-        self.snapping = snapping;
-        self.changed(Changes::SELECTION);
-    }
-
     /// Chooses what the pointer does; a sketch in hand is given up.
     pub fn set_hand(&mut self, hand: Hand) {
         self.let_go();
         self.sketch = None;
+        self.cursor = None;
         self.hand = hand;
-        self.changed(Changes::SELECTION);
-    }
-
-    /// Makes profile `index` the active one.
-    pub fn activate(&mut self, index: usize) {
-        if index < self.family().profiles.len() && self.active != Some(index) {
-            self.active = Some(index);
-            self.chosen.clear();
-            self.changed(Changes::SELECTION);
-        }
-    }
-
-    /// Chooses `node` of the active profile, alone or beside the others.
-    pub fn choose(&mut self, node: usize, beside: bool) {
-        if !beside {
-            self.chosen.clear();
-        }
-        if !self.chosen.insert(node) && beside {
-            self.chosen.remove(&node);
-        }
-        self.changed(Changes::SELECTION);
-    }
-
-    /// Chooses no node.
-    pub fn choose_none(&mut self) {
-        self.chosen.clear();
-        self.changed(Changes::SELECTION);
-    }
-
-    /// Chooses the node after (or before) the chosen one, round and round.
-    pub fn choose_next(&mut self, forward: bool) {
-        let Some(profile) = self.active.and_then(|i| self.document.profile(i)) else {
-            return;
-        };
-        let count = profile.node_count();
-        if count == 0 {
-            return;
-        }
-        let next = match (self.chosen.iter().next(), forward) {
-            (None, true) => 0,
-            (None, false) => count - 1,
-            (Some(node), true) => (node + 1) % count,
-            (Some(node), false) => (node + count - 1) % count,
-        };
-        self.choose(next, false);
-    }
-
-    /// Tells the size of the window, in pixels.
-    pub fn resize(&mut self, width: f64, height: f64) {
-        self.view.size = nalgebra::Vector2::new(width.max(1.0), height.max(1.0));
-        self.changed(Changes::VIEW);
-    }
-
-    /// Enlarges by `factor` about `screen` (pixels), or about the middle.
-    pub fn zoom(&mut self, screen: Option<Point2<f64>>, factor: f64) {
-        self.view.zoom(screen.unwrap_or(self.view.middle()), factor);
-        self.changed(Changes::VIEW);
-    }
-
-    /// Moves the drawing by `x`, `y` pixels.
-    pub fn pan(&mut self, x: f64, y: f64) {
-        self.view.pan(nalgebra::Vector2::new(x, y));
-        self.changed(Changes::VIEW);
-    }
-
-    /// Shows all profiles.
-    pub fn fit(&mut self) {
-        let points = (0..self.family().profiles.len())
-            .filter_map(|index| self.document.curve(index))
-            .flat_map(|curve| (0..=64).map(|i| curve.point_mm(f64::from(i) / 64.0)));
-        let boxed = points.fold(None, |bounds: Option<(Point2<f64>, Point2<f64>)>, p| {
-            let (low, high) = bounds.unwrap_or((p, p));
-            Some((low.inf(&p), high.sup(&p)))
-        });
-        match boxed {
-            Some((low, high)) => self.view.fit(low, high),
-            None => {
-                let size = self.view.size;
-                self.view = View {
-                    size,
-                    ..View::default()
-                };
-            }
-        }
-        self.changed(Changes::VIEW);
+        self.hover = None;
+        self.changed(Changes(Changes::SELECTION.0 | Changes::VIEW.0));
     }
 
     /// What has to be shown anew since this was last asked.

@@ -9,8 +9,10 @@ use loftkin_kernel::grid::GridPoint;
 use loftkin_kernel::profile::{FEWEST_CLOSED, FEWEST_OPEN, Node, Profile};
 use nalgebra::Point2;
 
-/// How far a freehand stroke may lie from its fit, in pixels of the screen.
+/// How far a freehand stroke may lie from its fit, in pixels of the screen, unless set in mm.
 const STROKE_TOLERANCE: f64 = 2.5;
+/// Tolerances that a person may set, in mm.
+const TOLERANCES: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// The profile in hand.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -113,20 +115,51 @@ impl Board {
         }
     }
 
+    /// How far a freehand stroke may lie from its fit, in mm.
+    pub fn tolerance(&self) -> f64 {
+        self.tolerance.unwrap_or(STROKE_TOLERANCE / self.view.scale)
+    }
+
+    /// The tolerance that the person chose, in mm; none when it follows the zoom.
+    pub fn chosen_tolerance(&self) -> Option<f64> {
+        self.tolerance
+    }
+
+    /// Sets the tolerance of freehand strokes in mm, or lets it follow the zoom.
+    ///
+    /// # Errors
+    /// [`BoardError::Tolerance`].
+    pub fn choose_tolerance(&mut self, tolerance: Option<f64>) -> Result<(), BoardError> {
+        if let Some(mm) = tolerance.filter(|mm| !TOLERANCES.contains(mm)) {
+            return Err(BoardError::Tolerance(mm));
+        }
+        self.tolerance = tolerance;
+        self.changed(Changes::SELECTION);
+        Ok(())
+    }
+
     /// Ends a freehand stroke: nodes are fitted to it, and it becomes a new
-    /// profile. Gives the number of nodes and the deviation in mm.
+    /// profile. Says how many nodes, and how true they are.
     ///
     /// # Errors
     /// Whatever fitting or adding the profile finds; the stroke is dropped then.
-    pub(super) fn end_stroke(&mut self) -> Result<(usize, f64), BoardError> {
+    pub(super) fn end_stroke(&mut self) -> Result<String, BoardError> {
         let stroke = self.sketch.take().map(|s| s.stroke).unwrap_or_default();
         self.changed(Changes::SELECTION);
-        let tolerance = STROKE_TOLERANCE / self.view.scale;
+        let tolerance = self.tolerance();
         let fit = fit::through(&stroke, self.closing(), tolerance)?;
         let count = fit.profile.node_count();
         self.add_profile(fit.profile, "Draw")?;
         debug_assert!(self.hand == Hand::Stroke);
-        Ok((count, fit.deviation))
+        let asked = if fit.deviation <= tolerance {
+            format!("the tolerance is {tolerance:.2} mm")
+        } else {
+            format!("not within the tolerance of {tolerance:.2} mm, for there may be no more nodes")
+        };
+        Ok(format!(
+            "{count} nodes keep within {:.2} mm of the stroke; {asked}.",
+            fit.deviation
+        ))
     }
 }
 

@@ -34,6 +34,15 @@ impl Board {
         Some(step)
     }
 
+    /// Goes to where `done` steps of the history are done. What is unfinished is dropped.
+    pub fn go_to_step(&mut self, done: usize) {
+        self.let_go();
+        self.drop_sketch();
+        if self.document.go_to_step(done) {
+            self.settle();
+        }
+    }
+
     /// Puts another family on the board, as the step `step`.
     ///
     /// # Errors
@@ -154,12 +163,16 @@ impl Board {
         self.edit("Reverse", |profile, _| Ok(profile.reversed()))
     }
 
-    /// Mirrors the active profile left to right.
+    /// Mirrors the active profile about its middle.
     ///
     /// # Errors
     /// [`BoardError::NoProfile`], or a handle that would leave the drawing.
-    pub fn mirror(&mut self) -> Result<(), BoardError> {
-        self.edit("Mirror", |profile, _| edit::mirror(profile))
+    pub fn mirror(&mut self, way: edit::Mirror) -> Result<(), BoardError> {
+        let step = match way {
+            edit::Mirror::Sideways => "Mirror",
+            edit::Mirror::Upright => "Upend",
+        };
+        self.edit(step, |profile, _| edit::mirror(profile, way))
     }
 
     /// Makes the chosen node the seam of the active closed profile.
@@ -338,7 +351,7 @@ impl Board {
         Ok(())
     }
 
-    fn edit(
+    pub(super) fn edit(
         &mut self,
         step: &str,
         change: impl FnOnce(&Profile, &BTreeSet<usize>) -> Result<Profile, edit::EditError>,
@@ -353,7 +366,7 @@ impl Board {
         Ok(())
     }
 
-    fn rearrange(
+    pub(super) fn rearrange(
         &mut self,
         step: &str,
         change: impl FnOnce(&mut Family),

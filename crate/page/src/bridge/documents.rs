@@ -92,6 +92,21 @@ impl Bridge {
         Ok(notes)
     }
 
+    /// Adds the profiles of a file of any kind that is known to the family on
+    /// the board, as one step of the history, and gives notes on it.
+    #[wasm_bindgen(js_name = addFile)]
+    pub fn add_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
+        let import = any::read(name, bytes, Reading::default())?;
+        let mut notes = notes_of(&import);
+        let added = self
+            .board
+            .add_profiles_from(&import.family, "Add profiles of a file")?;
+        notes.extend(added.notes);
+        let count = words::counted(added.count, "profile", "profiles");
+        notes.insert(0, format!("{count} added."));
+        Ok(notes)
+    }
+
     /// Opens example `index` as one step of the history.
     #[wasm_bindgen(js_name = openExample)]
     pub fn open_example(&mut self, index: usize) -> Result<(), JsError> {

@@ -32,7 +32,7 @@ impl Bridge {
             .collect()
     }
 
-    /// The hand: 0 move, 1 place, 2 stroke.
+    /// The hand: 0 move, 1 place, 2 stroke, 3 frame, 4 scale, 5 picture.
     pub fn hand(&self) -> u32 {
         self.board.hand() as u32
     }
@@ -55,20 +55,12 @@ impl Bridge {
         self.board.is_dragging()
     }
 
-    /// Chooses the hand: 0 move, 1 place, 2 stroke.
+    /// Chooses the hand, by its number.
     #[wasm_bindgen(js_name = setHand)]
-    pub fn set_hand(&mut self, hand: u32) {
-        self.board.set_hand(match hand {
-            1 => Hand::Place,
-            2 => Hand::Stroke,
-            _ => Hand::Move,
-        });
-    }
-
-    /// Makes nodes keep to the visible grid.
-    #[wasm_bindgen(js_name = setSnapping)]
-    pub fn set_snapping(&mut self, snapping: bool) {
-        self.board.set_snapping(snapping);
+    pub fn set_hand(&mut self, hand: usize) {
+        if let Some(&hand) = Hand::ALL.get(hand) {
+            self.board.set_hand(hand);
+        }
     }
 
     /// Chooses whether the first profile will be closed.
@@ -93,9 +85,21 @@ impl Bridge {
         self.board.choose_none();
     }
 
-    /// Chooses the next or the previous node.
+    /// Chooses the next or the previous node, alone or beside the chosen ones.
     #[wasm_bindgen(js_name = chooseNext)]
-    pub fn choose_next(&mut self, forward: bool) {
-        self.board.choose_next(forward);
+    pub fn choose_next(&mut self, forward: bool, beside: bool) {
+        self.board.choose_next(forward, beside);
+    }
+
+    /// Chooses all nodes of the active profile.
+    #[wasm_bindgen(js_name = chooseAll)]
+    pub fn choose_all(&mut self) {
+        self.board.choose_all();
+    }
+
+    /// Makes the next or the previous profile active.
+    #[wasm_bindgen(js_name = activateNext)]
+    pub fn activate_next(&mut self, forward: bool) {
+        self.board.activate_next(forward);
     }
 }

@@ -26,4 +26,21 @@ impl Bridge {
     pub fn redo(&mut self) -> Option<String> {
         self.board.redo()
     }
+
+    /// The names of all steps, done and undone, the oldest first.
+    pub fn steps(&self) -> Vec<String> {
+        self.board.document().steps().map(str::to_owned).collect()
+    }
+
+    /// How many of the steps are done.
+    #[wasm_bindgen(js_name = stepsDone)]
+    pub fn steps_done(&self) -> usize {
+        self.board.document().steps_done()
+    }
+
+    /// Goes to where so many steps are done.
+    #[wasm_bindgen(js_name = goToStep)]
+    pub fn go_to_step(&mut self, done: usize) {
+        self.board.go_to_step(done);
+    }
 }

@@ -28,4 +28,34 @@ impl Bridge {
     pub fn sketch_at(&mut self, x: f64, y: f64) -> Result<(), JsError> {
         Ok(self.board.sketch_at(x, y)?)
     }
+
+    /// Moves the crosshair by steps of the visible grid and gives its x and y in mm.
+    #[wasm_bindgen(js_name = moveCursor)]
+    pub fn move_cursor(&mut self, x: f64, y: f64) -> Vec<f64> {
+        let at = self.board.move_cursor(x, y);
+        vec![at.x, at.y]
+    }
+
+    /// Sets the next node of the sketch at the crosshair.
+    #[wasm_bindgen(js_name = placeAtCursor)]
+    pub fn place_at_cursor(&mut self) -> Result<(), JsError> {
+        Ok(self.board.place_at_cursor()?)
+    }
+
+    /// How far a freehand stroke may lie from its fit, in mm.
+    pub fn tolerance(&self) -> f64 {
+        self.board.tolerance()
+    }
+
+    /// The tolerance that the person chose, in mm; none when it follows the zoom.
+    #[wasm_bindgen(js_name = chosenTolerance)]
+    pub fn chosen_tolerance(&self) -> Option<f64> {
+        self.board.chosen_tolerance()
+    }
+
+    /// Sets the tolerance in mm, or lets it follow the zoom.
+    #[wasm_bindgen(js_name = chooseTolerance)]
+    pub fn choose_tolerance(&mut self, tolerance: Option<f64>) -> Result<(), JsError> {
+        Ok(self.board.choose_tolerance(tolerance)?)
+    }
 }

@@ -1,6 +1,7 @@
 //! The steps that change the family.
 
 use super::Bridge;
+use crate::edit::Mirror;
 use crate::message::SettingsMessage;
 use wasm_bindgen::prelude::*;
 
@@ -58,9 +59,14 @@ impl Bridge {
         Ok(self.board.reverse()?)
     }
 
-    /// Mirrors the active profile.
-    pub fn mirror(&mut self) -> Result<(), JsError> {
-        Ok(self.board.mirror()?)
+    /// Mirrors the active profile left to right, or top to bottom.
+    pub fn mirror(&mut self, upright: bool) -> Result<(), JsError> {
+        let way = if upright {
+            Mirror::Upright
+        } else {
+            Mirror::Sideways
+        };
+        Ok(self.board.mirror(way)?)
     }
 
     /// Moves the seam to the chosen node.

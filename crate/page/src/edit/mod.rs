@@ -12,7 +12,7 @@ mod whole;
 
 pub use movement::{Handle, handles, place, shift, shift_handle};
 pub use nodes::{delete, insert, set_corner};
-pub use whole::mirror;
+pub use whole::{About, Mirror, Reshape, bounds, mirror, reshape, wander};
 
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
@@ -31,7 +31,7 @@ pub enum EditError {
     #[error("this profile has {MOST_NODES} nodes already, the most there may be")]
     TooMany,
     /// Two neighbouring nodes would stand on the same point.
-    #[error("another node stands there already: choose a place beside it")]
+    #[error("two neighbouring nodes would stand on one point: keep them 0.01 mm apart at least")]
     Occupied,
     /// Corner and smooth cannot be chosen on an exact path.
     #[error("an exact path has its corners from its handles: turn it into nodes first")]
@@ -42,6 +42,14 @@ pub enum EditError {
     /// It goes through nodes already.
     #[error("this profile goes through nodes already")]
     NodesAlready,
+    /// A scale, in percent, that leaves nothing or too much.
+    #[error("a scale of {0} %: give 0.1 to 100 000, or the same below zero to mirror as well")]
+    Scale(f64),
+    /// A figure that is no number, or beyond all measure.
+    #[error(
+        "give a number in each field: degrees, and millimetres up to 1 000 for wandering nodes"
+    )]
+    Figure,
     /// The coordinate has no place on the grid.
     #[error(transparent)]
     Grid(#[from] GridError),

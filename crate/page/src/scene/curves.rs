@@ -8,6 +8,8 @@ use nalgebra::{Point2, Vector2};
 
 /// Chords of the section that is shown.
 const SECTION_STEPS: usize = 160;
+/// How solid the profiles are that stand back behind the active one and the pair.
+const GHOST: f64 = 0.75;
 /// Where the arrow of direction stands: the fraction along.
 const ARROW_AT: f64 = 0.06;
 
@@ -17,11 +19,21 @@ impl Scene<'_> {
             if Some(index) == self.board.active() {
                 continue;
             }
+            let paired = self.pair_ink(index).is_some();
+            if !paired && !self.board.looks().siblings {
+                continue;
+            }
             let hovered = self.board.hover().map(Hit::profile) == Some(index);
             let (ink, width) = self.pair_ink(index).unwrap_or((Ink::Sibling, 1.25));
             let width = if hovered { width + 1.5 } else { width };
             if let Some(curve) = self.board.document().curve(index) {
-                self.line(ink, width, self.polyline(curve));
+                let points = self.polyline(curve);
+                self.ghost(
+                    ink,
+                    width,
+                    if paired || hovered { 1.0 } else { GHOST },
+                    points,
+                );
                 let start = self.screen(curve.point_mm(0.0)) + Vector2::new(-4.0, -8.0);
                 self.label(ink, start, (index + 1).to_string());
             } else {
@@ -80,6 +92,16 @@ impl Scene<'_> {
                 at: self.screen(Point2::new(x, y)),
             });
         }
+    }
+
+    fn ghost(&mut self, ink: Ink, width: f64, strength: f64, points: Vec<Point2<f64>>) {
+        self.items.push(Item::Line {
+            ink,
+            width,
+            dashed: false,
+            strength,
+            points,
+        });
     }
 
     fn pair_ink(&self, index: usize) -> Option<(Ink, f64)> {

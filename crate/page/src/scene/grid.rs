@@ -1,18 +1,20 @@
 //! The grid, its figures, and the lines of x = 0 and y = 0.
 
 use super::{Ink, Scene};
-use crate::board::FINEST_GRID;
 use loftkin_kernel::family::Placement;
 use nalgebra::Point2;
 
-/// Fine grid lines to one labelled line.
+/// Fine grid lines to one labelled line, at least.
 const FINE_TO_BOLD: f64 = 5.0;
+/// Pixels between fine lines, at least: of a finer grid only some lines are drawn.
+const NEAREST_LINES: f64 = 6.0;
+/// Pixels between labelled lines, at least.
+const NEAREST_LABELS: f64 = 56.0;
 
 impl Scene<'_> {
     pub(super) fn grid(&mut self) {
         let view = *self.board.view();
-        let fine = view.grid_step(FINEST_GRID);
-        let bold = view.grid_step(FINEST_GRID * FINE_TO_BOLD);
+        let (fine, bold) = self.grid_steps();
         let (low, high) = (
             view.to_mm(Point2::new(0.0, view.size.y)),
             view.to_mm(Point2::new(view.size.x, 0.0)),
@@ -34,6 +36,14 @@ impl Scene<'_> {
             let at = Point2::new(4.0, self.screen(Point2::new(0.0, y)).y - 3.0);
             self.label(Ink::Label, at, number(y, bold));
         }
+    }
+
+    /// The steps between drawn lines and between labelled lines, in mm.
+    fn grid_steps(&self) -> (f64, f64) {
+        let (step, scale) = (self.board.grid_step(), self.board.view().scale);
+        let fine = step * round_at_least(NEAREST_LINES / (step * scale));
+        let bold = fine * round_at_least(FINE_TO_BOLD.max(NEAREST_LABELS / (fine * scale)));
+        (fine, bold)
     }
 
     fn origin(&mut self, low: Point2<f64>, high: Point2<f64>) {
@@ -59,6 +69,19 @@ impl Scene<'_> {
     }
 }
 
+/// The smallest of 1, 2, 5, 10, 20, 50, ... that is not below `least`.
+fn round_at_least(least: f64) -> f64 {
+    let mut power = 1.0;
+    loop {
+        for lead in [1.0, 2.0, 5.0] {
+            if least <= lead * power {
+                return lead * power;
+            }
+        }
+        power *= 10.0;
+    }
+}
+
 /// The multiples of `step` from `low` to `high`.
 fn multiples(low: f64, high: f64, step: f64) -> impl Iterator<Item = f64> {
     let (from, to) = ((low / step).ceil() as i64, (high / step).floor() as i64);
@@ -80,6 +103,14 @@ fn number(value: f64, step: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_grid_that_is_too_fine_to_draw_shows_round_numbers_of_its_lines() {
+        assert_eq!(round_at_least(0.3), 1.0);
+        assert_eq!(round_at_least(5.0), 5.0);
+        assert_eq!(round_at_least(5.01), 10.0);
+        assert_eq!(round_at_least(1234.0), 2000.0);
+    }
 
     #[test]
     fn labels_have_the_decimals_of_the_grid() {

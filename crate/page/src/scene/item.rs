@@ -30,11 +30,13 @@ pub enum Ink {
     Chosen,
     /// Numbers and words.
     Label,
+    /// How sharply a curve bends.
+    Bend,
 }
 
 impl Ink {
     /// How many there are.
-    pub const COUNT: usize = 12;
+    pub const COUNT: usize = 13;
 }
 
 /// The shape of a mark.
@@ -46,6 +48,8 @@ pub enum Shape {
     Square,
     /// The place of a fault.
     Diamond,
+    /// The mark of a seam.
+    Pennant,
 }
 
 /// One thing to paint.
@@ -62,6 +66,15 @@ pub enum Item {
         /// How solid it is, from 0 to 1.
         strength: f64,
         /// Its points.
+        points: Vec<Point2<f64>>,
+    },
+    /// A filled region.
+    Area {
+        /// Its colour.
+        ink: Ink,
+        /// How solid it is, from 0 to 1.
+        strength: f64,
+        /// Its corners.
         points: Vec<Point2<f64>>,
     },
     /// A mark at a point.

@@ -3,9 +3,11 @@
 //! Made from the board's state alone, so it is tested natively; `paint` puts
 //! it on a canvas. Pictures only: nothing here takes part in a verdict.
 
+mod bend;
 mod curves;
 mod faults;
 mod grid;
+mod hands;
 mod item;
 mod nodes;
 
@@ -24,9 +26,11 @@ pub fn scene(board: &Board) -> Vec<Item> {
     scene.siblings();
     scene.section();
     scene.faulty_stretches();
+    scene.bend();
     scene.active();
     scene.double_curves();
     scene.sketch();
+    scene.hands();
     scene.items
 }
 

@@ -5,15 +5,17 @@
 
 mod drag;
 mod pointer;
+mod press;
+mod two_fingers;
 
 pub(super) use drag::Drag;
-use drag::Held;
 pub(super) use pointer::Press;
 pub use pointer::{Contact, Pointer};
 
-use super::{Board, BoardError, Changes, Hand};
-use crate::hit::{self, Hit};
-use nalgebra::{Point2, Vector2};
+use super::{Board, BoardError, Changes, Hand, Reference};
+use crate::grip::Grip;
+use crate::hit::Hit;
+use nalgebra::Point2;
 
 /// How far a pointer must go before a press becomes a drag, in pixels.
 const STILL: f64 = 4.0;
@@ -36,6 +38,21 @@ pub(super) enum Gesture {
     Pinch([(i32, Point2<f64>); 2]),
     /// A freehand stroke.
     Stroke { pointer: i32 },
+    /// A frame drawn around nodes, to choose them.
+    Frame {
+        pointer: i32,
+        from: Point2<f64>,
+        to: Point2<f64>,
+        beside: bool,
+        under: Option<Hit>,
+    },
+    /// The reference picture, moved or pulled by a grip.
+    Picture {
+        pointer: i32,
+        from: Point2<f64>,
+        before: Reference,
+        grip: Option<Grip>,
+    },
 }
 
 impl Board {
@@ -67,6 +84,18 @@ impl Board {
                 Ok(())
             }
             Hand::Move => self.press_to_move(pointer),
+            Hand::Frame => {
+                self.press_to_choose(pointer);
+                Ok(())
+            }
+            Hand::Scale => {
+                self.press_to_scale(pointer);
+                Ok(())
+            }
+            Hand::Picture => {
+                self.press_on_picture(pointer);
+                Ok(())
+            }
         }
     }
 
@@ -79,7 +108,7 @@ impl Board {
             Gesture::None => self.hover_at(pointer),
             Gesture::Drag(drag) if drag.pointer == pointer.id => {
                 drag.moving |= STILL < (pointer.at - drag.from).norm();
-                return self.drag_to(pointer.at);
+                return self.drag_to(pointer);
             }
             Gesture::Pan {
                 pointer: id, last, ..
@@ -105,6 +134,21 @@ impl Board {
                 }
                 self.changed(Changes::VIEW);
             }
+            Gesture::Frame {
+                pointer: id, to, ..
+            } if *id == pointer.id => {
+                *to = pointer.at;
+                self.changed(Changes::VIEW);
+            }
+            Gesture::Picture {
+                pointer: id,
+                from,
+                before,
+                grip,
+            } if *id == pointer.id => {
+                let (from, before, grip) = (*from, *before, *grip);
+                self.steer_picture(before, grip, (from, pointer.at));
+            }
             _ => {}
         }
         Ok(())
@@ -117,7 +161,7 @@ impl Board {
     pub fn release(&mut self, pointer: Pointer) -> Result<Option<String>, BoardError> {
         match std::mem::take(&mut self.gesture) {
             Gesture::Drag(drag) if drag.pointer == pointer.id => {
-                self.end_drag(&drag);
+                self.end_drag(&drag, pointer.at);
                 Ok(None)
             }
             Gesture::Pan {
@@ -143,12 +187,22 @@ impl Board {
                 }
                 Ok(None)
             }
-            Gesture::Stroke { pointer: id } if id == pointer.id => {
-                let (count, deviation) = self.end_stroke()?;
-                Ok(Some(format!(
-                    "{count} nodes keep within {deviation:.2} mm of the stroke."
-                )))
+            Gesture::Stroke { pointer: id } if id == pointer.id => self.end_stroke().map(Some),
+            Gesture::Frame {
+                pointer: id,
+                from,
+                beside,
+                under,
+                ..
+            } if id == pointer.id => {
+                if (pointer.at - from).norm() <= STILL {
+                    self.press_on(under);
+                } else {
+                    self.choose_within(from, pointer.at, beside);
+                }
+                Ok(None)
             }
+            Gesture::Picture { pointer: id, .. } if id == pointer.id => Ok(None),
             other => {
                 self.gesture = other;
                 Ok(None)
@@ -160,6 +214,12 @@ impl Board {
     pub fn abandon(&mut self) {
         let stroke = matches!(self.gesture, Gesture::Stroke { .. });
         let drag = matches!(&self.gesture, Gesture::Drag(drag) if drag.moving);
+        if let Gesture::Picture { before, .. } = self.gesture {
+            self.put_reference(Some(before));
+        }
+        if matches!(self.gesture, Gesture::Frame { .. }) {
+            self.changed(Changes::VIEW);
+        }
         self.gesture = Gesture::None;
         if stroke {
             self.sketch = None;
@@ -170,53 +230,12 @@ impl Board {
         }
     }
 
-    fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
-        let double = self.is_double(&pointer);
-        let under = hit::at(
-            &self.document,
-            &self.view,
-            (self.active, &self.chosen),
-            pointer.at,
-            pointer.reach(),
-        );
-        match under {
-            Some(Hit::Curve { profile, span, t }) if double => {
-                self.activate(profile);
-                self.last_press = None;
-                return self.insert(span, t);
-            }
-            Some(Hit::Node { profile, node }) if Some(profile) == self.active => {
-                self.let_go();
-                if pointer.beside || !self.chosen.contains(&node) {
-                    self.choose(node, pointer.beside);
-                }
-                let which = self.chosen.clone();
-                self.gesture = self.drag(&pointer, profile, which, Held::Node(node));
-            }
-            Some(Hit::Handle { profile, handle }) => {
-                self.let_go();
-                let which = self.chosen.clone();
-                self.gesture = self.drag(&pointer, profile, which, Held::Handle(handle));
-            }
-            Some(Hit::Curve { profile, .. })
-                if Some(profile) == self.active && pointer.contact == Contact::Fine =>
-            {
-                self.let_go();
-                let count = self.family().profiles[profile].node_count();
-                self.gesture = self.drag(&pointer, profile, (0..count).collect(), Held::All);
-            }
-            _ => self.gesture = pan(&pointer, under),
+    /// The frame being drawn around nodes: two opposite corners, in pixels.
+    pub fn frame(&self) -> Option<[Point2<f64>; 2]> {
+        match self.gesture {
+            Gesture::Frame { from, to, .. } => Some([from, to]),
+            _ => None,
         }
-        Ok(())
-    }
-
-    fn is_double(&mut self, pointer: &Pointer) -> bool {
-        let press = Press {
-            at: pointer.at,
-            time: pointer.time,
-        };
-        let before = self.last_press.replace(press);
-        before.is_some_and(|before| pointer.doubles(&before))
     }
 
     /// A press that was let go at once, on another profile or on nothing.
@@ -229,46 +248,20 @@ impl Board {
 
     fn hover_at(&mut self, pointer: Pointer) {
         if let (Hand::Place, Some(sketch)) = (self.hand, &mut self.sketch) {
+            self.cursor = None;
             sketch.pointer = Some(self.view.to_mm(pointer.at));
             self.changed(Changes::VIEW);
             return;
         }
-        let hover = (self.hand == Hand::Move)
-            .then(|| {
-                hit::at(
-                    &self.document,
-                    &self.view,
-                    (self.active, &self.chosen),
-                    pointer.at,
-                    pointer.reach(),
-                )
-            })
-            .flatten();
+        let hover = match self.hand {
+            Hand::Move | Hand::Frame => self.under(&pointer),
+            Hand::Scale => self.under_to_scale(&pointer),
+            Hand::Place | Hand::Stroke | Hand::Picture => None,
+        };
         if hover != self.hover {
             self.hover = hover;
             self.changed(Changes::VIEW);
         }
-    }
-
-    fn other_pointer(&self, id: i32) -> Option<(i32, Point2<f64>)> {
-        let (other, at) = match &self.gesture {
-            Gesture::Drag(drag) => (drag.pointer, drag.from),
-            Gesture::Pan { pointer, last, .. } => (*pointer, *last),
-            Gesture::Stroke { pointer } => {
-                let last = self.sketch.as_ref()?.stroke.last()?;
-                (*pointer, self.view.to_screen(*last))
-            }
-            Gesture::None | Gesture::Pinch(_) => return None,
-        };
-        (other != id).then_some((other, at))
-    }
-
-    fn pinch(&mut self, before: [(i32, Point2<f64>); 2], after: [(i32, Point2<f64>); 2]) {
-        let middle = |pair: [(i32, Point2<f64>); 2]| nalgebra::center(&pair[0].1, &pair[1].1);
-        let spread = |pair: [(i32, Point2<f64>); 2]| (pair[1].1 - pair[0].1).norm().max(1.0);
-        let moved: Vector2<f64> = middle(after) - middle(before);
-        self.pan(moved.x, moved.y);
-        self.zoom(Some(middle(after)), spread(after) / spread(before));
     }
 }
 

@@ -1,7 +1,11 @@
 //! The board as a hand meets it: presses, moves and releases in pixels.
 
+mod drawing;
+mod hands;
+mod sheet;
+
 use super::*;
-use crate::edit::joints;
+use crate::edit::{Mirror, joints};
 use loftkin_kernel::profile::{Node, Profile};
 use loftkin_kernel::verdict::{Remedy, Verdict};
 
@@ -233,7 +237,7 @@ fn nudges_in_a_row_are_one_step() {
 fn snapping_keeps_to_the_visible_grid() {
     let mut board = board(vec![arch(2000), arch(2600)]);
     board.set_snapping(true);
-    let step = (board.view().grid_step(FINEST_GRID) * 100.0).round() as i32;
+    let step = (board.grid_step() * 100.0).round() as i32;
     drag(&mut board, (20.0, 20.0), (23.3, 17.7));
     let at = joints(&board.family().profiles[0])[1].at;
     assert_eq!((at.x % step, at.y % step), (0, 0));
@@ -332,7 +336,7 @@ fn a_handle_of_an_exact_path_is_dragged_alone() {
 fn undo_takes_back_what_is_unfinished_before_any_step() {
     let mut board = board(vec![arch(2000), arch(2600).reversed()]);
     board.activate(0);
-    board.mirror().unwrap();
+    board.mirror(Mirror::Sideways).unwrap();
     let kept = board.family().clone();
     board.try_remedy(Remedy::Reverse { profile: 1 }).unwrap();
     assert_eq!(board.undo(), None);
@@ -350,12 +354,12 @@ fn undo_takes_back_what_is_unfinished_before_any_step() {
 fn a_profile_without_nodes_harms_nothing() {
     let mut board = board(vec![Profile::open(Vec::new()), arch(2000)]);
     board.activate(0);
-    board.choose_next(true);
-    board.choose_next(false);
+    board.choose_next(true, false);
+    board.choose_next(false, false);
     assert!(board.chosen().is_empty());
     assert_eq!(board.nudge(1, 1), Err(BoardError::NoNode));
     board.reverse().unwrap();
-    board.mirror().unwrap();
+    board.mirror(Mirror::Sideways).unwrap();
     board.fit();
     assert!(!crate::scene::scene(&board).is_empty());
     assert!(board.finding().is_some());

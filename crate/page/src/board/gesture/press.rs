@@ -1,0 +1,193 @@
+//! What a press takes hold of, hand by hand.
+
+use super::drag::{Held, Tap};
+use super::{Contact, Gesture, Pointer, Press, pan};
+use crate::board::{Board, BoardError, Reference};
+use crate::grip::{Bounds, Grip};
+use crate::hit::{self, Hit};
+use nalgebra::Point2;
+use std::collections::BTreeSet;
+
+impl Board {
+    /// What lies under the pointer.
+    pub(super) fn under(&self, pointer: &Pointer) -> Option<Hit> {
+        hit::at(
+            &self.document,
+            &self.view,
+            (self.active, &self.chosen),
+            pointer.at,
+            pointer.reach(),
+        )
+    }
+
+    /// What lies under the pointer that scales: a grip, the inside of its box,
+    /// or another profile.
+    pub(super) fn under_to_scale(&self, pointer: &Pointer) -> Option<Hit> {
+        if let (Some(profile), Some(bounds)) = (self.active, self.scale_bounds()) {
+            if let Some(grip) = bounds.grip_at(&self.view, pointer.at, pointer.reach()) {
+                return Some(Hit::Grip { profile, grip });
+            }
+            if bounds.holds(&self.view, pointer.at) {
+                return Some(Hit::Inside { profile });
+            }
+        }
+        self.under(pointer)
+    }
+
+    /// The box around the active profile that its grips stand at.
+    pub fn scale_bounds(&self) -> Option<Bounds> {
+        let curve = self.document.curve(self.active?)?;
+        Some(Bounds::of_curve(curve))
+    }
+
+    pub(super) fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
+        let double = self.is_double(&pointer);
+        let under = self.under(&pointer);
+        match under {
+            Some(Hit::Curve { profile, span, t }) if double => {
+                self.activate(profile);
+                self.last_press = None;
+                return self.insert(span, t);
+            }
+            Some(Hit::Node { profile, node }) if Some(profile) == self.active => {
+                self.let_go();
+                let tap = if pointer.beside || !self.chosen.contains(&node) {
+                    self.choose(node, pointer.beside);
+                    Tap::Nothing
+                } else {
+                    Tap::Only(node)
+                };
+                let which = self.chosen.clone();
+                self.gesture = self.drag(&pointer, profile, which, Held::Node(node), tap);
+            }
+            Some(Hit::Handle { profile, handle }) => {
+                self.let_go();
+                let which = self.chosen.clone();
+                self.gesture =
+                    self.drag(&pointer, profile, which, Held::Handle(handle), Tap::Nothing);
+            }
+            Some(Hit::Curve { profile, .. })
+                if Some(profile) == self.active && pointer.contact == Contact::Fine =>
+            {
+                self.let_go();
+                self.hold_all(&pointer, profile, Tap::None);
+            }
+            Some(Hit::Seam { profile }) => {
+                self.let_go();
+                // Dragging it gives the nodes other numbers.
+                self.choose_none();
+                let seam = BTreeSet::from([0]);
+                self.gesture = self.drag(&pointer, profile, seam, Held::Seam, Tap::Nothing);
+            }
+            None if pointer.beside && pointer.contact == Contact::Fine => {
+                self.gesture = frame(&pointer, None);
+            }
+            _ => self.gesture = pan(&pointer, under),
+        }
+        Ok(())
+    }
+
+    pub(super) fn is_double(&mut self, pointer: &Pointer) -> bool {
+        let press = Press {
+            at: pointer.at,
+            time: pointer.time,
+        };
+        let before = self.last_press.replace(press);
+        before.is_some_and(|before| pointer.doubles(&before))
+    }
+
+    /// In the hand that frames: a node is added or left out, or drags all that are chosen.
+    pub(super) fn press_to_choose(&mut self, pointer: Pointer) {
+        match self.under(&pointer) {
+            Some(Hit::Node { profile, node }) if Some(profile) == self.active => {
+                self.let_go();
+                let tap = if self.chosen.contains(&node) {
+                    Tap::Leave(node)
+                } else {
+                    self.choose(node, true);
+                    Tap::Nothing
+                };
+                let which = self.chosen.clone();
+                self.gesture = self.drag(&pointer, profile, which, Held::Node(node), tap);
+            }
+            under => self.gesture = frame(&pointer, under),
+        }
+    }
+
+    /// In the hand that scales: a grip, the whole profile, or another profile.
+    pub(super) fn press_to_scale(&mut self, pointer: Pointer) {
+        match self.under_to_scale(&pointer) {
+            Some(Hit::Grip { profile, grip }) => {
+                self.let_go();
+                let Some(bounds) = self.scale_bounds() else {
+                    return;
+                };
+                let held = Held::Grip { grip, bounds };
+                let all = self.all_nodes(profile);
+                self.gesture = self.drag(&pointer, profile, all, held, Tap::Nothing);
+            }
+            Some(Hit::Inside { profile }) => {
+                self.let_go();
+                self.hold_all(&pointer, profile, Tap::Under);
+            }
+            under => self.gesture = pan(&pointer, under),
+        }
+    }
+
+    /// In the hand for the reference picture: it, or one of its grips.
+    pub(super) fn press_on_picture(&mut self, pointer: Pointer) {
+        let Some(before) = self.reference().copied() else {
+            self.gesture = pan(&pointer, None);
+            return;
+        };
+        let bounds = before.bounds();
+        let grip = bounds.grip_at(&self.view, pointer.at, pointer.reach());
+        self.gesture = if grip.is_some() || bounds.holds(&self.view, pointer.at) {
+            Gesture::Picture {
+                pointer: pointer.id,
+                from: pointer.at,
+                before,
+                grip,
+            }
+        } else {
+            pan(&pointer, None)
+        };
+    }
+
+    /// Moves or pulls the picture that was `before` when the pointer was pressed.
+    pub(super) fn steer_picture(
+        &mut self,
+        before: Reference,
+        grip: Option<Grip>,
+        (from, to): (Point2<f64>, Point2<f64>),
+    ) {
+        let moved = self.view.to_mm(to) - self.view.to_mm(from);
+        let after = match grip {
+            Some(grip) => before.pulled(grip, before.bounds().place(grip) + moved),
+            None => Reference {
+                low: before.low + moved,
+                ..before
+            },
+        };
+        self.put_reference(Some(after));
+    }
+
+    fn all_nodes(&self, profile: usize) -> BTreeSet<usize> {
+        (0..self.family().profiles[profile].node_count()).collect()
+    }
+
+    fn hold_all(&mut self, pointer: &Pointer, profile: usize, tap: Tap) {
+        let all = self.all_nodes(profile);
+        self.gesture = self.drag(pointer, profile, all, Held::All, tap);
+    }
+}
+
+fn frame(pointer: &Pointer, under: Option<Hit>) -> Gesture {
+    Gesture::Frame {
+        pointer: pointer.id,
+        from: pointer.at,
+        to: pointer.at,
+        beside: pointer.beside,
+        under,
+    }
+}
