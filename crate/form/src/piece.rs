@@ -3,7 +3,7 @@
 //! S(u, v) is the section at fraction across v, the blend of the placed profiles,
 //! set into space: at its height in a stack, in its half-plane in a ring. All
 //! values here are estimates rounded as usual; what is proved of a piece stands
-//! by the kernel.
+//! in [`crate::series`].
 
 use crate::blend::{Layout, LayoutError};
 use crate::stations::{Setting, StationError, cosine_and_sine};

@@ -31,6 +31,8 @@ pub mod table;
 
 pub mod blend;
 
+pub mod placed;
+
 pub mod certificate;
 
 pub mod loft;

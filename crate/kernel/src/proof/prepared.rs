@@ -93,6 +93,12 @@ impl Prepared {
         Self { ready }
     }
 
+    /// Prepares `curve` as it stands.
+    pub fn of(curve: Curve, placement: Placement) -> Self {
+        let ready = Box::new(Ready::new(curve, placement));
+        Self { ready: Ok(ready) }
+    }
+
     /// The judged curve, or why there is none.
     ///
     /// # Errors

@@ -1,0 +1,118 @@
+//! The series: all pieces that a family yields over given stations.
+//!
+//! In reading order: [`rules`] (what a person asks of arrangements),
+//! [`standing`] (which profiles may stand where, and which beside each other, by
+//! proof), [`walks`] (counting and numbering by transfer matrix), [`symmetry`]
+//! (rings up to turning and mirroring), [`choice`] (some pieces by chance).
+
+pub mod choice;
+pub mod rules;
+pub mod standing;
+pub mod symmetry;
+pub mod walks;
+
+use crate::blend::{Layout, LayoutError};
+use crate::piece::Arrangement;
+use loftkin_kernel::table::Table;
+use num_bigint::BigUint;
+use rules::{Rules, RulesError};
+use standing::Standing;
+use symmetry::{NotAlike, Symmetry};
+use thiserror::Error;
+use walks::{NumberError, TooLarge, Walks};
+
+/// All arrangements over a layout that are proved and keep the rules.
+///
+/// The number of a piece counts from 1, in the order of the arrangements read as
+/// words (first station first, profiles in the order of the family). It stays
+/// the same while family, layout and rules do.
+#[derive(Clone, Debug)]
+pub struct Series {
+    layout: Layout,
+    standing: Standing,
+    walks: Walks,
+}
+
+/// Why there is no series.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum SeriesError {
+    /// Stations or blend do not suit the profiles.
+    #[error(transparent)]
+    Layout(#[from] LayoutError),
+    /// Rules that cannot be kept.
+    #[error(transparent)]
+    Rules(#[from] RulesError),
+    /// More than can be counted.
+    #[error(transparent)]
+    TooLarge(#[from] TooLarge),
+}
+
+impl Series {
+    /// The series of the family judged by `table`.
+    ///
+    /// # Errors
+    /// [`SeriesError`]. A series without any piece is no error: its count is 0
+    /// and [`Standing`] says why.
+    pub fn new(table: &Table, layout: Layout, rules: &Rules) -> Result<Self, SeriesError> {
+        let closed = table.family().profiles.first();
+        let closed = closed.is_some_and(|profile| profile.closed);
+        layout
+            .stations()
+            .suit(closed)
+            .map_err(LayoutError::Stations)?;
+        rules.validate(layout.stations().count(), table.size())?;
+        let standing = Standing::new(table, &layout, rules)?;
+        let walks = Walks::new(standing.grammar().clone())?;
+        Ok(Self {
+            layout,
+            standing,
+            walks,
+        })
+    }
+
+    /// Where profiles stand and how they are joined.
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
+    /// Which profiles may stand where, and beside which.
+    pub fn standing(&self) -> &Standing {
+        &self.standing
+    }
+
+    /// How many pieces there are.
+    pub fn count(&self) -> &BigUint {
+        self.walks.count()
+    }
+
+    /// The arrangement of piece `number`, from 1.
+    ///
+    /// # Errors
+    /// [`NumberError::OutOfRange`].
+    pub fn arrangement(&self, number: &BigUint) -> Result<Arrangement, NumberError> {
+        self.walks.arrangement(number)
+    }
+
+    /// The number of the piece of `arrangement`, from 1.
+    ///
+    /// # Errors
+    /// [`NumberError`]: it is no piece of this series, and where that shows.
+    pub fn number(&self, arrangement: &Arrangement) -> Result<BigUint, NumberError> {
+        self.walks.number(arrangement)
+    }
+
+    /// How many pieces of a closed ring differ when turning it, and mirroring
+    /// it too, makes no difference.
+    ///
+    /// # Errors
+    /// [`NotAlike`]: why turning makes another piece here.
+    pub fn up_to_symmetry(&self) -> Result<Symmetry, NotAlike> {
+        symmetry::of(&self.layout, self.standing.grammar())
+    }
+
+    /// `wanted` distinct piece numbers by chance from `seed`, ascending; all of
+    /// them when there are no more. The same on every machine.
+    pub fn choose(&self, seed: u64, wanted: usize) -> Vec<BigUint> {
+        choice::distinct_numbers(seed, wanted, self.count())
+    }
+}

@@ -1,0 +1,404 @@
+//! Counting and numbering arrangements by transfer matrix.
+//!
+//! The number of ways to go on from a station depends only on the profiles of
+//! the last `reach` - 1 stations, so it is worked out from the last station
+//! backward, once (Stanley, Enumerative Combinatorics I, 1986, section 4.7). A
+//! closed ring is unfolded: for each beginning (*head*) of `reach` - 1 profiles
+//! the walk must end in that head again. Numbers follow the order of words.
+
+use super::standing::{Grammar, Misfit};
+use crate::piece::Arrangement;
+use num_bigint::BigUint;
+use thiserror::Error;
+
+/// The most steps of counting: under a second on common machines.
+const MOST_WORK: usize = 8_000_000;
+
+/// More profiles than can be counted over these stations.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[error(
+    "{profiles} profiles are too many to count over these stations with this blend: allow fewer at each station, leave the ring open, or choose a ruled or eased blend"
+)]
+pub struct TooLarge {
+    /// How many profiles may stand somewhere.
+    pub profiles: usize,
+}
+
+/// Why there is no such piece. Positions count from 1.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum NumberError {
+    /// A number that no piece has.
+    #[error("there is no piece {number}: the series counts from 1 to {count}")]
+    OutOfRange {
+        /// The number asked for.
+        number: BigUint,
+        /// How many pieces there are.
+        count: BigUint,
+    },
+    /// Not one profile a station.
+    #[error("{profiles} profiles for {stations} stations: name one profile a station")]
+    Length {
+        /// How many profiles are named.
+        profiles: usize,
+        /// How many stations there are.
+        stations: usize,
+    },
+    /// A profile that may not stand at its station.
+    #[error(
+        "profile {profile} may not stand at station {station}: it is not allowed there, or not proved there by itself"
+    )]
+    NotAllowed {
+        /// Which station.
+        station: usize,
+        /// Which profile.
+        profile: usize,
+    },
+    /// Neighbours that may not stand beside each other.
+    #[error(
+        "profile {profile} may not stand at station {station} beside {before}: the pair is not proved clear there, or the rules forbid it"
+    )]
+    NotBeside {
+        /// The second station of the joint.
+        station: usize,
+        /// The profile there.
+        profile: usize,
+        /// The profile of the station before it.
+        before: usize,
+    },
+    /// Neighbours that are not proved for any blend.
+    #[error(
+        "profile {profile} at station {station} is not proved for a blend with the stations before it"
+    )]
+    NotBlended {
+        /// The last of the stations.
+        station: usize,
+        /// The profile there.
+        profile: usize,
+    },
+}
+
+/// All arrangements that a grammar allows, counted.
+#[derive(Clone, Debug)]
+pub struct Walks {
+    grammar: Grammar,
+    heads: Vec<Head>,
+    count: BigUint,
+}
+
+/// The arrangements that begin in one way.
+#[derive(Clone, Debug)]
+struct Head {
+    profiles: Vec<usize>,
+    /// By position after the head: the ways to go on from each state.
+    layers: Vec<Layer>,
+    total: BigUint,
+}
+
+/// The ways to go on from each state that can be reached, states ascending.
+#[derive(Clone, Debug)]
+struct Layer {
+    states: Vec<usize>,
+    ways: Vec<BigUint>,
+}
+
+impl Layer {
+    fn ways(&self, state: usize) -> Option<&BigUint> {
+        let index = self.states.binary_search(&state).ok()?;
+        Some(&self.ways[index])
+    }
+}
+
+impl Walks {
+    /// Counts what `grammar` allows.
+    ///
+    /// # Errors
+    /// [`TooLarge`].
+    pub fn new(grammar: Grammar) -> Result<Self, TooLarge> {
+        let size = grammar.size();
+        let states = size.saturating_pow(grammar.reach as u32 - 1);
+        let starts = if grammar.all_round { states } else { 1 };
+        let work = [states, starts, size, grammar.allowed.len()]
+            .iter()
+            .fold(1_usize, |work, &factor| work.saturating_mul(factor.max(1)));
+        if MOST_WORK < work {
+            return Err(TooLarge { profiles: size });
+        }
+        let counter = Counter { grammar: &grammar };
+        let heads: Vec<Head> = counter
+            .beginnings()
+            .into_iter()
+            .map(|profiles| counter.head(profiles))
+            .filter(|head| head.total != BigUint::ZERO)
+            .collect();
+        let count = heads.iter().map(|head| &head.total).sum();
+        Ok(Self {
+            heads,
+            count,
+            grammar,
+        })
+    }
+
+    /// How many arrangements there are.
+    pub fn count(&self) -> &BigUint {
+        &self.count
+    }
+
+    /// The arrangement of `number`, from 1.
+    ///
+    /// # Errors
+    /// [`NumberError::OutOfRange`].
+    pub fn arrangement(&self, number: &BigUint) -> Result<Arrangement, NumberError> {
+        if *number == BigUint::ZERO || self.count < *number {
+            return Err(NumberError::OutOfRange {
+                number: number.clone(),
+                count: self.count.clone(),
+            });
+        }
+        let mut before = number - 1_u32;
+        let mut heads = self.heads.iter();
+        let mut head = &self.heads[0];
+        for candidate in heads.by_ref() {
+            head = candidate;
+            if before < head.total {
+                break;
+            }
+            before -= &head.total;
+        }
+        let counter = Counter {
+            grammar: &self.grammar,
+        };
+        let mut chosen = head.profiles.clone();
+        while chosen.len() < self.grammar.allowed.len() {
+            let mut next = None;
+            counter.each_next(head, &chosen, |profile, ways| {
+                if before < *ways {
+                    next = Some(profile);
+                    return false;
+                }
+                before -= ways;
+                true
+            });
+            // Every number within the count has its way on.
+            let Some(next) = next else { break };
+            chosen.push(next);
+        }
+        let profiles = chosen.iter().map(|&index| self.grammar.palette[index]);
+        Ok(Arrangement(profiles.collect()))
+    }
+
+    /// The number of `arrangement`, from 1.
+    ///
+    /// # Errors
+    /// Why it is none of these arrangements.
+    pub fn number(&self, arrangement: &Arrangement) -> Result<BigUint, NumberError> {
+        let word = self.checked(arrangement)?;
+        let mut number = BigUint::from(1_u32);
+        let Some(head) = self.heads.iter().find(|head| {
+            let is_it = word.starts_with(&head.profiles);
+            if !is_it {
+                number += &head.total;
+            }
+            is_it
+        }) else {
+            unreachable!("a word that suits everywhere begins with a head that can be completed")
+        };
+        let counter = Counter {
+            grammar: &self.grammar,
+        };
+        for place in head.profiles.len()..word.len() {
+            counter.each_next(head, &word[..place], |profile, ways| {
+                if profile < word[place] {
+                    number += ways;
+                }
+                profile < word[place]
+            });
+        }
+        Ok(number)
+    }
+
+    /// The arrangement by the palette, if the grammar allows it.
+    fn checked(&self, arrangement: &Arrangement) -> Result<Vec<usize>, NumberError> {
+        let (stations, reach) = (self.grammar.allowed.len(), self.grammar.reach);
+        let profiles = &arrangement.0;
+        if profiles.len() != stations {
+            return Err(NumberError::Length {
+                profiles: profiles.len(),
+                stations,
+            });
+        }
+        let mut word = Vec::with_capacity(stations + reach);
+        for (index, &profile) in profiles.iter().enumerate() {
+            let place = self.grammar.palette.binary_search(&profile);
+            word.push(place.map_err(|_| NumberError::NotAllowed {
+                station: index + 1,
+                profile: profile.saturating_add(1),
+            })?);
+        }
+        let round = if self.grammar.all_round { reach - 1 } else { 0 };
+        for place in 0..round {
+            word.push(word[place]);
+        }
+        for place in 0..word.len() {
+            let from = (place + 1).saturating_sub(reach);
+            let at = place % stations;
+            let (station, profile) = (at + 1, profiles[at] + 1);
+            let suits = self.grammar.suits(at, &word[from..place], word[place]);
+            suits.map_err(|misfit| match misfit {
+                Misfit::NotAllowed => NumberError::NotAllowed { station, profile },
+                Misfit::NotBeside => NumberError::NotBeside {
+                    station,
+                    profile,
+                    before: profiles[(at + stations - 1) % stations] + 1,
+                },
+                Misfit::NotBlended => NumberError::NotBlended { station, profile },
+            })?;
+        }
+        word.truncate(stations);
+        Ok(word)
+    }
+}
+
+struct Counter<'a> {
+    grammar: &'a Grammar,
+}
+
+impl Counter<'_> {
+    /// The state after `profiles`: the last `reach` - 1 of them as the digits of
+    /// one number; before the first station the digit `size` stands for none.
+    fn state(&self, profiles: &[usize]) -> usize {
+        let (size, kept) = (self.grammar.size(), self.grammar.reach - 1);
+        (0..kept).rev().fold(0, |state, back| {
+            let digit = profiles.len().checked_sub(back + 1);
+            state * (size + 1) + digit.map_or(size, |place| profiles[place])
+        })
+    }
+
+    /// The profiles of `state`, nearest last.
+    fn profiles(&self, mut state: usize) -> Vec<usize> {
+        let size = self.grammar.size();
+        let mut profiles = Vec::with_capacity(self.grammar.reach - 1);
+        for _ in 1..self.grammar.reach {
+            let digit = state % (size + 1);
+            if digit < size {
+                profiles.push(digit);
+            }
+            state /= size + 1;
+        }
+        profiles.reverse();
+        profiles
+    }
+
+    /// The heads: one empty for open rows, else all beginnings that suit.
+    fn beginnings(&self) -> Vec<Vec<usize>> {
+        let mut heads = vec![Vec::new()];
+        if !self.grammar.all_round {
+            return heads;
+        }
+        for station in 0..self.grammar.reach - 1 {
+            let longer = heads.iter().flat_map(|head: &Vec<usize>| {
+                let next = (0..self.grammar.size())
+                    .filter(|&profile| self.grammar.suits(station, head, profile).is_ok());
+                next.map(|profile| head.iter().copied().chain([profile]).collect())
+            });
+            heads = longer.collect();
+        }
+        heads
+    }
+
+    /// How many positions are filled after the head: all round, the head again.
+    fn end(&self, head: &[usize]) -> usize {
+        self.grammar.allowed.len() + head.len()
+    }
+
+    /// The profiles that may stand at `position` after `before` (of a state).
+    fn next(&self, head: &[usize], position: usize, before: &[usize]) -> Vec<usize> {
+        let count = self.grammar.allowed.len();
+        let suits = |profile: &usize| {
+            let station = position % count;
+            self.grammar.suits(station, before, *profile).is_ok()
+        };
+        match position.checked_sub(count) {
+            Some(again) => Some(head[again]).filter(suits).into_iter().collect(),
+            None => (0..self.grammar.size()).filter(suits).collect(),
+        }
+    }
+
+    fn head(&self, profiles: Vec<usize>) -> Head {
+        let (start, end) = (profiles.len(), self.end(&profiles));
+        let mut reached = vec![vec![self.state(&profiles)]];
+        for position in start..end {
+            let states = &reached[position - start];
+            let mut next: Vec<usize> = states
+                .iter()
+                .flat_map(|&state| self.after(&profiles, position, state))
+                .collect();
+            next.sort_unstable();
+            next.dedup();
+            reached.push(next);
+        }
+        let mut layers: Vec<Layer> = Vec::with_capacity(reached.len());
+        for (index, states) in reached.into_iter().enumerate().rev() {
+            let position = start + index;
+            let ways = match layers.last() {
+                None => vec![BigUint::from(1_u32); states.len()],
+                Some(later) => states
+                    .iter()
+                    .map(|&state| {
+                        let after = self.after(&profiles, position, state);
+                        after.iter().filter_map(|&next| later.ways(next)).sum()
+                    })
+                    .collect(),
+            };
+            layers.push(Layer { states, ways });
+        }
+        layers.reverse();
+        let total = layers[0].ways.first().cloned().unwrap_or_default();
+        Head {
+            profiles,
+            layers,
+            total,
+        }
+    }
+
+    /// The states that `state` leads to when `position` is filled.
+    fn after(&self, head: &[usize], position: usize, state: usize) -> Vec<usize> {
+        let mut before = self.profiles(state);
+        let place = before.len();
+        before.push(0);
+        let next = self.next(head, position, &before[..place]);
+        next.into_iter()
+            .map(|profile| {
+                before[place] = profile;
+                self.state(&before)
+            })
+            .collect()
+    }
+
+    /// Calls `visit` with each profile that may follow `chosen` and the number
+    /// of ways to go on then, ascending, until it returns false.
+    fn each_next(
+        &self,
+        head: &Head,
+        chosen: &[usize],
+        mut visit: impl FnMut(usize, &BigUint) -> bool,
+    ) {
+        let position = chosen.len();
+        let from = (position + 1).saturating_sub(self.grammar.reach);
+        let mut before = chosen[from..].to_vec();
+        let place = before.len();
+        before.push(0);
+        let later = &head.layers[position + 1 - head.profiles.len()];
+        for profile in self.next(&head.profiles, position, &before[..place]) {
+            before[place] = profile;
+            let Some(ways) = later.ways(self.state(&before)) else {
+                continue;
+            };
+            if !visit(profile, ways) {
+                return;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
