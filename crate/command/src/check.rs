@@ -2,7 +2,7 @@
 
 use crate::arguments::CheckOrder;
 use crate::report::{FamilyReport, Report};
-use crate::{BAD_INPUT, complain, plain, print, source};
+use crate::{BAD_INPUT, complain, file, plain, print, source};
 use loftkin_exchange::import::Note;
 use loftkin_exchange::proof_file;
 use loftkin_kernel::blend::Agreement;
@@ -10,7 +10,6 @@ use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::{Table, Tolerance};
 use loftkin_kernel::verdict::{AnyBlend, Finding, Verdict};
 use std::collections::BTreeMap;
-use std::fs;
 use std::io::{self, IsTerminal};
 use std::path::Path;
 use thiserror::Error;
@@ -148,7 +147,8 @@ fn work_out(judged: &mut Judged, clear_too: bool) {
 /// Writes the proof and says what it leaves out.
 fn write_proof(table: &Table, path: &Path) -> Result<(), CheckError> {
     let proof = proof_file::write(table);
-    fs::write(path, &proof.text).map_err(|error| CheckError::Proof {
+    let written = file::write(path, proof.text.as_bytes(), true);
+    written.map_err(|error| CheckError::Proof {
         path: path.display().to_string(),
         error,
     })?;

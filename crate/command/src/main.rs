@@ -1,18 +1,22 @@
-//! The native command `loftkin`: judges families from files, links and pipes.
+//! The native command `loftkin`: judges and mends families from files, links
+//! and pipes.
 //!
 //! It reads, asks the kernel and prints; every verdict is the kernel's and
-//! every sentence about it the exchange crate's. Exit codes: 0 all clear, 1 a
-//! fault, 2 bad input or use, 3 no fault but something unproven.
+//! every sentence about it the exchange crate's. The exit codes of each order
+//! stand with its arguments.
 
 #![forbid(unsafe_code)]
 
 mod arguments;
 mod check;
 mod convert;
+mod file;
 mod matrix;
+mod mend;
 mod plain;
 mod report;
 mod source;
+mod stop;
 mod wrap;
 
 use arguments::{Arguments, Order};
@@ -27,6 +31,7 @@ const BAD_INPUT: u8 = 2;
 fn main() -> ExitCode {
     let code = match Arguments::parse().order {
         Order::Check(order) => check::run(&order),
+        Order::Mend(order) => mend::run(&order),
         Order::Link(order) => convert::link(&order),
         Order::Write(order) => convert::write(&order),
     };

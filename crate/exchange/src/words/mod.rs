@@ -7,6 +7,7 @@
 
 mod faults;
 mod figures;
+pub mod mending;
 mod remedies;
 
 pub use faults::{clear, doubt, fault, profile_error};

@@ -1,8 +1,12 @@
-//! What can be asked of the command.
+//! What can be asked of the command. Here stand the orders on verdicts and
+//! forms, and the options that all orders share.
+
+pub mod mend;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
+use mend::MendOrder;
 use std::path::PathBuf;
 
 /// Proves that the lofts between profile curves never fold, twist or cross
@@ -20,6 +24,10 @@ pub enum Order {
     /// 2: bad input or use; 3: no fault, but something unproven; with
     /// --any-blend also 4: all pairs clear, but not proved for any blend.
     Check(CheckOrder),
+    /// Find the least movement of nodes after which the pairs are proved clear.
+    /// Exit code 0: proved, or clear already; 1: no mend found; 2: bad input or
+    /// use.
+    Mend(MendOrder),
     /// Print the share code of a family, for the fragment of a link.
     Link(LinkOrder),
     /// Print a family in another form.

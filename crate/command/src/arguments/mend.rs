@@ -1,0 +1,103 @@
+//! What can be asked of the order `mend`. Profiles and nodes are counted from
+//! 1, as a person counts; lengths are mm.
+
+use super::{ListOptions, SettingOptions};
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Args)]
+pub struct MendOrder {
+    /// A family file, SVG drawing, point list, share link, or - for standard
+    /// input.
+    #[arg(value_name = "FAMILY")]
+    pub source: String,
+    /// Write the mended family to this file, or to standard output for -. It is
+    /// written only when all that was asked for is proved.
+    #[arg(short, long = "out", value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Let the file be written over one that is there.
+    #[arg(long, requires = "out")]
+    pub overwrite: bool,
+    /// When no mend is found, write the nearest approach all the same. It is not
+    /// proved, and the exit code stays 1.
+    #[arg(long, requires = "out")]
+    pub nearest: bool,
+    /// Mend these pairs only, as 2-5 or 2-5,3-4; else the whole family.
+    #[arg(long = "pair", value_name = "PAIRS", value_delimiter = ',', value_parser = pair)]
+    pub pairs: Vec<(usize, usize)>,
+    /// The margin that must be proved, in mm: how far every control point may
+    /// then move.
+    #[arg(long, value_name = "MM", default_value_t = 0.0)]
+    pub margin: f64,
+    /// Move these profiles only, as 3 or 3,4.
+    #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = number)]
+    pub only: Vec<usize>,
+    /// Leave these nodes where they are, as 2:5 for node 5 of profile 2.
+    #[arg(long, value_name = "NODES", value_delimiter = ',', value_parser = node)]
+    pub pin: Vec<(usize, usize)>,
+    /// Make a profile dearer or cheaper to move than the others, as 2:10 for
+    /// profile 2 tenfold.
+    #[arg(long, value_name = "WEIGHTS", value_delimiter = ',', value_parser = weight)]
+    pub weight: Vec<(usize, f64)>,
+    /// Leave the first and last nodes of open profiles where they are.
+    #[arg(long)]
+    pub keep_ends: bool,
+    /// Keep the directions in which open profiles begin and end.
+    #[arg(long)]
+    pub keep_end_tangents: bool,
+    /// Keep the total height of every profile.
+    #[arg(long)]
+    pub keep_height: bool,
+    /// Keep the total width of every profile.
+    #[arg(long)]
+    pub keep_width: bool,
+    /// Move nodes even where reversing a profile, moving a seam or another
+    /// pacing would be enough.
+    #[arg(long)]
+    pub no_remedies: bool,
+    /// Print a report for programs, as mend-report.schema.json describes it.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+/// A number from 1 as an index from 0.
+fn number(text: &str) -> Result<usize, String> {
+    match text.trim().parse::<usize>() {
+        Ok(number) if 0 < number => Ok(number - 1),
+        _ => Err("give whole numbers from 1".to_owned()),
+    }
+}
+
+fn pair(text: &str) -> Result<(usize, usize), String> {
+    let parts = text
+        .split_once('-')
+        .map(|(one, other)| (number(one), number(other)));
+    match parts {
+        Some((Ok(one), Ok(other))) => Ok((one, other)),
+        _ => Err("give two profiles with a hyphen between them, as 2-5".to_owned()),
+    }
+}
+
+fn node(text: &str) -> Result<(usize, usize), String> {
+    let parts = text
+        .split_once(':')
+        .map(|(profile, node)| (number(profile), number(node)));
+    match parts {
+        Some((Ok(profile), Ok(node))) => Ok((profile, node)),
+        _ => Err("give a profile and its node with a colon between them, as 2:5".to_owned()),
+    }
+}
+
+fn weight(text: &str) -> Result<(usize, f64), String> {
+    let parts = text
+        .split_once(':')
+        .map(|(profile, weight)| (number(profile), weight.parse()));
+    match parts {
+        Some((Ok(profile), Ok(weight))) => Ok((profile, weight)),
+        _ => Err("give a profile and a number with a colon between them, as 2:10".to_owned()),
+    }
+}

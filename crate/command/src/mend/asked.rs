@@ -1,0 +1,43 @@
+//! From the arguments of the order to what the solver is asked.
+
+use crate::arguments::mend::MendOrder;
+use loftkin_kernel::family::Family;
+use loftkin_mend::{Request, RequestError, Target};
+
+/// The request that `order` makes for `family`.
+///
+/// # Errors
+/// A weight for a profile that is not there; all else the solver refuses itself.
+pub fn request(order: &MendOrder, family: &Family) -> Result<Request, RequestError> {
+    Ok(Request {
+        margin_mm: order.margin,
+        remedies_first: !order.no_remedies,
+        movable: (!order.only.is_empty()).then(|| order.only.clone()),
+        pinned: order.pin.clone(),
+        weights: weights(order, family.profiles.len())?,
+        keep_ends: order.keep_ends,
+        keep_end_tangents: order.keep_end_tangents,
+        keep_height: order.keep_height,
+        keep_width: order.keep_width,
+        ..Request::new(target(order))
+    })
+}
+
+fn target(order: &MendOrder) -> Target {
+    if order.pairs.is_empty() {
+        Target::All
+    } else {
+        Target::Pairs(order.pairs.clone())
+    }
+}
+
+fn weights(order: &MendOrder, count: usize) -> Result<Vec<f64>, RequestError> {
+    let mut weights = vec![1.0; count];
+    for &(profile, weight) in &order.weight {
+        let named = weights
+            .get_mut(profile)
+            .ok_or(RequestError::NoSuchProfile { profile, count })?;
+        *named = weight;
+    }
+    Ok(weights)
+}

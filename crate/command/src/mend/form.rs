@@ -1,0 +1,190 @@
+//! The report for programs, whose structure `mend-report.schema.json` fixes.
+//!
+//! Profiles, nodes and spans are counted from 1; lengths in mm. Sentences are
+//! for people and may change; all else stays within version 1.
+
+use super::outcome::Answer;
+use crate::arguments::mend::MendOrder;
+use loftkin_exchange::words::mending;
+use loftkin_kernel::verdict::Remedy;
+use loftkin_mend::{Hindrance, Move, MovedPoint, Outcome};
+use serde::Serialize;
+
+/// The version of the structure.
+const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+pub struct MendReport {
+    format: &'static str,
+    version: u32,
+    source: String,
+    outcome: &'static str,
+    proved: bool,
+    margin: Option<f64>,
+    asked: AskedReport,
+    remedy: Option<RemedyReport>,
+    moves: Vec<MoveReport>,
+    farthest: f64,
+    pairs_mended: Vec<[usize; 2]>,
+    pairs_broken: Vec<[usize; 2]>,
+    pairs_open: Vec<[usize; 2]>,
+    reason: Option<&'static str>,
+    rounds: usize,
+    written: Option<String>,
+    sentences: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct AskedReport {
+    pairs: Option<Vec<[usize; 2]>>,
+    margin: f64,
+}
+
+#[derive(Serialize)]
+struct RemedyReport {
+    kind: &'static str,
+    profile: Option<usize>,
+    node: Option<usize>,
+}
+
+#[derive(Serialize)]
+struct MoveReport {
+    profile: usize,
+    point: &'static str,
+    number: usize,
+    right: f64,
+    up: f64,
+    distance: f64,
+}
+
+/// The report on a run that could be made.
+pub fn report(order: &MendOrder, answer: &Answer) -> MendReport {
+    let mut report = MendReport {
+        proved: answer.is_proved(),
+        margin: answer.proved.as_ref().and_then(|proved| proved.margin_mm),
+        written: answer
+            .written
+            .as_ref()
+            .map(|path| path.display().to_string()),
+        sentences: answer.sentences(),
+        ..empty(order, outcome_word(&answer.outcome))
+    };
+    match &answer.outcome {
+        Outcome::AlreadyClear | Outcome::Cancelled => {}
+        Outcome::Remedy(hint) => report.remedy = Some(remedy(hint.remedy)),
+        Outcome::Moved(mended) => {
+            report.set_moves(&mended.moves);
+            report.pairs_mended = pairs(&mended.pairs_mended);
+            report.pairs_broken = pairs(&mended.pairs_broken);
+            report.rounds = mended.rounds;
+        }
+        Outcome::NotFound(nearest) => {
+            report.set_moves(&nearest.moves);
+            report.pairs_open = pairs(&nearest.open_pairs);
+            report.reason = Some(reason(&nearest.hindrance));
+            report.rounds = nearest.rounds;
+        }
+    }
+    report
+}
+
+/// The report on a run that bad input or use stopped, which `sentence` says.
+pub fn problem(order: &MendOrder, sentence: &str) -> MendReport {
+    MendReport {
+        sentences: vec![sentence.to_owned()],
+        ..empty(order, "problem")
+    }
+}
+
+/// A report as text.
+pub fn text(report: &MendReport) -> String {
+    // Strings, numbers and lists only: nothing that serialising refuses.
+    serde_json::to_string_pretty(report).unwrap_or_default() + "\n"
+}
+
+impl MendReport {
+    fn set_moves(&mut self, moves: &[Move]) {
+        self.moves = moves.iter().map(moved).collect();
+        self.farthest = moves.iter().map(mending::distance_mm).fold(0.0, f64::max);
+    }
+}
+
+fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
+    MendReport {
+        format: "loftkin-mend",
+        version: VERSION,
+        source: order.source.clone(),
+        outcome,
+        proved: false,
+        margin: None,
+        asked: AskedReport {
+            pairs: (!order.pairs.is_empty()).then(|| pairs(&order.pairs)),
+            margin: order.margin,
+        },
+        remedy: None,
+        moves: Vec::new(),
+        farthest: 0.0,
+        pairs_mended: Vec::new(),
+        pairs_broken: Vec::new(),
+        pairs_open: Vec::new(),
+        reason: None,
+        rounds: 0,
+        written: None,
+        sentences: Vec::new(),
+    }
+}
+
+fn outcome_word(outcome: &Outcome) -> &'static str {
+    match outcome {
+        Outcome::AlreadyClear => "already-clear",
+        Outcome::Remedy(_) => "remedy",
+        Outcome::Moved(_) => "moved",
+        Outcome::NotFound(_) => "not-found",
+        Outcome::Cancelled => "stopped",
+    }
+}
+
+fn reason(hindrance: &Hindrance) -> &'static str {
+    match hindrance {
+        Hindrance::RoundsUsedUp => "rounds-used-up",
+        Hindrance::NothingMayMove => "nothing-may-move",
+        Hindrance::ProfileInvalid { .. } => "profile-invalid",
+        Hindrance::CountsDiffer { .. } => "counts-differ",
+    }
+}
+
+fn remedy(remedy: Remedy) -> RemedyReport {
+    let (kind, profile, node) = match remedy {
+        Remedy::Reverse { profile } => ("reverse", Some(profile), None),
+        Remedy::MoveSeam { profile, node } => ("move-seam", Some(profile), Some(node)),
+        Remedy::SwapPacing => ("swap-pacing", None, None),
+    };
+    RemedyReport {
+        kind,
+        profile: profile.map(|index| index + 1),
+        node: node.map(|index| index + 1),
+    }
+}
+
+fn moved(moved: &Move) -> MoveReport {
+    let (point, index) = match moved.point {
+        MovedPoint::Node(node) => ("node", node),
+        MovedPoint::FirstHandle(span) => ("first-handle", span),
+        MovedPoint::SecondHandle(span) => ("second-handle", span),
+    };
+    MoveReport {
+        profile: moved.profile + 1,
+        point,
+        number: index + 1,
+        right: moved.right_mm,
+        up: moved.up_mm,
+        distance: mending::distance_mm(moved),
+    }
+}
+
+fn pairs(pairs: &[(usize, usize)]) -> Vec<[usize; 2]> {
+    pairs
+        .iter()
+        .map(|&(one, other)| [one.min(other) + 1, one.max(other) + 1])
+        .collect()
+}

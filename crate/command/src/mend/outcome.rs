@@ -1,0 +1,159 @@
+//! A mend as it is told and written: the solver's outcome, the family after it,
+//! and what was proved of that family anew.
+
+use loftkin_exchange::family_words;
+use loftkin_exchange::words::{self, mending};
+use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::table::{Table, Tolerance};
+use loftkin_kernel::verdict::Verdict;
+use loftkin_mend::{Outcome, Request, Target};
+use std::path::PathBuf;
+
+/// What there is to say about one run.
+pub struct Answer {
+    /// The family as given.
+    pub before: Family,
+    /// What was asked.
+    pub request: Request,
+    /// What the solver said.
+    pub outcome: Outcome,
+    /// The family after it; none when it was stopped.
+    pub after: Option<Family>,
+    /// What holds of that family, where all that was asked for does.
+    pub proved: Option<Proved>,
+    /// Where it was written.
+    pub written: Option<PathBuf>,
+}
+
+/// What was proved of the family after the mend.
+pub struct Proved {
+    /// The least margin of the pairs asked for, in mm; none where a margin could
+    /// not be shown (and none was asked for).
+    pub margin_mm: Option<f64>,
+    /// The pair that sets the margin of the whole family, where that was asked.
+    tolerance: Option<Tolerance>,
+}
+
+impl Answer {
+    /// Judges what `outcome` makes of `before`.
+    ///
+    /// # Errors
+    /// Whatever makes the family after it no family at all.
+    pub fn new(before: Family, request: Request, outcome: Outcome) -> Result<Self, FamilyError> {
+        let after = match &outcome {
+            Outcome::AlreadyClear => Some(before.clone()),
+            Outcome::Remedy(hint) => loftkin_mend::changed(&before, hint.remedy),
+            Outcome::Moved(mended) => Some(mended.family.clone()),
+            Outcome::NotFound(approach) => Some(approach.family.clone()),
+            Outcome::Cancelled => None,
+        };
+        let proved = match (&after, &outcome) {
+            (Some(family), Outcome::AlreadyClear | Outcome::Remedy(_) | Outcome::Moved(_)) => {
+                proved(Table::new(family.clone())?, &request, &outcome)
+            }
+            _ => None,
+        };
+        Ok(Self {
+            before,
+            request,
+            outcome,
+            after,
+            proved,
+            written: None,
+        })
+    }
+
+    /// Whether all that was asked for is proved of the family after it.
+    pub fn is_proved(&self) -> bool {
+        self.proved.is_some()
+    }
+
+    /// All there is to say, a sentence an entry.
+    pub fn sentences(&self) -> Vec<String> {
+        let mut lines = mending::outcome(&self.before, self.request.margin_mm, &self.outcome);
+        if let Some(proved) = &self.proved {
+            lines.push(self.proof(proved));
+        }
+        lines.push(match (&self.written, self.is_proved()) {
+            (Some(path), true) => {
+                format!("Written to {}.", words::shown(&path.display().to_string()))
+            }
+            (Some(path), false) => format!(
+                "The nearest approach is written to {}; it is not proved.",
+                words::shown(&path.display().to_string())
+            ),
+            (None, _) => "Nothing was written.".to_owned(),
+        });
+        lines
+    }
+
+    fn proof(&self, proved: &Proved) -> String {
+        match (&proved.tolerance, proved.margin_mm) {
+            (Some(tolerance), _) => format!(
+                "Proved: every pair is clear. {}",
+                family_words::tolerance(after_or(self), tolerance)
+            ),
+            (None, Some(mm)) => format!(
+                "Proved: the pairs asked for are clear, and stay free of folds and crossings while every control point moves by up to {}.",
+                words::millimetres(mm)
+            ),
+            (None, None) => "Proved: the pairs asked for are clear.".to_owned(),
+        }
+    }
+}
+
+fn after_or(answer: &Answer) -> &Family {
+    answer.after.as_ref().unwrap_or(&answer.before)
+}
+
+/// What the table says of the pairs asked for; none when one of them is not as
+/// asked.
+fn proved(table: Table, request: &Request, outcome: &Outcome) -> Option<Proved> {
+    let pairs = targets(&table, &request.target);
+    let is_clear =
+        |&(one, other): &(usize, usize)| table.cell(one, other).verdict == Verdict::Clear;
+    if !pairs.iter().all(is_clear) {
+        return None;
+    }
+    let mut tolerance = match request.target {
+        Target::All => table.tolerance(),
+        _ => None,
+    };
+    let known = match outcome {
+        Outcome::Moved(mended) => mended.margin_mm,
+        _ => None,
+    };
+    let quick = tolerance.as_ref().map(|tolerance| tolerance.margin.mm);
+    // All are proved lower bounds, found on different ways: the largest counts.
+    let mut margin_mm = [quick, known].into_iter().flatten().reduce(f64::max);
+    if margin_mm.is_none_or(|mm| mm < request.margin_mm) {
+        let each = least_margin(&table, &pairs);
+        margin_mm = [margin_mm, each].into_iter().flatten().reduce(f64::max);
+    }
+    if let (Some(tolerance), Some(mm)) = (&mut tolerance, margin_mm) {
+        tolerance.margin.mm = mm;
+    }
+    let enough = request.margin_mm <= margin_mm.unwrap_or(0.0);
+    enough.then_some(Proved {
+        margin_mm,
+        tolerance,
+    })
+}
+
+fn targets(table: &Table, target: &Target) -> Vec<(usize, usize)> {
+    match target {
+        Target::Pair(one, other) => vec![(*one, *other)],
+        Target::Pairs(pairs) => pairs.clone(),
+        Target::All => (0..table.size())
+            .flat_map(|second| (0..second).map(move |first| (first, second)))
+            .collect(),
+    }
+}
+
+fn least_margin(table: &Table, pairs: &[(usize, usize)]) -> Option<f64> {
+    let margins: Option<Vec<f64>> = pairs
+        .iter()
+        .map(|&(one, other)| table.margin(one, other).map(|margin| margin.mm))
+        .collect();
+    margins?.into_iter().reduce(f64::min)
+}

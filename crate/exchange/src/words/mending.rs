@@ -1,0 +1,290 @@
+//! What a mend moved and what it came to, or why none was found.
+//!
+//! Families are passed as they were before the mend, so that names and numbers
+//! are those that the person knows.
+
+use super::figures::{capital, counted, fixed, millimetres};
+use super::{hint, profile, profile_error};
+use loftkin_kernel::family::Family;
+use loftkin_mend::{Approach, Hindrance, Mended, Move, MovedPoint, Outcome, Progress};
+
+/// How many pairs a sentence names; the rest is counted.
+const PAIRS_NAMED: usize = 8;
+
+/// How a mend ended, a sentence an entry. `margin_mm` is what was asked for.
+pub fn outcome(family: &Family, margin_mm: f64, outcome: &Outcome) -> Vec<String> {
+    match outcome {
+        Outcome::AlreadyClear => vec![format!(
+            "Nothing has to change: all that was asked for is already {}.",
+            clear_by(margin_mm)
+        )],
+        Outcome::Remedy(found) => vec![
+            "No node has to move: a change that costs nothing is enough.".to_owned(),
+            hint(family, found),
+        ],
+        Outcome::Moved(found) => mended(family, found),
+        Outcome::NotFound(nearest) => not_found(family, margin_mm, nearest),
+        Outcome::Cancelled => vec!["Stopped before a mend was found.".to_owned()],
+    }
+}
+
+fn mended(family: &Family, found: &Mended) -> Vec<String> {
+    let mut lines = vec![summary(&found.moves)];
+    lines.extend(moves(family, &found.moves));
+    if !found.pairs_mended.is_empty() {
+        lines.push(format!("Now as asked: {}.", pairs(&found.pairs_mended)));
+    }
+    if !found.pairs_broken.is_empty() {
+        lines.push(format!(
+            "No longer clear, since no way was found that keeps them: {}.",
+            pairs(&found.pairs_broken)
+        ));
+    }
+    lines
+}
+
+fn not_found(family: &Family, margin_mm: f64, nearest: &Approach) -> Vec<String> {
+    let mut lines = vec![hindrance(family, nearest)];
+    if !nearest.open_pairs.is_empty() {
+        lines.push(format!(
+            "Not {}: {}.",
+            clear_by(margin_mm),
+            pairs(&nearest.open_pairs)
+        ));
+    }
+    if !nearest.moves.is_empty() {
+        lines.push(format!(
+            "The nearest approach, which is not proved: {}",
+            uncapital(&summary(&nearest.moves))
+        ));
+    }
+    lines
+}
+
+/// Why no mend was found, and what would help.
+fn hindrance(family: &Family, nearest: &Approach) -> String {
+    match nearest.hindrance {
+        Hindrance::RoundsUsedUp => format!(
+            "No mend was found in {}. Ask for a smaller margin, let more profiles and nodes move, or mend a part of the pairs first.",
+            counted(nearest.rounds, "round", "rounds")
+        ),
+        Hindrance::NothingMayMove => {
+            "No mend was found, since nothing that may move has any part in the fault. Let more profiles or nodes move.".to_owned()
+        }
+        Hindrance::ProfileInvalid {
+            profile: index,
+            error,
+        } => format!(
+            "Moving nodes is no answer, since {} cannot be judged as drawn: {}. Mend that profile first.",
+            profile(family, index),
+            profile_error(&error)
+        ),
+        Hindrance::CountsDiffer { pair } => format!(
+            "Moving nodes is no answer: paced by node, profiles {} and {} have different numbers of spans. \
+             Give both the same number of nodes, or pace the family by parameter.",
+            pair.0 + 1,
+            pair.1 + 1
+        ),
+    }
+}
+
+/// What moved, one sentence a profile: its points with their distances.
+pub fn moves(family: &Family, moves: &[Move]) -> Vec<String> {
+    moves
+        .chunk_by(|one, other| one.profile == other.profile)
+        .map(|of_one| {
+            let points: Vec<String> = of_one.iter().map(moved).collect();
+            format!(
+                "{}: {}.",
+                capital(&profile(family, of_one[0].profile)),
+                points.join("; ")
+            )
+        })
+        .collect()
+}
+
+/// "node 3 by 1.20 mm (0.90 right, 0.79 down)".
+fn moved(moved: &Move) -> String {
+    format!(
+        "{} by {} ({} {}, {} {})",
+        point(moved.point),
+        millimetres(distance_mm(moved)),
+        fixed(moved.right_mm.abs(), 2),
+        if moved.right_mm < 0.0 {
+            "left"
+        } else {
+            "right"
+        },
+        fixed(moved.up_mm.abs(), 2),
+        if moved.up_mm < 0.0 { "down" } else { "up" },
+    )
+}
+
+/// How far a point moved, in mm.
+pub fn distance_mm(moved: &Move) -> f64 {
+    moved.right_mm.hypot(moved.up_mm)
+}
+
+fn point(point: MovedPoint) -> String {
+    match point {
+        MovedPoint::Node(node) => format!("node {}", node + 1),
+        MovedPoint::FirstHandle(span) => format!("first handle of span {}", span + 1),
+        MovedPoint::SecondHandle(span) => format!("second handle of span {}", span + 1),
+    }
+}
+
+fn summary(moves: &[Move]) -> String {
+    let farthest = moves.iter().map(distance_mm).fold(0.0, f64::max);
+    let profiles = moves.chunk_by(|one, other| one.profile == other.profile);
+    format!(
+        "{} of {} moved, the farthest by {}.",
+        counted(moves.len(), "point", "points"),
+        counted(profiles.count(), "profile", "profiles"),
+        millimetres(farthest)
+    )
+}
+
+/// How far the work has come, for a line that is written over.
+pub fn progress(told: &Progress) -> String {
+    let best = told.best_mm.map_or_else(String::new, |mm| {
+        format!("; a mend that moves {} at most is found", millimetres(mm))
+    });
+    format!(
+        "Round {} of {} at most: {} to go{best}",
+        told.round,
+        told.most_rounds,
+        counted(told.open_pairs, "pair", "pairs")
+    )
+}
+
+/// "2 with 5, 3 with 4 and 12 more"; indices from 0 as numbers from 1.
+pub fn pairs(pairs: &[(usize, usize)]) -> String {
+    let named: Vec<String> = pairs
+        .iter()
+        .take(PAIRS_NAMED)
+        .map(|(first, second)| format!("{} with {}", first + 1, second + 1))
+        .collect();
+    match pairs.len() - named.len() {
+        0 => named.join(", "),
+        more => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
+fn clear_by(margin_mm: f64) -> String {
+    if margin_mm == 0.0 {
+        "clear".to_owned()
+    } else {
+        format!("clear by {}", millimetres(margin_mm))
+    }
+}
+
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use loftkin_kernel::profile::{Node, Profile};
+    use loftkin_kernel::verdict::{Hint, Remedy};
+
+    fn family() -> Family {
+        let line = Profile::open(vec![Node::smooth(0, 0), Node::smooth(900, 0)]);
+        Family {
+            profiles: vec![line.clone().named("Brim"), line.clone(), line],
+            ..Family::default()
+        }
+    }
+
+    fn shift(profile: usize, point: MovedPoint, right_mm: f64, up_mm: f64) -> Move {
+        Move {
+            profile,
+            point,
+            right_mm,
+            up_mm,
+        }
+    }
+
+    fn two_moves() -> Vec<Move> {
+        vec![
+            shift(0, MovedPoint::Node(2), 0.3, -0.4),
+            shift(1, MovedPoint::SecondHandle(0), -1.2, 0.5),
+        ]
+    }
+
+    #[test]
+    fn every_point_that_moved_is_named_with_its_distance() {
+        let found = Mended {
+            family: family(),
+            moves: two_moves(),
+            largest_mm: 1.3,
+            rms_mm: 0.5,
+            pairs_mended: vec![(0, 1)],
+            pairs_broken: vec![(1, 2)],
+            margin_mm: None,
+            rounds: 3,
+        };
+        let lines = outcome(&family(), 0.0, &Outcome::Moved(Box::new(found)));
+        assert_eq!(
+            lines,
+            [
+                "2 points of 2 profiles moved, the farthest by 1.30 mm.",
+                "Profile 1 “Brim”: node 3 by 0.50 mm (0.30 right, 0.40 down).",
+                "Profile 2: second handle of span 1 by 1.30 mm (1.20 left, 0.50 up).",
+                "Now as asked: 1 with 2.",
+                "No longer clear, since no way was found that keeps them: 2 with 3.",
+            ]
+        );
+    }
+
+    #[test]
+    fn an_approach_is_never_called_a_mend() {
+        let hindrances = [
+            Hindrance::RoundsUsedUp,
+            Hindrance::NothingMayMove,
+            Hindrance::CountsDiffer { pair: (0, 1) },
+        ];
+        for hindrance in hindrances {
+            let nearest = Approach {
+                hindrance,
+                family: family(),
+                moves: two_moves(),
+                open_pairs: vec![(0, 1)],
+                rounds: 40,
+            };
+            let lines = outcome(&family(), 0.2, &Outcome::NotFound(Box::new(nearest)));
+            assert!(
+                lines[0].ends_with('.') && lines[0].contains(" no"),
+                "{lines:?}"
+            );
+            assert_eq!(lines[1], "Not clear by 0.20 mm: 1 with 2.");
+            assert!(
+                lines[2].contains("which is not proved: 2 points"),
+                "{lines:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_free_remedy_is_told_by_what_it_mends() {
+        let found = Hint {
+            remedy: Remedy::Reverse { profile: 0 },
+            mends: 2,
+            breaks: 0,
+        };
+        let lines = outcome(&family(), 0.0, &Outcome::Remedy(found));
+        assert_eq!(
+            lines[1],
+            "Reverse profile 1 “Brim”: 2 pairs become clear, none is lost."
+        );
+    }
+
+    #[test]
+    fn many_pairs_are_counted() {
+        let many: Vec<(usize, usize)> = (1..12).map(|second| (0, second)).collect();
+        assert!(pairs(&many).ends_with("1 with 9 and 3 more"));
+    }
+}
