@@ -274,7 +274,8 @@ fn what_cannot_be_asked_is_explained() {
     let (folder, hoods) = folder();
     let nowhere = folder.path().join("no-such-folder/mended.json");
     let drawing = PathBuf::from("mended.svg");
-    let cases: [(&[&str], &str); 10] = [
+    let cases: [(&[&str], &str); 11] = [
+        (&["--any-blend", "--pair", "1-2"], "cannot be used with"),
         (&["--pair", "2"], "as 2-5"),
         (&["--pair", "0-1"], "as 2-5"),
         (&["--pair", "1-99"], "no profile 99"),
@@ -293,6 +294,22 @@ fn what_cannot_be_asked_is_explained() {
     }
 }
 
+#[test]
+fn a_family_that_fails_three_at_once_is_mended_for_any_blend() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("mended.json");
+    let file = "rims-by-thirds.json";
+    assert_eq!(
+        loftkin(&["check", "--brief", "--any-blend", file], "").code,
+        4
+    );
+    let run = loftkin(&["mend", "--any-blend", file, "-o", text(&out)], "");
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    assert!(run.out.contains("Any blend of any profiles"), "{}", run.out);
+    let arguments = ["check", "--brief", "--any-blend", text(&out)];
+    assert_eq!(loftkin(&arguments, "").code, 0);
+}
+
 /// The published structure, by a library of JSON Schema, on every kind of run.
 #[test]
 fn reports_keep_to_their_schema() {
@@ -300,7 +317,11 @@ fn reports_keep_to_their_schema() {
     assert!(jsonschema::draft202012::meta::is_valid(&schema));
     let schema = jsonschema::draft202012::new(&schema).unwrap();
     let (_folder, hoods) = folder();
-    let runs: [(&[&str], &str); 6] = [
+    let runs: [(&[&str], &str); 7] = [
+        (
+            &["rims-by-thirds.json", "--any-blend", "--margin", "400"],
+            "not-found",
+        ),
         (&[text(&hoods)], "moved"),
         (&["hoods-with-faults.json", "--pair", "1-5"], "remedy"),
         (&["hoods-that-agree.json"], "already-clear"),

@@ -25,8 +25,11 @@ pub struct MendOrder {
     /// Mend these pairs only, as 2-5 or 2-5,3-4; else the whole family.
     #[arg(long = "pair", value_name = "PAIRS", value_delimiter = ',', value_parser = pair)]
     pub pairs: Vec<(usize, usize)>,
+    /// Mend for any blend of all profiles, beyond every pair.
+    #[arg(long, conflicts_with = "pairs")]
+    pub any_blend: bool,
     /// The margin that must be proved, in mm: how far every control point may
-    /// then move.
+    /// then move. It is asked of pairs, not of blends of three.
     #[arg(long, value_name = "MM", default_value_t = 0.0)]
     pub margin: f64,
     /// Move these profiles only, as 3 or 3,4.

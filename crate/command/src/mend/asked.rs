@@ -24,7 +24,9 @@ pub fn request(order: &MendOrder, family: &Family) -> Result<Request, RequestErr
 }
 
 fn target(order: &MendOrder) -> Target {
-    if order.pairs.is_empty() {
+    if order.any_blend {
+        Target::AnyBlend
+    } else if order.pairs.is_empty() {
         Target::All
     } else {
         Target::Pairs(order.pairs.clone())

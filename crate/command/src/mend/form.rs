@@ -25,6 +25,8 @@ pub struct MendReport {
     remedy: Option<RemedyReport>,
     moves: Vec<MoveReport>,
     farthest: f64,
+    profiles_mended: Vec<usize>,
+    profiles_open: Vec<usize>,
     pairs_mended: Vec<[usize; 2]>,
     pairs_broken: Vec<[usize; 2]>,
     pairs_open: Vec<[usize; 2]>,
@@ -37,6 +39,7 @@ pub struct MendReport {
 #[derive(Serialize)]
 struct AskedReport {
     pairs: Option<Vec<[usize; 2]>>,
+    any_blend: bool,
     margin: f64,
 }
 
@@ -74,12 +77,14 @@ pub fn report(order: &MendOrder, answer: &Answer) -> MendReport {
         Outcome::Remedy(hint) => report.remedy = Some(remedy(hint.remedy)),
         Outcome::Moved(mended) => {
             report.set_moves(&mended.moves);
+            report.profiles_mended = numbers(&mended.profiles_mended);
             report.pairs_mended = pairs(&mended.pairs_mended);
             report.pairs_broken = pairs(&mended.pairs_broken);
             report.rounds = mended.rounds;
         }
         Outcome::NotFound(nearest) => {
             report.set_moves(&nearest.moves);
+            report.profiles_open = numbers(&nearest.open_profiles);
             report.pairs_open = pairs(&nearest.open_pairs);
             report.reason = Some(reason(&nearest.hindrance));
             report.rounds = nearest.rounds;
@@ -119,11 +124,14 @@ fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
         margin: None,
         asked: AskedReport {
             pairs: (!order.pairs.is_empty()).then(|| pairs(&order.pairs)),
+            any_blend: order.any_blend,
             margin: order.margin,
         },
         remedy: None,
         moves: Vec::new(),
         farthest: 0.0,
+        profiles_mended: Vec::new(),
+        profiles_open: Vec::new(),
         pairs_mended: Vec::new(),
         pairs_broken: Vec::new(),
         pairs_open: Vec::new(),
@@ -148,6 +156,7 @@ fn reason(hindrance: &Hindrance) -> &'static str {
     match hindrance {
         Hindrance::RoundsUsedUp => "rounds-used-up",
         Hindrance::NothingMayMove => "nothing-may-move",
+        Hindrance::ProfileMeetsItself { .. } => "profile-meets-itself",
         Hindrance::ProfileInvalid { .. } => "profile-invalid",
         Hindrance::CountsDiffer { .. } => "counts-differ",
     }
@@ -180,6 +189,10 @@ fn moved(moved: &Move) -> MoveReport {
         up: moved.up_mm,
         distance: mending::distance_mm(moved),
     }
+}
+
+fn numbers(indices: &[usize]) -> Vec<usize> {
+    indices.iter().map(|index| index + 1).collect()
 }
 
 fn pairs(pairs: &[(usize, usize)]) -> Vec<[usize; 2]> {

@@ -36,8 +36,6 @@ enum MendError {
     Family(#[from] FamilyError),
     #[error("{0}")]
     Request(#[from] RequestError),
-    #[error("a family of one profile has no pairs to mend: draw a second one")]
-    NoPairs,
     #[error("{path} is there already: give another name, or --overwrite")]
     IsThere { path: String },
     #[error(
@@ -96,9 +94,6 @@ fn mended(order: &MendOrder) -> Result<Answer, MendError> {
     }
     order.settings.apply(&mut import.family)?;
     let family = import.family;
-    if family.profiles.len() < 2 {
-        return Err(MendError::NoPairs);
-    }
     let request = asked::request(order, &family)?;
     let outcome = sought(&family, &request)?;
     let mut answer = Answer::new(family, request, outcome)?;

@@ -5,7 +5,7 @@ use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::{Table, Tolerance};
-use loftkin_kernel::verdict::Verdict;
+use loftkin_kernel::verdict::{AnyBlend, Verdict};
 use loftkin_mend::{Outcome, Request, Target};
 use std::path::PathBuf;
 
@@ -73,6 +73,10 @@ impl Answer {
         let mut lines = mending::outcome(&self.before, self.request.margin_mm, &self.outcome);
         if let Some(proved) = &self.proved {
             lines.push(self.proof(proved));
+            if self.request.target == Target::AnyBlend {
+                let saying = family_words::any_blend(after_or(self), &AnyBlend::Proved);
+                lines.push(saying.text());
+            }
         }
         lines.push(match (&self.written, self.is_proved()) {
             (Some(path), true) => {
@@ -110,14 +114,20 @@ fn after_or(answer: &Answer) -> &Family {
 /// asked.
 fn proved(table: Table, request: &Request, outcome: &Outcome) -> Option<Proved> {
     let pairs = targets(&table, &request.target);
-    let is_clear =
-        |&(one, other): &(usize, usize)| table.cell(one, other).verdict == Verdict::Clear;
-    if !pairs.iter().all(is_clear) {
+    let is_clear = |&(one, other): &(usize, usize)| table.cell(one, other).is_clear();
+    let clear = match request.target {
+        Target::All => table.verdict() == Verdict::Clear,
+        Target::AnyBlend => {
+            table.verdict() == Verdict::Clear && table.any_blend() == AnyBlend::Proved
+        }
+        Target::Pair(..) | Target::Pairs(_) => pairs.iter().all(is_clear),
+    };
+    if !clear {
         return None;
     }
     let mut tolerance = match request.target {
-        Target::All => table.tolerance(),
-        _ => None,
+        Target::All | Target::AnyBlend => table.tolerance(),
+        Target::Pair(..) | Target::Pairs(_) => None,
     };
     let known = match outcome {
         Outcome::Moved(mended) => mended.margin_mm,
@@ -133,7 +143,8 @@ fn proved(table: Table, request: &Request, outcome: &Outcome) -> Option<Proved> 
     if let (Some(tolerance), Some(mm)) = (&mut tolerance, margin_mm) {
         tolerance.margin.mm = mm;
     }
-    let enough = request.margin_mm <= margin_mm.unwrap_or(0.0);
+    // A family of one profile has no pair that could have a margin.
+    let enough = pairs.is_empty() || request.margin_mm <= margin_mm.unwrap_or(0.0);
     enough.then_some(Proved {
         margin_mm,
         tolerance,
@@ -144,7 +155,7 @@ fn targets(table: &Table, target: &Target) -> Vec<(usize, usize)> {
     match target {
         Target::Pair(one, other) => vec![(*one, *other)],
         Target::Pairs(pairs) => pairs.clone(),
-        Target::All => (0..table.size())
+        Target::All | Target::AnyBlend => (0..table.size())
             .flat_map(|second| (0..second).map(move |first| (first, second)))
             .collect(),
     }

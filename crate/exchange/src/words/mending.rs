@@ -4,8 +4,10 @@
 //! are those that the person knows.
 
 use super::figures::{capital, counted, fixed, millimetres};
-use super::{hint, profile, profile_error};
+use super::{hint, profile, profile_error, remedy};
+use crate::family_words;
 use loftkin_kernel::family::Family;
+use loftkin_kernel::verdict::{AnyBlend, Hint};
 use loftkin_mend::{Approach, Hindrance, Mended, Move, MovedPoint, Outcome, Progress};
 
 /// How many pairs a sentence names; the rest is counted.
@@ -20,7 +22,7 @@ pub fn outcome(family: &Family, margin_mm: f64, outcome: &Outcome) -> Vec<String
         )],
         Outcome::Remedy(found) => vec![
             "No node has to move: a change that costs nothing is enough.".to_owned(),
-            hint(family, found),
+            remedied(family, found),
         ],
         Outcome::Moved(found) => mended(family, found),
         Outcome::NotFound(nearest) => not_found(family, margin_mm, nearest),
@@ -28,9 +30,26 @@ pub fn outcome(family: &Family, margin_mm: f64, outcome: &Outcome) -> Vec<String
     }
 }
 
+/// A remedy for a blend of three mends no pair, for all of them are clear.
+fn remedied(family: &Family, found: &Hint) -> String {
+    if 0 < found.mends {
+        return hint(family, found);
+    }
+    format!(
+        "{}: any blend of all profiles is then proved free of folds and crossings.",
+        remedy(family, &found.remedy)
+    )
+}
+
 fn mended(family: &Family, found: &Mended) -> Vec<String> {
     let mut lines = vec![summary(&found.moves)];
     lines.extend(moves(family, &found.moves));
+    if !found.profiles_mended.is_empty() {
+        lines.push(format!(
+            "No longer meeting itself: {}.",
+            profiles(family, &found.profiles_mended)
+        ));
+    }
     if !found.pairs_mended.is_empty() {
         lines.push(format!("Now as asked: {}.", pairs(&found.pairs_mended)));
     }
@@ -45,12 +64,22 @@ fn mended(family: &Family, found: &Mended) -> Vec<String> {
 
 fn not_found(family: &Family, margin_mm: f64, nearest: &Approach) -> Vec<String> {
     let mut lines = vec![hindrance(family, nearest)];
+    if !nearest.open_profiles.is_empty() {
+        lines.push(format!(
+            "Not clear by itself: {}.",
+            profiles(family, &nearest.open_profiles)
+        ));
+    }
     if !nearest.open_pairs.is_empty() {
         lines.push(format!(
             "Not {}: {}.",
             clear_by(margin_mm),
             pairs(&nearest.open_pairs)
         ));
+    }
+    if let (true, Some(bad)) = (nearest.open_pairs.is_empty(), &nearest.bad_blend) {
+        let refuted = AnyBlend::Refuted(bad.clone());
+        lines.push(family_words::any_blend(family, &refuted).text());
     }
     if !nearest.moves.is_empty() {
         lines.push(format!(
@@ -71,6 +100,10 @@ fn hindrance(family: &Family, nearest: &Approach) -> String {
         Hindrance::NothingMayMove => {
             "No mend was found, since nothing that may move has any part in the fault. Let more profiles or nodes move.".to_owned()
         }
+        Hindrance::ProfileMeetsItself { profile: index } => format!(
+            "No mend was found, since {} meets itself and may not move, or no way was found to draw it out. Draw that profile so that it does not, or let it move.",
+            profile(family, index)
+        ),
         Hindrance::ProfileInvalid {
             profile: index,
             error,
@@ -153,7 +186,7 @@ pub fn progress(told: &Progress) -> String {
         "Round {} of {} at most: {} to go{best}",
         told.round,
         told.most_rounds,
-        counted(told.open_pairs, "pair", "pairs")
+        counted(told.open_pairs, "place in the table", "places in the table")
     )
 }
 
@@ -168,6 +201,14 @@ pub fn pairs(pairs: &[(usize, usize)]) -> String {
         0 => named.join(", "),
         more => format!("{} and {more} more", named.join(", ")),
     }
+}
+
+fn profiles(family: &Family, indices: &[usize]) -> String {
+    let named: Vec<String> = indices
+        .iter()
+        .map(|&index| profile(family, index))
+        .collect();
+    named.join(", ")
 }
 
 fn clear_by(margin_mm: f64) -> String {
@@ -223,6 +264,8 @@ mod tests {
             largest_mm: 1.3,
             rms_mm: 0.5,
             pairs_mended: vec![(0, 1)],
+            profiles_mended: vec![2],
+            any_blend: false,
             pairs_broken: vec![(1, 2)],
             margin_mm: None,
             rounds: 3,
@@ -234,6 +277,7 @@ mod tests {
                 "2 points of 2 profiles moved, the farthest by 1.30 mm.",
                 "Profile 1 “Brim”: node 3 by 0.50 mm (0.30 right, 0.40 down).",
                 "Profile 2: second handle of span 1 by 1.30 mm (1.20 left, 0.50 up).",
+                "No longer meeting itself: profile 3.",
                 "Now as asked: 1 with 2.",
                 "No longer clear, since no way was found that keeps them: 2 with 3.",
             ]
@@ -245,6 +289,7 @@ mod tests {
         let hindrances = [
             Hindrance::RoundsUsedUp,
             Hindrance::NothingMayMove,
+            Hindrance::ProfileMeetsItself { profile: 0 },
             Hindrance::CountsDiffer { pair: (0, 1) },
         ];
         for hindrance in hindrances {
@@ -253,6 +298,8 @@ mod tests {
                 family: family(),
                 moves: two_moves(),
                 open_pairs: vec![(0, 1)],
+                open_profiles: Vec::new(),
+                bad_blend: None,
                 rounds: 40,
             };
             let lines = outcome(&family(), 0.2, &Outcome::NotFound(Box::new(nearest)));
