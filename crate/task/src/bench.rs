@@ -4,6 +4,7 @@
 //! does, and a person judges them.
 
 use crate::bind::{self, Loader};
+use crate::dist;
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
@@ -58,10 +59,11 @@ fn measure_native(project: &Project) -> Outcome<Vec<String>> {
 fn measure_wasm(project: &Project) -> Outcome<Vec<String>> {
     let toolchain = toolchain::find_or_install()?;
     let mut build = toolchain.cargo(project, "build");
-    run::run(build.args(["--release", "--lib", "--package", PACKAGE]))?;
-    let release = project.wasm_target().join(TARGET).join("release");
+    build.args(["--profile", dist::PROFILE, "--lib", "--package", PACKAGE]);
+    run::run(&mut build)?;
+    let compiled = project.wasm_target().join(TARGET).join(dist::PROFILE);
     let folder = project.wasm_target().join("bench");
-    bind::write(&release.join("loftkin_bench.wasm"), Loader::Node, &folder)?;
+    bind::write(&compiled.join("loftkin_bench.wasm"), Loader::Node, &folder)?;
     let mut node = Command::new("node");
     node.arg(project.root.join("crate/bench/in-node.cjs"))
         .arg(folder.join("loftkin_bench.js"));

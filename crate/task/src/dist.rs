@@ -21,6 +21,9 @@ const BOUND: &str = "loftkin_page";
 /// The parts of it that a page loads. They stay files of their own, shared by the page and its workers.
 const LOADED: [&str; 2] = ["loftkin_page.js", "loftkin_page_bg.wasm"];
 
+/// The profile that the page's crate is compiled in, and what is measured of it.
+pub const PROFILE: &str = "page";
+
 /// How modules are bundled.
 pub const BUNDLING: [&str; 6] = [
     "--bundle",
@@ -82,11 +85,10 @@ fn make(project: &Project) -> Outcome {
 pub fn bind_page(project: &Project) -> Outcome {
     let toolchain = toolchain::find_or_install()?;
     let mut build = toolchain.cargo(project, "build");
-    run::run(build.args(["--release", "--lib", "--package", "loftkin-page"]))?;
-    let module = project
-        .wasm_target()
-        .join(TARGET)
-        .join("release/loftkin_page.wasm");
+    build.args(["--profile", PROFILE, "--lib", "--package", "loftkin-page"]);
+    run::run(&mut build)?;
+    let folder = project.wasm_target().join(TARGET).join(PROFILE);
+    let module = folder.join("loftkin_page.wasm");
     bind::write(&module, Loader::Page, &project.www())
 }
 
@@ -130,6 +132,21 @@ fn bundle(project: &Project) -> Outcome {
         .args(&entries)
         .args(BUNDLING)
         .arg(format!("--external:./{}", LOADED[0]))
+        .arg(format!("--outdir={}", project.dist().display()));
+    run::run(&mut esbuild)?;
+    shorten(project)
+}
+
+/// Writes style sheets and the loader again without what only people read.
+fn shorten(project: &Project) -> Outcome {
+    let www = project.www();
+    let styles = files_below(&www.join("style"));
+    let mut esbuild = node::program(project, "esbuild");
+    esbuild
+        .args(styles)
+        .arg(www.join(LOADED[0]))
+        .args(["--minify", "--log-level=warning"])
+        .arg(format!("--outbase={}", www.display()))
         .arg(format!("--outdir={}", project.dist().display()));
     run::run(&mut esbuild)
 }

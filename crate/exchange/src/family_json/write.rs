@@ -96,5 +96,6 @@ fn wrapped(items: impl Iterator<Item = String>, indent: usize) -> String {
 }
 
 fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    // A string has no cause to fail; the whole of serde_json's values would bring its tables of numbers with it.
+    serde_json::to_string(text).unwrap_or_default()
 }

@@ -92,6 +92,8 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
+        std::iter::once(first.to_ascii_uppercase())
+            .chain(letters)
+            .collect()
     })
 }

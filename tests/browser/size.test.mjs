@@ -1,0 +1,28 @@
+/**
+ * What is sent to a visitor: every file of dist/ that a host serves, compressed each by itself as a host does it.
+ *
+ * The page in one file is left out: it holds the same once more, for a disk.
+ */
+
+import assert from 'node:assert/strict';
+import { readFileSync, readdirSync } from 'node:fs';
+import { test } from 'node:test';
+import { gzipSync } from 'node:zlib';
+
+/** Bytes: 450 kB, of a thousand bytes each. */
+const MOST = 450_000;
+
+const dist = new URL('../../dist/', import.meta.url);
+
+test('all that is sent stays below 450 kB compressed', () => {
+  const names = readdirSync(dist, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && entry.name !== 'loftkin.html')
+    .map((entry) => new URL(entry.name, new URL(`${entry.parentPath ?? entry.path}/`, 'file://')));
+  const sizes = names.map((file) => ({ file, sent: gzipSync(readFileSync(file), { level: 9 }).length }));
+  sizes.sort((one, other) => other.sent - one.sent);
+  const sum = sizes.reduce((total, { sent }) => total + sent, 0);
+  for (const { file, sent } of sizes.slice(0, 8)) console.log(`${String(sent).padStart(8)}  ${file.href.slice(dist.href.length)}`);
+  console.log(`${String(sum).padStart(8)}  in all, of ${MOST}`);
+  assert.ok(names.length > 5, 'dist/ is made');
+  assert.ok(sum < MOST, `${sum} bytes are sent`);
+});
