@@ -4,8 +4,9 @@
 //! In reading order: [`stations`] (where profiles stand), [`blend`] (how
 //! stations are joined), [`piece`] (one arrangement of profiles over the
 //! stations, as a surface in space), [`series`] (all pieces: how many, which
-//! one is number n), [`solid`] (its faces and meshes). Nothing here decides a
-//! verdict: that is the kernel's. No input or output, no web, no wire format.
+//! one is number n), [`solid`] (its faces and meshes), [`body`] (its measures).
+//! Nothing here decides a verdict: that is the kernel's. No input or output, no
+//! web, no wire format.
 
 #![forbid(unsafe_code)]
 
@@ -18,3 +19,5 @@ pub mod piece;
 pub mod series;
 
 pub mod solid;
+
+pub mod body;

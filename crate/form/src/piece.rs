@@ -5,7 +5,7 @@
 //! values here are estimates rounded as usual; what is proved of a piece stands
 //! in [`crate::series`].
 
-use crate::blend::{Layout, LayoutError};
+use crate::blend::{Across, Layout, LayoutError};
 use crate::stations::{Setting, StationError, cosine_and_sine};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::grid::STEPS_PER_MM;
@@ -82,6 +82,33 @@ impl Patch {
     /// way it points.
     pub fn cross(&self) -> Vector3<f64> {
         self.along.cross(&self.across)
+    }
+
+    /// The mean and the Gauss curvature, in 1/mm and 1/mm²: the mean is positive
+    /// where the surface bends toward S_u × S_v (Kühnel, Differential Geometry,
+    /// 2015, 3.13). Not a number where S_u × S_v vanishes.
+    pub fn curvatures(&self) -> (f64, f64) {
+        let cross = self.cross();
+        let squared = cross.norm_squared();
+        let length = libm::sqrt(squared);
+        let (e, f, g) = (
+            self.along.norm_squared(),
+            self.along.dot(&self.across),
+            self.across.norm_squared(),
+        );
+        let [l, m, n] = [self.along_along, self.along_across, self.across_across]
+            .map(|second| second.dot(&cross) / length);
+        let mean = (l * g - 2.0 * m * f + n * e) / (2.0 * squared);
+        (mean, (l * n - m * m) / squared)
+    }
+
+    /// The two principal curvatures in 1/mm, the larger first; positive bends
+    /// toward S_u × S_v.
+    pub fn principal_curvatures(&self) -> (f64, f64) {
+        let (mean, gauss) = self.curvatures();
+        // Rounding may leave a little below 0 at a round place.
+        let spread = libm::sqrt((mean * mean - gauss).max(0.0));
+        (mean + spread, mean - spread)
     }
 }
 
@@ -208,12 +235,12 @@ impl Piece {
     /// The point at (u, v) with first and second derivatives.
     pub fn patch(&self, u: f64, v: f64) -> Patch {
         let stations: Vec<Jet> = (0..self.placed.len()).map(|k| self.jet(k, u)).collect();
-        self.patch_of(&stations, v)
+        self.patch_of(&stations, &self.layout.across(v))
     }
 
-    /// As [`Self::patch`], from the jets of all stations at one u.
-    pub fn patch_of(&self, stations: &[Jet], v: f64) -> Patch {
-        let across = self.layout.across(v);
+    /// As [`Self::patch`], from the jets of the stations at one u (those without
+    /// weight are not read) and what holds at one v.
+    pub fn patch_of(&self, stations: &[Jet], across: &Across) -> Patch {
         let mut section = [[Vector2::zeros(); 3]; 3];
         for weight in across.weights() {
             let jet = &stations[weight.station];
@@ -232,19 +259,21 @@ impl Piece {
         }
     }
 
-    /// The sign by which S_u × S_v points away from the material's inside when
-    /// profiles are closed: +1 when they run anticlockwise in a stack, -1 in a
-    /// ring, and the other way for clockwise ones.
+    /// The sign by which S_u × S_v points outward: out of closed profiles, away
+    /// from the axis for open profiles in a ring. Open profiles in a stack have no
+    /// outside: there it is 1, the side of S_u × S_v itself.
     pub fn outward(&self) -> f64 {
-        let run = if signed_area(&self.placed[0]) < 0.0 {
+        let first = &self.placed[0];
+        let is_ring = self.layout.stations().is_ring();
+        if !is_ring && !first.is_closed() {
+            return 1.0;
+        }
+        let run = if area_beside_axis(first) < 0.0 {
             -1.0
         } else {
             1.0
         };
-        match self.layout.stations().setting() {
-            Setting::Stack => run,
-            Setting::Ring { .. } => -run,
-        }
+        if is_ring { -run } else { run }
     }
 }
 
@@ -270,6 +299,20 @@ pub fn signed_area(curve: &Curve) -> f64 {
         .map(|index| span_moment(&curve.span(index)))
         .sum();
     steps / (STEPS_PER_MM * STEPS_PER_MM)
+}
+
+/// The integral of x dy along the curve in mm²: between it and the y axis, when
+/// open; the area inside, when closed. Positive when it runs upward (or
+/// anticlockwise).
+fn area_beside_axis(curve: &Curve) -> f64 {
+    if curve.is_closed() {
+        return signed_area(curve);
+    }
+    let (first, last) = (curve.point_mm(0.0), curve.point_mm(1.0));
+    let turned: f64 = (0..curve.span_count())
+        .map(|index| span_moment(&curve.span_mm(index)))
+        .sum();
+    turned + (last.x * last.y - first.x * first.y) / 2.0
 }
 
 /// Half the integral of x dy - y dx over one cubic: by its Bernstein products,
