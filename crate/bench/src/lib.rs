@@ -15,5 +15,7 @@ pub mod faulty;
 
 pub mod mending;
 
+pub mod slow_search;
+
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;

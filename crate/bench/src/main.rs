@@ -1,17 +1,63 @@
-//! Measures the cases in native code and prints a line for each: name, microseconds, goals, parted by tabs.
+//! Measures in native code and prints lines whose fields are parted by tabs.
 //!
-//! `cargo bench-all` reads these lines; a goal that is not set is a dash.
+//! Without arguments the cases: name, microseconds, goals; a goal that is not set is a dash. `mending COUNT`: the seed
+//! of each faulty family and the milliseconds its mend took, NaN when it was not mended. `movement COUNT STARTS`: the
+//! seed, and the movements in mm of the mend, of the best mend from `STARTS` other beginnings, and of the slow search.
+//! `cargo bench-all` reads these lines.
 
 use loftkin_bench::cases::CASES;
+use loftkin_bench::{mending, slow_search};
+use std::process::ExitCode;
 use std::time::Instant;
 
-fn main() {
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let start = Instant::now();
     let now = || start.elapsed().as_secs_f64() * 1000.0;
+    match words[..] {
+        [] => cases(&now),
+        ["mending", count] => match count.parse() {
+            Ok(count) => mends(count, &now),
+            Err(_) => return usage(),
+        },
+        ["movement", count, starts] => match (count.parse(), starts.parse()) {
+            (Ok(count), Ok(starts)) => movements(count, starts),
+            _ => return usage(),
+        },
+        _ => return usage(),
+    }
+    ExitCode::SUCCESS
+}
+
+fn usage() -> ExitCode {
+    eprintln!("Use: loftkin-bench, or with mending COUNT, or with movement COUNT STARTS.");
+    ExitCode::FAILURE
+}
+
+fn cases(now: &dyn Fn() -> f64) {
     let shown = |goal: Option<f64>| goal.map_or("-".to_owned(), |goal| goal.to_string());
     for case in CASES {
-        let time = case.measure(&now);
+        let time = case.measure(now);
         let (native, wasm) = (shown(case.goal.native), shown(case.goal.wasm));
         println!("{}\t{time}\t{native}\t{wasm}", case.name);
+    }
+}
+
+fn mends(count: u64, now: &dyn Fn() -> f64) {
+    for seed in 0..count {
+        let time = mending::time(seed, now).unwrap_or(f64::NAN);
+        println!("{seed}\t{time}");
+    }
+}
+
+fn movements(count: u64, starts: usize) {
+    for seed in 0..count {
+        if let Some(found) = slow_search::compared(seed, starts) {
+            println!(
+                "{seed}\t{}\t{}\t{}",
+                found.mended, found.restarted, found.least
+            );
+        }
     }
 }

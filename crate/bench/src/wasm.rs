@@ -20,10 +20,17 @@ pub fn name(index: usize) -> String {
 /// How long case `index` takes, in microseconds; `clock` gives milliseconds.
 #[wasm_bindgen]
 pub fn measure(index: usize, clock: &Function) -> f64 {
-    // A clock that gives no number would stand still for ever: not a number ends the timing at once.
-    let now = || {
-        let time = clock.call0(&JsValue::UNDEFINED).ok();
-        time.and_then(|time| time.as_f64()).unwrap_or(f64::NAN)
-    };
-    CASES[index].measure(&now)
+    CASES[index].measure(&|| read(clock))
+}
+
+/// How long the faulty family of `seed` takes to mend, in milliseconds by `clock`; not a number when it is not mended.
+#[wasm_bindgen]
+pub fn mending(seed: u32, clock: &Function) -> f64 {
+    crate::mending::time(u64::from(seed), &|| read(clock)).unwrap_or(f64::NAN)
+}
+
+/// A clock that gives no number would stand still for ever: not a number ends the timing at once.
+fn read(clock: &Function) -> f64 {
+    let time = clock.call0(&JsValue::UNDEFINED).ok();
+    time.and_then(|time| time.as_f64()).unwrap_or(f64::NAN)
 }

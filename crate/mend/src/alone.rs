@@ -1,5 +1,6 @@
 //! The way the chords of one curve would go if it did not meet itself.
 //!
+//! Either as the chords of a sibling that does not, or by smoothing its own.
 //! Over the triangle of places (u, w) the chord of a simple curve never
 //! vanishes, so its angle is continuous. Where a curve meets itself the chord
 //! vanishes, and round that place the angle makes a whole turn. The smooth angle
@@ -10,11 +11,14 @@
 //! Journal of the Optical Society of America A 11, 1994, 107-117.)
 //! Estimates: nothing that is proved rests on them.
 
+use loftkin_kernel::curve::Curve;
 use nalgebra::Vector2;
 use std::f64::consts::PI;
 
 /// Sweeps over the lattice.
 const SWEEPS: usize = 300;
+/// Places at which slopes are compared.
+const STEPS: usize = 64;
 /// How little a sweep may change to be the last, radians.
 const SETTLED: f64 = 1e-3;
 
@@ -23,18 +27,62 @@ const SETTLED: f64 = 1e-3;
 pub fn smoothed(size: usize, chord: impl Fn(usize, usize) -> Vector2<f64>) -> Vec<Vector2<f64>> {
     let mut lattice = Lattice::new(size, &chord);
     lattice.relax();
-    let direction = |angle: f64| Vector2::new(libm::cos(angle), libm::sin(angle));
-    // Steps know no beginning: on the whole, directions go the chords' way.
+    let direction = |angle: &f64| Vector2::new(libm::cos(*angle), libm::sin(*angle));
+    let directions = lattice.angles.iter().map(direction).collect();
+    turned(size, &chord, directions)
+}
+
+/// Unit directions, row by row: those of the chords of another curve, one that
+/// does not meet itself.
+pub fn guided(
+    size: usize,
+    chord: impl Fn(usize, usize) -> Vector2<f64>,
+    guide: impl Fn(usize, usize) -> Vector2<f64>,
+) -> Vec<Vector2<f64>> {
+    let mut directions = vec![Vector2::x(); size * size];
+    for i in 0..size {
+        for j in i..size {
+            let unit = guide(i, j).try_normalize(0.0);
+            directions[i * size + j] = unit.unwrap_or_else(Vector2::x);
+        }
+    }
+    turned(size, &chord, directions)
+}
+
+/// All directions turned by one angle, so that on the whole they go the chords'
+/// way.
+fn turned(
+    size: usize,
+    chord: &dyn Fn(usize, usize) -> Vector2<f64>,
+    mut directions: Vec<Vector2<f64>>,
+) -> Vec<Vector2<f64>> {
     let mut sum = Vector2::zeros();
     for i in 0..size {
         for j in i..size {
-            let (chord, towards) = (chord(i, j), direction(lattice.angles[i * size + j]));
+            let (chord, towards) = (chord(i, j), directions[i * size + j]);
             sum += Vector2::new(towards.dot(&chord), towards.perp(&chord));
         }
     }
-    let turned = libm::atan2(sum.y, sum.x);
-    let angles = lattice.angles.iter();
-    angles.map(|angle| direction(angle + turned)).collect()
+    let by = sum.try_normalize(0.0).unwrap_or_else(Vector2::x);
+    for towards in &mut directions {
+        *towards = Vector2::new(
+            towards.x * by.x - towards.y * by.y,
+            towards.x * by.y + towards.y * by.x,
+        );
+    }
+    directions
+}
+
+/// How alike two curves run, from 0 to 1: the mean of the turning from the one's
+/// slope to the other's, whatever constant turn there is between them.
+pub fn likeness(one: &Curve, other: &Curve) -> f64 {
+    let sum = (0..STEPS).fold(Vector2::zeros(), |sum, k| {
+        let u = (k as f64 + 0.5) / STEPS as f64;
+        let [a, b] = [one, other].map(|curve| curve.slope(u));
+        let turning = Vector2::new(a.dot(&b), a.perp(&b));
+        sum + turning.try_normalize(0.0).unwrap_or_else(Vector2::zeros)
+    });
+    sum.norm() / STEPS as f64
 }
 
 struct Lattice {

@@ -4,11 +4,12 @@
 //! The lattice is for choosing rows only; what it misses, the proof finds, and
 //! the place of its witness is looked at too.
 
-use crate::alone::smoothed;
+use crate::alone::{guided, smoothed};
 use crate::clearance::{Clearance, along, angle, clearance};
 use crate::places::{Along, Kink, places};
 use crate::response::{Response, bend, length, parameter, point, slope};
 use crate::unwrap::{Turns, unwrapped};
+use loftkin_kernel::curve::Curve;
 use nalgebra::{Point2, Vector2};
 use std::cell::OnceCell;
 use std::f64::consts::TAU;
@@ -76,10 +77,22 @@ impl<'a> Field<'a> {
     }
 
     /// The field of one curve with itself: clear where its chords go the way
-    /// they would go on a curve that does not meet itself.
-    pub fn alone(response: &'a Response, extra: &[f64]) -> Self {
+    /// they would go on a curve that does not meet itself, such as `guide`.
+    pub fn alone(response: &'a Response, guide: Option<&Curve>, extra: &[f64]) -> Self {
         let mut field = Self::new([response; 2], extra, Turns::None);
-        field.towards = Some(smoothed(field.size(), |i, j| field.chord(0, i, j)));
+        let chord = |i, j| field.chord(0, i, j);
+        let towards = match guide {
+            Some(guide) => guided(field.size(), chord, |i: usize, j: usize| {
+                let [u, w] = [i, j].map(|at| field.along[at].u);
+                if u < w {
+                    guide.point(w) - guide.point(u)
+                } else {
+                    guide.slope(u)
+                }
+            }),
+            None => smoothed(field.size(), chord),
+        };
+        field.towards = Some(towards);
         field
     }
 

@@ -13,7 +13,7 @@
 //! falls short), `alone` (one profile that meets itself), `together` (any blend
 //! of all), `rows` and `holds` (wishes as linear rows), `program` (one quadratic
 //! program), `survey` (all there is to see at one setting), `rounds`,
-//! `remedies`, `work` (one after the other), `outcome`.
+//! `tighten`, `remedies`, `chance`, `work` (one after the other), `outcome`.
 //!
 //! A crate of its own, because the solver brings a stop watch that reaches for
 //! the web in WebAssembly, which the kernel never does.
@@ -21,6 +21,7 @@
 #![forbid(unsafe_code)]
 
 mod alone;
+mod chance;
 mod check;
 mod clearance;
 mod field;
@@ -37,6 +38,7 @@ mod rounds;
 mod rows;
 mod scope;
 mod survey;
+mod tighten;
 mod together;
 mod unwrap;
 mod work;

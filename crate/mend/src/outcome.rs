@@ -17,7 +17,8 @@ pub fn moved(
     rounds: usize,
 ) -> Outcome {
     let before = &freedom.drawn;
-    let moves = moves(before, &best.family);
+    let family = freedom.family(&best.setting);
+    let moves = moves(before, &family);
     let counts = active
         .iter()
         .map(|&index| before.profiles[index].node_count());
@@ -25,7 +26,7 @@ pub fn moved(
         largest_mm: farthest_mm(&moves),
         rms_mm: rms_mm(&moves, counts.sum()),
         moves,
-        family: best.family,
+        family,
         pairs_mended: open.pairs.clone(),
         profiles_mended: open.profiles.clone(),
         any_blend: scope.any_blend,

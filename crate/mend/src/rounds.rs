@@ -84,7 +84,10 @@ pub fn run(
             round,
             most_rounds: MOST_ROUNDS,
             open_pairs: survey.open_targets(),
-            best_mm: best.map(|best| farthest_mm(&moves(&freedom.drawn, &best.family))),
+            best_mm: best.map(|best| {
+                let family = freedom.family(&best.setting);
+                farthest_mm(&moves(&freedom.drawn, &family))
+            }),
         };
         if progress(told).is_break() {
             ended.cancelled = true;

@@ -12,7 +12,6 @@ use crate::scope::{InPlay, Pair};
 use crate::together::mean_angles;
 use crate::unwrap::Turns;
 use loftkin_kernel::curve::Curve;
-use loftkin_kernel::family::Family;
 use loftkin_kernel::grid::STEPS_PER_MM;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{AnyBlend, Doubt, Judgement, Verdict};
@@ -33,6 +32,7 @@ const MOST_RAISED: f64 = 20.0;
 const SAME_PLACE: f64 = 1e-6;
 
 /// What is asked of a survey.
+#[derive(Clone)]
 pub struct Task {
     /// What to look after.
     pub in_play: Vec<InPlay>,
@@ -43,6 +43,8 @@ pub struct Task {
     pub together: Option<Vec<f64>>,
     /// Whether profiles may meet themselves on the way.
     pub may_meet: bool,
+    /// Siblings that profiles which meet themselves are to run like.
+    pub guides: BTreeMap<usize, Curve>,
 }
 
 /// A setting that the table proved to be as asked.
@@ -50,8 +52,6 @@ pub struct Task {
 pub struct Proved {
     /// The setting.
     pub setting: Vec<f64>,
-    /// The family there, on the grid.
-    pub family: Family,
     /// Its cost, steps squared.
     pub cost: f64,
     /// The least margin of the target pairs in mm, when asked for.
@@ -140,7 +140,10 @@ impl<'a> Survey<'a> {
     /// profile is not fit to be judged there. Places less than `band` clearer
     /// than wished become rows as well.
     pub fn look(&mut self, setting: Vec<f64>, band: f64) -> Option<Look> {
-        let responses = self.stand_at(&setting)?;
+        if !self.place(&setting) {
+            return None;
+        }
+        let responses = self.responses(&setting)?;
         let blend = self.blend();
         let suspected = self.suspected(blend.as_ref());
         let (mut rows, mut shortfall) = (Vec::new(), 0.0);
@@ -162,39 +165,62 @@ impl<'a> Survey<'a> {
             rows.extend(more);
             shortfall += short;
         }
-        let cost = self.freedom.cost(&setting);
         let all_blends = blend.is_none_or(|blend| blend == AnyBlend::Proved);
         let proved = if all_blends {
-            self.proved(&setting, &responses, cost)
+            self.proved(&setting)
         } else {
             None
         };
         Some(Look {
+            cost: self.freedom.cost(&setting),
             setting,
             rows,
-            cost,
             shortfall,
             proved,
         })
     }
 
-    fn stand_at(&mut self, setting: &[f64]) -> Option<BTreeMap<usize, Response>> {
+    /// The mend that `setting` is, if the table proves it to be one.
+    pub fn proved_at(&mut self, setting: &[f64]) -> Option<Proved> {
+        if !self.place(setting) {
+            return None;
+        }
+        let asks_blend = self.task.together.is_some();
+        if asks_blend && self.blend() != Some(AnyBlend::Proved) {
+            return None;
+        }
+        self.proved(setting)
+    }
+
+    fn responses(&self, setting: &[f64]) -> Option<BTreeMap<usize, Response>> {
         let pacing = self.freedom.drawn.settings.pacing;
-        let mut responses = BTreeMap::new();
+        let active = self.task.active.iter();
+        active
+            .map(|&index| {
+                let response = Response::new(self.freedom, index, setting, pacing);
+                response.ok().map(|response| (index, response))
+            })
+            .collect()
+    }
+
+    /// Puts the profiles that move at `setting`; false when one is not fit to be
+    /// judged there.
+    fn place(&mut self, setting: &[f64]) -> bool {
         for at in 0..self.task.active.len() {
             let index = self.task.active[at];
             let profile = self.freedom.profile(index, setting);
-            let response = Response::new(self.freedom, index, setting, pacing).ok()?;
-            if self.table.family().profiles[index] != profile {
-                self.table.replace_profile(index, profile).ok()?;
+            if self.table.family().profiles[index] != profile
+                && self.table.replace_profile(index, profile).is_err()
+            {
+                return false;
             }
-            if !self.task.may_meet && !self.table.cell(index, index).is_simple() {
+            let is_valid = self.table.prepared(index).curve().is_ok();
+            if !is_valid || (!self.task.may_meet && !self.table.cell(index, index).is_simple()) {
                 self.suspect(index);
-                return None;
+                return false;
             }
-            responses.insert(index, response);
         }
-        Some(responses)
+        true
     }
 
     /// What is known of any blend, where it is asked for and all pairs allow it.
@@ -246,7 +272,7 @@ impl<'a> Survey<'a> {
         let field = if low == high {
             // Both sides are the same knobs: they are counted once.
             ranges[1] = 0..0;
-            Field::alone(one, extra)
+            Field::alone(one, self.task.guides.get(&low), extra)
         } else {
             Field::new([one, other], extra, self.turns(play.pair, is_clear))
         };
@@ -319,28 +345,25 @@ impl<'a> Survey<'a> {
     }
 
     /// The setting as a proved mend, if the table says that it is one.
-    fn proved(
-        &mut self,
-        setting: &[f64],
-        responses: &BTreeMap<usize, Response>,
-        cost: f64,
-    ) -> Option<Proved> {
+    fn proved(&mut self, setting: &[f64]) -> Option<Proved> {
         let mut in_play = self.task.in_play.iter();
         let all_clear = in_play.all(|play| self.is_clear(play.pair));
-        let kept = responses.iter().all(|(&index, response)| {
-            let drawn = self.drawn[index].as_ref();
-            drawn.is_some_and(|drawn| holds::keeps(&response.curve, drawn, self.request))
-        });
-        if !all_clear || !kept {
+        if !all_clear || !self.task.active.iter().all(|&index| self.is_kept(index)) {
             return None;
         }
-        let margin = self.proved_margin()?;
         Some(Proved {
+            cost: self.freedom.cost(setting),
+            margin: self.proved_margin()?,
             setting: setting.to_vec(),
-            family: self.table.family().clone(),
-            cost,
-            margin,
         })
+    }
+
+    /// Whether profile `index` keeps by itself what was asked of it.
+    fn is_kept(&self, index: usize) -> bool {
+        match (self.table.prepared(index).curve(), &self.drawn[index]) {
+            (Ok(curve), Some(drawn)) => holds::keeps(curve, drawn, self.request),
+            _ => false,
+        }
     }
 
     /// The least margin of the targets, where one is asked for; none at all

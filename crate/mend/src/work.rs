@@ -1,15 +1,27 @@
 //! The work on one request: profiles that meet themselves are freed first, then
 //! the rounds mend what is left; for any blend once for each way round.
 
+use crate::alone::likeness;
+use crate::chance::Chance;
 use crate::freedom::Freedom;
 use crate::outcome::{moved, not_found, not_tried};
 use crate::request::{Hindrance, Outcome, Progress, Request};
 use crate::rounds::{Ended, Teller, run};
 use crate::scope::{InPlay, Open, Scope};
 use crate::survey::{Proved, Survey, Task, angles_together};
+use crate::tighten::tightened;
 use crate::together::cuts;
+use loftkin_kernel::curve::Curve;
 use loftkin_kernel::table::Table;
+use std::collections::BTreeMap;
 use std::ops::ControlFlow;
+
+/// How many beginnings there are besides the drawing.
+const STREWN: usize = 3;
+/// How far from the drawing, each way, as a share of the largest profile.
+const SPREAD: f64 = 0.045;
+/// Beyond this many pairs in play the drawing is the only beginning.
+const MOST_STREWN: usize = 60;
 
 /// One request and what it is about.
 pub struct Work<'a> {
@@ -51,24 +63,38 @@ impl<'a> Work<'a> {
         }
         let nothing = || vec![0.0; self.freedom.knobs.len()];
         let beginning = self.request.begin_at.as_ref();
-        let mut start = beginning.map_or_else(nothing, |at| self.freedom.setting_of(at));
+        let start = beginning.map_or_else(nothing, |at| self.freedom.setting_of(at));
+        if self.meeting.is_empty() {
+            return self.mended(vec![start], 0, progress);
+        }
+        let mut starts = Vec::new();
         let mut done = 0;
-        if !self.meeting.is_empty() {
-            let ended = self.freed(start, progress);
+        let mut in_vain = None;
+        for guides in [self.guides(), BTreeMap::new()] {
+            let ended = self.freed(start.clone(), guides, done, progress);
             if ended.cancelled {
                 return Outcome::Cancelled;
             }
-            done = ended.rounds;
-            let Some(freed) = ended.best else {
-                return self.not_freed(&ended);
-            };
-            start = freed.setting;
+            done += ended.rounds;
+            match ended.best {
+                Some(freed) => starts.push(freed.setting),
+                None => in_vain = Some(ended.nearest),
+            }
         }
-        self.mended(start, done, progress)
+        match in_vain {
+            Some(nearest) if starts.is_empty() => self.not_freed(&nearest, done),
+            _ => self.mended(starts, done, progress),
+        }
     }
 
     /// Draws out the profiles that meet themselves, each by itself.
-    fn freed(&self, start: Vec<f64>, progress: &mut Teller) -> Ended {
+    fn freed(
+        &self,
+        start: Vec<f64>,
+        guides: BTreeMap<usize, Curve>,
+        done: usize,
+        progress: &mut Teller,
+    ) -> Ended {
         let alone = |&index: &usize| InPlay {
             pair: (index, index),
             is_target: true,
@@ -78,12 +104,37 @@ impl<'a> Work<'a> {
             active: self.meeting.clone(),
             together: None,
             may_meet: true,
+            guides,
         };
-        self.rounds(start, task, true, 0, progress)
+        self.rounds(start, task, true, done, progress)
     }
 
-    fn not_freed(&self, ended: &Ended) -> Outcome {
-        let reached = Table::new(self.freedom.family(&ended.nearest)).ok();
+    /// For each profile that meets itself the sibling that runs most like it.
+    fn guides(&self) -> BTreeMap<usize, Curve> {
+        let pacing = self.freedom.drawn.settings.pacing;
+        let curve = |index: usize| Curve::new(&self.freedom.drawn.profiles[index], pacing).ok();
+        let is_sound = |index: &usize| !self.meeting.contains(index);
+        let siblings: Vec<Curve> = self
+            .scope
+            .profiles
+            .iter()
+            .copied()
+            .filter(is_sound)
+            .filter_map(curve)
+            .collect();
+        let guide = |&index: &usize| {
+            let own = curve(index)?;
+            let likeness = |sibling: &&Curve| likeness(&own, sibling);
+            let most = siblings
+                .iter()
+                .max_by(|one, other| likeness(one).total_cmp(&likeness(other)))?;
+            Some((index, most.clone()))
+        };
+        self.meeting.iter().filter_map(guide).collect()
+    }
+
+    fn not_freed(&self, nearest: &[f64], done: usize) -> Outcome {
+        let reached = Table::new(self.freedom.family(nearest)).ok();
         let meets = |index: &&usize| {
             let table = reached.as_ref();
             table.is_none_or(|table| !table.cell(**index, **index).is_simple())
@@ -92,54 +143,97 @@ impl<'a> Work<'a> {
         let hindrance = profile.map_or(Hindrance::RoundsUsedUp, |&profile| {
             Hindrance::ProfileMeetsItself { profile }
         });
-        not_found(
-            &self.freedom,
-            self.scope,
-            hindrance,
-            &ended.nearest,
-            ended.rounds,
-        )
+        not_found(&self.freedom, self.scope, hindrance, nearest, done)
     }
 
-    /// The cheapest mend from `start`, over the ways round if there are several.
-    fn mended(&self, start: Vec<f64>, mut done: usize, progress: &mut Teller) -> Outcome {
-        let mut best: Option<Proved> = None;
-        let mut nearest = None;
-        for together in self.ways_round(&start) {
-            let task = Task {
-                in_play: self.in_play.clone(),
-                active: self.active.clone(),
-                together,
-                may_meet: false,
-            };
-            let ended = self.rounds(start.clone(), task, false, done, progress);
-            if ended.cancelled {
-                return Outcome::Cancelled;
-            }
-            done += ended.rounds;
-            nearest.get_or_insert(ended.nearest);
-            let is_cheaper =
-                |proved: &Proved| best.as_ref().is_none_or(|best| proved.cost < best.cost);
-            if ended.best.as_ref().is_some_and(is_cheaper) {
-                best = ended.best;
+    /// The cheapest mend from the `starts`, over all ways round; from there on
+    /// what is cheapest is sought from other beginnings too.
+    fn mended(&self, starts: Vec<Vec<f64>>, done: usize, progress: &mut Teller) -> Outcome {
+        let mut search = Search {
+            work: self,
+            done,
+            best: None,
+            nearest: None,
+        };
+        for start in &starts {
+            for together in self.ways_round(start) {
+                if search.tries(start.clone(), together, progress).is_break() {
+                    return Outcome::Cancelled;
+                }
             }
         }
-        match best {
-            Some(best) => moved(
-                &self.freedom,
-                self.scope,
-                self.open,
-                &self.active,
-                best,
-                done,
-            ),
-            None => not_found(
-                &self.freedom,
-                self.scope,
-                Hindrance::RoundsUsedUp,
-                &nearest.unwrap_or(start),
-                done,
-            ),
+        let together = search
+            .best
+            .as_ref()
+            .and_then(|(_, task)| task.together.clone());
+        let is_settled = search.best.is_some() || !self.scope.any_blend;
+        for beginning in starts
+            .first()
+            .map_or(Vec::new(), |start| self.strewn(start))
+        {
+            if is_settled
+                && search
+                    .tries(beginning, together.clone(), progress)
+                    .is_break()
+            {
+                return Outcome::Cancelled;
+            }
+        }
+        match search.best {
+            Some((best, task)) => {
+                let best = self.tightened(best, task);
+                moved(
+                    &self.freedom,
+                    self.scope,
+                    self.open,
+                    &self.active,
+                    best,
+                    search.done,
+                )
+            }
+            None => {
+                let nearest = search
+                    .nearest
+                    .or(starts.first().cloned())
+                    .unwrap_or_default();
+                not_found(
+                    &self.freedom,
+                    self.scope,
+                    Hindrance::RoundsUsedUp,
+                    &nearest,
+                    search.done,
+                )
+            }
+        }
+    }
+
+    /// For small families settings strewn about `start`: what is linear there
+    /// need not lead to the least movement.
+    fn strewn(&self, start: &[f64]) -> Vec<Vec<f64>> {
+        let mut beginnings = Vec::new();
+        if self.request.begin_at.is_some() || MOST_STREWN < self.in_play.len() {
+            return beginnings;
+        }
+        let pacing = self.freedom.drawn.settings.pacing;
+        let profiles = self.freedom.drawn.profiles.iter();
+        let sizes =
+            profiles.map(|profile| Curve::new(profile, pacing).map_or(0.0, |curve| curve.size()));
+        let spread = SPREAD * sizes.fold(0.0, f64::max);
+        let mut chance = Chance::new();
+        for _ in 0..STREWN {
+            let strewn = start.iter().map(|z| z + spread * chance.either_way());
+            beginnings.push(strewn.collect());
+        }
+        beginnings
+    }
+
+    fn tightened(&self, best: Proved, task: Task) -> Proved {
+        match Table::new(self.freedom.family(&best.setting)) {
+            Ok(table) => {
+                let mut survey = Survey::new(&self.freedom, self.request, table, task);
+                tightened(&mut survey, best)
+            }
+            Err(_) => best,
         }
     }
 
@@ -182,5 +276,49 @@ impl<'a> Work<'a> {
             })
         };
         run(&self.freedom, &mut survey, start, once, &mut counted)
+    }
+}
+
+/// The search from one beginning after another.
+struct Search<'a> {
+    work: &'a Work<'a>,
+    /// Rounds used.
+    done: usize,
+    best: Option<(Proved, Task)>,
+    /// Where the first beginning led to, if not to a mend.
+    nearest: Option<Vec<f64>>,
+}
+
+impl Search<'_> {
+    /// Rounds from one beginning; breaks when the caller does.
+    fn tries(
+        &mut self,
+        beginning: Vec<f64>,
+        together: Option<Vec<f64>>,
+        progress: &mut Teller,
+    ) -> ControlFlow<()> {
+        let task = Task {
+            in_play: self.work.in_play.clone(),
+            active: self.work.active.clone(),
+            together,
+            may_meet: false,
+            guides: BTreeMap::new(),
+        };
+        let ended = self
+            .work
+            .rounds(beginning, task.clone(), false, self.done, progress);
+        if ended.cancelled {
+            return ControlFlow::Break(());
+        }
+        self.done += ended.rounds;
+        self.nearest.get_or_insert(ended.nearest);
+        let least = self
+            .best
+            .as_ref()
+            .map_or(f64::INFINITY, |(best, _)| best.cost);
+        if let Some(proved) = ended.best.filter(|proved| proved.cost < least) {
+            self.best = Some((proved, task));
+        }
+        ControlFlow::Continue(())
     }
 }

@@ -61,6 +61,11 @@ fn a_round_with_two_nodes_swapped_is_put_right() {
 }
 
 #[test]
+fn a_loop_among_siblings_is_drawn_out_and_all_pairs_are_clear() {
+    is_freed(&family(siblings()), 1);
+}
+
+#[test]
 fn a_loop_that_may_not_move_is_named() {
     let request = Request {
         movable: Some(vec![0, 2]),
