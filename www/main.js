@@ -27,7 +27,9 @@ async function main() {
   const board = new kernel.Board();
   byId('loading').hidden = true;
   byId('main').hidden = false;
-  controller = new Controller(kernel, board, announcer, theme);
+  const worker = new URL('./worker.js', import.meta.url);
+  const hire = () => new Worker(worker, { type: 'module' });
+  controller = new Controller(kernel, board, announcer, theme, hire);
   const keeper = new Keeper();
   const desk = new Desk(controller, keeper);
   desk.begin();

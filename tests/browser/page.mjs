@@ -108,3 +108,35 @@ export async function sketchTwoArches(tab) {
   await sketch(tab, [[0.2, 0.8], [0.35, 0.45], [0.6, 0.45], [0.8, 0.8]]);
   await sketch(tab, [[0.2, 0.7], [0.35, 0.3], [0.6, 0.3], [0.8, 0.7]]);
 }
+
+/**
+ * Opens one of the examples by what its name says.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {RegExp} name
+ */
+export async function openExample(tab, name) {
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name }).click();
+  await shown(tab);
+}
+
+/**
+ * How many pixels of the board have exactly the colour of a style property.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {string} name
+ */
+export async function inked(tab, name) {
+  await shown(tab);
+  return tab.locator('#board').evaluate((/** @type {HTMLCanvasElement} */ board, property) => {
+    const colour = getComputedStyle(document.documentElement).getPropertyValue(property).trim();
+    const [red, green, blue] = [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16));
+    const { data } = /** @type {CanvasRenderingContext2D} */ (board.getContext('2d')).getImageData(0, 0, board.width, board.height);
+    let count = 0;
+    for (let at = 0; at < data.length; at += 4) {
+      if (data[at] === red && data[at + 1] === green && data[at + 2] === blue) count += 1;
+    }
+    return count;
+  }, name);
+}

@@ -13,6 +13,8 @@ import { PairTable } from '../proof/pair-table.js';
 import { SectionPlot } from '../proof/section-plot.js';
 import { SettingsForm } from '../proof/settings-form.js';
 import { WholeView } from '../proof/whole-view.js';
+import { MendView } from '../mend/mend-view.js';
+import { writeProof } from '../proof/proof-file.js';
 import { LoftView } from '../loft/loft-view.js';
 import { byId } from './dom.js';
 import { CHANGE } from './messages.js';
@@ -30,8 +32,9 @@ export class Controller {
    * @param {import('./messages.js').Board} board
    * @param {import('./announcer.js').Announcer} announcer
    * @param {import('./theme.js').Theme} theme
+   * @param {() => Worker} hire starts a worker
    */
-  constructor(kernel, board, announcer, theme) {
+  constructor(kernel, board, announcer, theme, hire) {
     this.kernel = kernel;
     this.board = board;
     this.announcer = announcer;
@@ -54,7 +57,10 @@ export class Controller {
     this.profileList = new ProfileList(byId('profiles'), this);
     this.nodeTable = new NodeTable(byId('nodes'), this);
     this.pairTable = new PairTable(byId('pairs'), this, kernel.reasonWords());
-    this.followers = new Followers(this.pairTable, new WholeView(byId('whole'), board));
+    this.followers = new Followers(this.pairTable);
+    this.wholeView = new WholeView(byId('whole'), this, hire);
+    this.mendView = new MendView(byId('mend'), this, hire);
+    this.writeProof = () => writeProof(this, hire);
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
     this.settingsForm = new SettingsForm(byId('settings'), this);
@@ -110,6 +116,7 @@ export class Controller {
     }
     if (has(drawing | shape | selection)) this.nodeTable.update();
     if (has(drawing | shape | pair)) this.showPairs(has(shape | history), has(drawing | shape));
+    if (this.family && has(drawing | shape | selection | pair)) this.mendView.update(this.family);
     if (has(history)) {
       this.showHistory();
       this.onHistory();
@@ -132,7 +139,10 @@ export class Controller {
     if (curves || chosen !== this.lofted) this.loftView.updateSurface();
     else this.loftView.updateSection();
     this.lofted = chosen;
-    if (curves) this.followers.restart();
+    if (!curves) return;
+    this.mendView.drawn();
+    this.wholeView.drawn();
+    this.followers.restart();
   }
 
   /** The finding follows the verdict: at once, or a little later while a drag goes on and it is slow. */

@@ -36,10 +36,52 @@
  * @property {{order: string, effect: string}[]} hints
  * @property {[number, number, number][]} places x and y in mm, and the fraction across
  *
+ * @typedef {object} Blend a blend that meets itself
+ * @property {number[]} profiles
+ * @property {number[]} weights
+ * @property {number} x mm
+ * @property {number} y mm
+ *
  * @typedef {object} Whole
+ * @property {'clear' | 'faulty' | 'unproven'} anyTwoVerdict
+ * @property {string} anyTwo
  * @property {'clear' | 'faulty' | 'unproven'} verdict whether any blend is free
  * @property {Saying} anyBlend
- * @property {string[]} notes
+ * @property {Blend} [blend]
+ * @property {number} [toleranceMm]
+ * @property {string} tolerance
+ * @property {string[]} sets
+ *
+ * @typedef {object} MendWish positions count from 0
+ * @property {[number, number] | null} pair none for the whole family
+ * @property {boolean} anyBlend
+ * @property {number} margin mm
+ * @property {number[] | null} movable none for all profiles
+ * @property {[number, number][]} pinned profile and node
+ * @property {boolean} keepEnds
+ * @property {boolean} keepEndTangents
+ * @property {boolean} keepHeight
+ * @property {boolean} keepWidth
+ * @property {boolean} remediesFirst
+ *
+ * @typedef {object} MendAnswer
+ * @property {'alreadyClear' | 'mended' | 'nearest' | 'nothing'} ending
+ * @property {string[]} sentences
+ * @property {string} [family] share code
+ * @property {string} step
+ *
+ * @typedef {object} MendProgress
+ * @property {number} round
+ * @property {number} mostRounds
+ * @property {string} text
+ *
+ * @typedef {object} MendTrial
+ * @property {string} step
+ * @property {boolean} proved
+ *
+ * @typedef {object} Proof
+ * @property {string} [text] the file
+ * @property {string[]} sentences
  *
  * @typedef {typeof import('../loftkin_page.js')} Kernel
  * @typedef {import('../loftkin_page.js').Board} Board

@@ -10,7 +10,7 @@ const KEY = 'loftkin.colours';
 const INKS = [
   '--grid', '--grid-bold', '--origin', '--sibling', '--first', '--second',
   '--active', '--section', '--faulty', '--ground', '--chosen', '--label',
-  '--bend',
+  '--bend', '--mend', '--blend',
 ];
 
 export class Theme {

@@ -20,11 +20,12 @@ export class FindingView {
   /** @param {import('../page/messages.js').Finding | null} finding */
   update(finding) {
     const trial = this.board.onTrial();
-    const key = JSON.stringify([finding, trial]);
+    const trying = Boolean(trial) || this.board.mendOnTrial() !== null;
+    const key = JSON.stringify([finding, trial, trying]);
     if (key === this.shown) return;
     this.shown = key;
     const keepFocus = this.place.contains(document.activeElement);
-    this.place.replaceChildren(...(trial ? [this.trial(trial)] : []), ...(finding ? this.words(finding, Boolean(trial)) : [element('p', { class: 'quiet-text' }, 'Sketch two profiles: every pair of them is judged here.')]));
+    this.place.replaceChildren(...(trial ? [this.trial(trial)] : []), ...(finding ? this.words(finding, trying) : [element('p', { class: 'quiet-text' }, 'Sketch two profiles: every pair of them is judged here.')]));
     if (keepFocus) /** @type {HTMLElement | null} */ (this.place.querySelector('button'))?.focus();
   }
 
@@ -53,6 +54,9 @@ export class FindingView {
       parts.push(element('ul', { class: 'hints' }, ...finding.hints.map((hint, index) => element('li', {},
         button(`Try: ${hint.order}`, () => this.controller.act(() => this.board.tryHint(index))), element('span', {}, hint.effect)))));
     }
+    if (finding.verdict !== 'clear' && finding.first !== finding.second && !trying) {
+      parts.push(element('div', { class: 'actions' }, button('Mend this pair', () => this.controller.mendView.lookFor('pair'))));
+    }
     return parts;
   }
 
@@ -60,7 +64,7 @@ export class FindingView {
   trial(order) {
     return element('div', { class: 'trial', role: 'group', 'aria-label': 'On trial' },
       element('p', {}, `On trial: ${order}. Board and table show it; nothing is changed yet.`),
-      button('Keep it', () => this.controller.act(() => this.board.keepRemedy()), { class: 'strong' }),
-      button('Go back', () => this.controller.act(() => this.board.dropRemedy())));
+      button('Keep it', () => this.controller.act(() => this.board.keepTrial()), { class: 'strong' }),
+      button('Go back', () => this.controller.act(() => this.board.dropTrial())));
   }
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * What may follow the verdicts when the drawing is still: the margins of clear
- * pairs in the table, and what is said of the whole family.
+ * What follows the verdicts when the drawing is still: the margins of clear
+ * pairs in the table.
  */
 
 /** How long the drawing must have been still, in milliseconds. */
@@ -10,13 +10,9 @@ const STILL = 350;
 const SLICE = 8;
 
 export class Followers {
-  /**
-   * @param {import('./pair-table.js').PairTable} table
-   * @param {import('./whole-view.js').WholeView} whole
-   */
-  constructor(table, whole) {
+  /** @param {import('./pair-table.js').PairTable} table */
+  constructor(table) {
     this.table = table;
-    this.whole = whole;
     /** @type {number | undefined} */
     this.timer = undefined;
     this.index = 0;
@@ -26,7 +22,6 @@ export class Followers {
   restart() {
     clearTimeout(this.timer);
     this.index = 0;
-    this.whole.stale();
     this.timer = window.setTimeout(() => this.go(), STILL);
   }
 
@@ -41,7 +36,6 @@ export class Followers {
       if (margin !== undefined) cell.parts.margin.textContent = `${shown(margin)} mm`;
     }
     if (this.index < cells.length) this.timer = window.setTimeout(() => this.go(), 16);
-    else this.whole.update();
   }
 }
 

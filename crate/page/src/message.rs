@@ -5,12 +5,11 @@
 
 use crate::board::Board;
 use crate::edit::joints;
-use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell, Saying};
 use loftkin_kernel::family::{Pacing, Placement, Settings, TenthsOfDegree};
 use loftkin_kernel::profile::Outline;
 use loftkin_kernel::table::Table;
-use loftkin_kernel::verdict::{AnyBlend, Doubt, FaultKind, Judgement, Verdict};
+use loftkin_kernel::verdict::{Doubt, FaultKind, Judgement, Verdict};
 use serde::{Deserialize, Serialize};
 
 /// One profile as the list shows it.
@@ -112,18 +111,6 @@ pub struct FindingMessage {
     pub hints: Vec<HintMessage>,
     /// The worst places in the drawing: x and y in mm, and the fraction across.
     pub places: Vec<[f64; 3]>,
-}
-
-/// What is said of the family as a whole.
-#[derive(Debug, PartialEq, Serialize)]
-#[serde(rename_all = "camelCase")]
-pub struct WholeMessage {
-    /// Whether any blend is free: "clear", "faulty" or "unproven".
-    pub verdict: &'static str,
-    /// The same in words, with its place and what would be right.
-    pub any_blend: SayingMessage,
-    /// Which sets agree, and how true the family must be made.
-    pub notes: Vec<String>,
 }
 
 impl From<Saying> for SayingMessage {
@@ -321,35 +308,6 @@ pub fn finding(board: &mut Board) -> Option<FindingMessage> {
     })
 }
 
-/// What is to be said of the family as a whole; nothing of fewer than two
-/// profiles. It takes longer than verdicts: for when the drawing is still.
-pub fn whole(board: &Board) -> Option<WholeMessage> {
-    let table = board.document().table()?;
-    if table.size() < 2 {
-        return None;
-    }
-    let (family, answer) = (board.family(), table.any_blend());
-    let mut notes = family_words::agreement(family, &table.agreement());
-    let tolerance = table.tolerance();
-    notes.extend(tolerance.map(|found| family_words::tolerance(family, &found)));
-    let saying = family_words::any_blend(family, &answer);
-    Some(WholeMessage {
-        verdict: match answer {
-            AnyBlend::Proved => "clear",
-            AnyBlend::Refuted(_) => "faulty",
-            AnyBlend::Unproven { .. } | AnyBlend::ProfileFirst { .. } | AnyBlend::CountsDiffer => {
-                "unproven"
-            }
-        },
-        any_blend: SayingMessage {
-            what: saying.what,
-            place: saying.place,
-            right: saying.right,
-        },
-        notes,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -396,28 +354,6 @@ mod tests {
             message.label
         );
         assert!(!message.places.is_empty());
-    }
-
-    #[test]
-    fn the_whole_family_is_judged_beside_its_pairs() {
-        let board = board();
-        let message = whole(&board).unwrap();
-        assert_eq!(message.verdict, "faulty");
-        assert!(!message.notes.is_empty());
-        let arch = |rise| {
-            Profile::open(vec![
-                Node::smooth(0, 0),
-                Node::smooth(2000, rise),
-                Node::smooth(4000, 0),
-            ])
-        };
-        let family = Family {
-            profiles: vec![arch(1500), arch(2500)],
-            ..Family::default()
-        };
-        let clear = whole(&Board::new(family).unwrap()).unwrap();
-        assert_eq!(clear.verdict, "clear");
-        assert!(clear.notes.iter().any(|note| note.contains(" mm ")));
     }
 
     #[test]

@@ -18,9 +18,12 @@ pub const NAME: &str = "loftkin.html";
 /// How the loader names the module, as the bundler writes it.
 const MODULE: &str = "new URL(\"loftkin_page_bg.wasm\",import.meta.url)";
 
+/// How the page names the worker, as the bundler writes it.
+const WORKER: &str = "new URL(\"./worker.js\",import.meta.url)";
+
 /// What the file may do: run what is in it, and call no one at all.
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval'; style-src 'unsafe-inline'; \
-                      img-src blob: data:; base-uri 'none'; form-action 'none'";
+                      img-src blob: data:; worker-src blob:; base-uri 'none'; form-action 'none'";
 
 /// Makes the file. The folder and the bound module must be there.
 ///
@@ -29,7 +32,8 @@ const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsaf
 pub fn make(project: &Project) -> Outcome {
     let www = project.www();
     let module = fs::read(www.join("loftkin_page_bg.wasm"))?;
-    let script = with_module(&bundled(project)?, &module)?;
+    let script = with_module(&bundled(project, "main.js")?, &module)?;
+    let script = with_worker(&script, &bundled(project, "worker.js")?)?;
     let page = fs::read_to_string(www.join("index.html"))?;
     let page = with_policy(&page)?;
     let page = with_links(&page, |name| Ok(fs::read(www.join(name))?))?;
@@ -37,11 +41,11 @@ pub fn make(project: &Project) -> Outcome {
     Ok(fs::write(project.dist().join(NAME), page)?)
 }
 
-fn bundled(project: &Project) -> Outcome<String> {
-    let file = project.target.join("one-file.js");
+fn bundled(project: &Project, entry: &str) -> Outcome<String> {
+    let file = project.target.join(format!("one-file-{entry}"));
     let mut esbuild = node::program(project, "esbuild");
     esbuild
-        .arg(project.www().join("main.js"))
+        .arg(project.www().join(entry))
         .args(dist::BUNDLING)
         .arg(format!("--outfile={}", file.display()));
     run::run(&mut esbuild)?;
@@ -56,6 +60,26 @@ fn with_module(script: &str, module: &[u8]) -> Outcome<String> {
         BASE64.encode(module)
     );
     Ok(replaced(script, place, &bytes))
+}
+
+/// The script with the worker's text in place of its address. The worker is handed the compiled module, so that its
+/// own address of it is never used.
+fn with_worker(script: &str, worker: &str) -> Outcome<String> {
+    if !worker.is_ascii() {
+        return Err(unknown("a letter beyond ASCII in the worker"));
+    }
+    let worker = replaced(worker, only(worker, MODULE)?, "void 0");
+    let blob = format!(
+        "URL.createObjectURL(new Blob([{}],{{type:\"text/javascript\"}}))",
+        quoted(&worker)
+    );
+    Ok(replaced(script, only(script, WORKER)?, &blob))
+}
+
+/// A string of JavaScript. ASCII only, so that these escapes are enough.
+fn quoted(text: &str) -> String {
+    let text = text.replace('\\', "\\\\").replace('"', "\\\"");
+    format!("\"{}\"", text.replace('\n', "\\n").replace('\r', "\\r"))
 }
 
 fn with_policy(page: &str) -> Outcome<String> {
@@ -165,6 +189,18 @@ mod tests {
             "a=Uint8Array.from(atob(\"AGFzbQ==\"),c=>c.charCodeAt(0));"
         );
         assert!(with_module("a=1;", b"").is_err());
+    }
+
+    #[test]
+    fn the_worker_is_inside_and_takes_its_module_from_the_page() {
+        let script =
+            with_worker(&format!("w={WORKER};"), &format!("a(\"b\\n\");{MODULE}\n")).unwrap();
+        assert_eq!(
+            script,
+            r#"w=URL.createObjectURL(new Blob(["a(\"b\\n\");void 0\n"],{type:"text/javascript"}));"#
+        );
+        assert!(with_worker("w=1;", MODULE).is_err());
+        assert!(with_worker(WORKER, &format!("\u{e9}{MODULE}")).is_err());
     }
 
     #[test]

@@ -209,6 +209,7 @@ fn wasm(project: &Project, tally: &mut Tally) -> Outcome {
 fn end_to_end(project: &Project, tally: &mut Tally) -> Outcome {
     node::install_packages(project)?;
     let browser = browser::find_or_install()?;
+    python::find_or_install()?;
     dist::make_if_stale(project)?;
     let tests: Vec<_> = crate::place::files_below(&project.root.join("tests/browser"))
         .into_iter()

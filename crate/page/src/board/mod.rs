@@ -4,12 +4,14 @@
 //! call. It knows no DOM, keeps no closure, and says by [`Changes`] what the
 //! page has to show anew.
 
+mod blend;
 mod choice;
 mod cursor;
 mod gesture;
 mod import;
 mod looks;
 mod pairs;
+mod pins;
 mod reference;
 mod reshape;
 mod sketch;
@@ -17,15 +19,18 @@ mod snap;
 mod steps;
 #[cfg(test)]
 mod tests;
+mod trial;
 mod window;
 
+pub use blend::WorstBlend;
 pub use gesture::{Contact, Pointer};
 pub use import::Added;
 pub use looks::Looks;
-pub use pairs::Preview;
+pub use pins::Pins;
 pub use reference::Reference;
 pub use reshape::Copies;
 pub use sketch::Sketch;
+pub use trial::{Ghost, Offer, Preview, Shift, Tried};
 
 use crate::document::Document;
 use crate::edit::EditError;
@@ -128,6 +133,14 @@ pub enum BoardError {
     /// A reference picture without a size, or out of the drawing.
     #[error("the picture needs a width of 0.1 to 100 000 mm, and a place on the sheet in mm")]
     Picture,
+    /// A mend of a drawing that is no longer on the board.
+    #[error("the family has changed since the mend was asked for: look for it again")]
+    Outdated,
+    /// A mend that is not what it was said to be.
+    #[error(
+        "what was found is not proved when judged anew, so it is not offered; this is an error of Loftkin"
+    )]
+    NotProved,
     /// The edit itself.
     #[error(transparent)]
     Edit(#[from] EditError),
@@ -159,6 +172,8 @@ pub struct Board {
     across: f64,
     finding: Option<Finding>,
     preview: Option<Preview>,
+    pins: Pins,
+    worst_blend: Option<WorstBlend>,
     changes: Changes,
 }
 
@@ -198,6 +213,8 @@ impl Board {
             across: 0.5,
             finding: None,
             preview: None,
+            pins: Pins::default(),
+            worst_blend: None,
             changes: Changes::ALL,
         })
     }
@@ -299,6 +316,8 @@ impl Board {
             self.pair = Some((0, 1));
         }
         self.finding = None;
+        self.worst_blend = None;
+        self.follow_pins();
         self.changed(Changes(Changes::ALL.0 & !Changes::VIEW.0));
     }
 }

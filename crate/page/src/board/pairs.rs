@@ -1,18 +1,8 @@
-//! The chosen pair: its finding, the section shown, and remedies on trial.
+//! The chosen pair: its finding and the section shown.
 
 use super::{Board, BoardError, Changes};
-use loftkin_kernel::family::Family;
 use loftkin_kernel::loft::Loft;
-use loftkin_kernel::verdict::{Finding, Hint, Remedy};
-
-/// A remedy on trial: shown and judged, but not yet a step of the history.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Preview {
-    /// What is tried.
-    pub remedy: Remedy,
-    /// The family as it was.
-    pub before: Family,
-}
+use loftkin_kernel::verdict::{Finding, Hint};
 
 impl Board {
     /// The chosen pair, lower index first; both alike for one profile.
@@ -101,39 +91,6 @@ impl Board {
         ))
     }
 
-    /// The remedy on trial.
-    pub fn preview(&self) -> Option<&Preview> {
-        self.preview.as_ref()
-    }
-
-    /// Tries a remedy: the board and the table show it, nothing is recorded.
-    ///
-    /// # Errors
-    /// A remedy that does not fit the family.
-    pub fn try_remedy(&mut self, remedy: Remedy) -> Result<(), BoardError> {
-        self.let_go();
-        let before = self.family().clone();
-        self.document.replace_all(remedied(&before, remedy)?)?;
-        self.preview = Some(Preview { remedy, before });
-        self.settle();
-        Ok(())
-    }
-
-    /// Keeps the remedy on trial: one step of the history.
-    pub fn keep_remedy(&mut self) {
-        if let Some(preview) = self.preview.take() {
-            self.document.record(&step_name(preview.remedy));
-            self.settle();
-        }
-    }
-
-    /// Ends the trial: all is as before.
-    pub fn drop_remedy(&mut self) {
-        if self.preview.is_some() {
-            self.let_go();
-        }
-    }
-
     /// The hint `index` of the current finding.
     pub fn hint(&mut self, index: usize) -> Option<Hint> {
         self.finding()?.hints.get(index).copied()
@@ -146,28 +103,4 @@ fn worst_across(finding: &Finding) -> Option<f64> {
     let tightest = || finding.margin.map(|margin| margin.place);
     let place = region.or_else(witness).or_else(tightest);
     place.map(|place| place.across)
-}
-
-fn remedied(family: &Family, remedy: Remedy) -> Result<Family, BoardError> {
-    let mut changed = family.clone();
-    let known = |index: usize| family.profiles.get(index).ok_or(BoardError::NoProfile);
-    match remedy {
-        Remedy::Reverse { profile } => {
-            changed.profiles[profile] = known(profile)?.reversed();
-        }
-        Remedy::MoveSeam { profile, node } => {
-            let moved = known(profile)?.with_seam(node);
-            changed.profiles[profile] = moved.map_err(crate::edit::EditError::from)?;
-        }
-        Remedy::SwapPacing => changed.settings.pacing = changed.settings.pacing.swapped(),
-    }
-    Ok(changed)
-}
-
-fn step_name(remedy: Remedy) -> String {
-    match remedy {
-        Remedy::Reverse { profile } => format!("Reverse profile {}", profile + 1),
-        Remedy::MoveSeam { profile, .. } => format!("Move the seam of profile {}", profile + 1),
-        Remedy::SwapPacing => "Change the pacing".to_owned(),
-    }
 }

@@ -341,6 +341,8 @@ impl Board {
     /// After a live change of curves.
     pub(super) fn drawn(&mut self) {
         self.finding = None;
+        self.worst_blend = None;
+        self.follow_pins();
         self.changed(Changes::DRAWING);
     }
 

@@ -4,6 +4,7 @@ use super::Bridge;
 use crate::board::Board;
 use crate::examples::EXAMPLES;
 use crate::fingerprint;
+use crate::work;
 use loftkin_exchange::any;
 use loftkin_exchange::import::Import;
 use loftkin_exchange::point_list::Reading;
@@ -56,6 +57,20 @@ impl Bridge {
     #[wasm_bindgen(js_name = shareCode)]
     pub fn share_code(&self) -> String {
         share::encode(self.board.family_to_keep())
+    }
+
+    /// The share code of the family as shown: of a trial, what is tried.
+    #[wasm_bindgen(js_name = shownCode)]
+    pub fn shown_code(&self) -> String {
+        share::encode(self.board.family())
+    }
+
+    /// Whether the family of a share code is still the drawing to keep; names
+    /// aside.
+    #[wasm_bindgen(js_name = isStill)]
+    pub fn is_still(&self, code: &str) -> bool {
+        share::decode(code)
+            .is_ok_and(|family| work::same_drawing(&family, self.board.family_to_keep()))
     }
 
     /// Opens the family of a share code as one step of the history.

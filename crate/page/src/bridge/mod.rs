@@ -18,6 +18,7 @@ mod sketch;
 mod steps;
 mod trials;
 mod view;
+mod work;
 
 pub use loft::SurfaceMessage;
 pub use pointers::PointerMessage;

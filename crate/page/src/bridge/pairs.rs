@@ -3,6 +3,7 @@
 use super::{Bridge, as_value};
 use crate::message;
 use crate::picture;
+use crate::work::{self, BlendMessage};
 use wasm_bindgen::prelude::*;
 
 /// The words for the second byte of a cell, in order.
@@ -52,10 +53,21 @@ impl Bridge {
     }
 
     /// What is to be said of the family as a whole, or null. It takes longer
-    /// than verdicts: for when the drawing is still.
+    /// than verdicts.
     #[wasm_bindgen(js_name = wholeFamily)]
     pub fn whole_family(&self) -> JsValue {
-        message::whole(&self.board).map_or(JsValue::NULL, |message| as_value(&message))
+        let table = self.board.document().table();
+        let message = table.and_then(work::whole);
+        message.map_or(JsValue::NULL, |message| as_value(&message))
+    }
+
+    /// Draws a blend of the family, as the whole family's message gives it, or
+    /// none for null.
+    #[wasm_bindgen(js_name = showBlend)]
+    pub fn show_blend(&mut self, blend: JsValue) -> Result<(), JsError> {
+        let blend: Option<BlendMessage> = serde_wasm_bindgen::from_value(blend)?;
+        self.board.show_blend(blend.as_ref());
+        Ok(())
     }
 
     /// The fraction across of the section that is shown.

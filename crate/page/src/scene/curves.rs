@@ -9,7 +9,7 @@ use nalgebra::{Point2, Vector2};
 /// Chords of the section that is shown.
 const SECTION_STEPS: usize = 160;
 /// How solid the profiles are that stand back behind the active one and the pair.
-const GHOST: f64 = 0.75;
+const STANDING_BACK: f64 = 0.75;
 /// Where the arrow of direction stands: the fraction along.
 const ARROW_AT: f64 = 0.06;
 
@@ -27,13 +27,9 @@ impl Scene<'_> {
             let (ink, width) = self.pair_ink(index).unwrap_or((Ink::Sibling, 1.25));
             let width = if hovered { width + 1.5 } else { width };
             if let Some(curve) = self.board.document().curve(index) {
-                let points = self.polyline(curve);
-                self.ghost(
-                    ink,
-                    width,
-                    if paired || hovered { 1.0 } else { GHOST },
-                    points,
-                );
+                let stands_back = !paired && !hovered && !self.is_mended(index);
+                let strength = if stands_back { STANDING_BACK } else { 1.0 };
+                self.profile_line(index, ink, (width, strength), curve);
                 let start = self.screen(curve.point_mm(0.0)) + Vector2::new(-4.0, -8.0);
                 self.label(ink, start, (index + 1).to_string());
             } else {
@@ -48,7 +44,7 @@ impl Scene<'_> {
         };
         let ink = self.pair_ink(index).map_or(Ink::Active, |(ink, _)| ink);
         if let Some(curve) = self.board.document().curve(index) {
-            self.line(ink, 2.75, self.polyline(curve));
+            self.profile_line(index, ink, (2.75, 1.0), curve);
             self.arrow(curve, ink);
         } else {
             self.bare_nodes(index, ink);
@@ -94,16 +90,6 @@ impl Scene<'_> {
         }
     }
 
-    fn ghost(&mut self, ink: Ink, width: f64, strength: f64, points: Vec<Point2<f64>>) {
-        self.items.push(Item::Line {
-            ink,
-            width,
-            dashed: false,
-            strength,
-            points,
-        });
-    }
-
     fn pair_ink(&self, index: usize) -> Option<(Ink, f64)> {
         let (first, second) = self.board.pair()?;
         if index == first {
@@ -132,7 +118,25 @@ impl Scene<'_> {
         });
     }
 
-    fn polyline(&self, curve: &Curve) -> Vec<Point2<f64>> {
+    /// A profile of some width and strength: dashed while a mend of it is on
+    /// trial.
+    fn profile_line(
+        &mut self,
+        index: usize,
+        ink: Ink,
+        (width, strength): (f64, f64),
+        curve: &Curve,
+    ) {
+        self.items.push(Item::Line {
+            ink,
+            width,
+            dashed: self.is_mended(index),
+            strength,
+            points: self.polyline(curve),
+        });
+    }
+
+    pub(super) fn polyline(&self, curve: &Curve) -> Vec<Point2<f64>> {
         let mut points = vec![self.screen(curve.point_mm(0.0))];
         for span in 0..curve.span_count() {
             for step in 1..=CHORDS {

@@ -32,11 +32,15 @@ pub enum Ink {
     Label,
     /// How sharply a curve bends.
     Bend,
+    /// A mend on trial.
+    Mend,
+    /// The blend of the family that meets itself.
+    Blend,
 }
 
 impl Ink {
     /// How many there are.
-    pub const COUNT: usize = 13;
+    pub const COUNT: usize = 15;
 }
 
 /// The shape of a mark.

@@ -10,6 +10,7 @@ mod grid;
 mod hands;
 mod item;
 mod nodes;
+mod trial;
 
 pub use item::{Ink, Item, Shape};
 
@@ -23,12 +24,15 @@ pub fn scene(board: &Board) -> Vec<Item> {
         items: Vec::new(),
     };
     scene.grid();
+    scene.halos();
     scene.siblings();
     scene.section();
     scene.faulty_stretches();
     scene.bend();
     scene.active();
     scene.double_curves();
+    scene.worst_blend();
+    scene.shifts();
     scene.sketch();
     scene.hands();
     scene.items

@@ -55,6 +55,9 @@ impl Scene<'_> {
                 radius: if exact { 4.0 } else { 5.0 } + grown + start,
                 at,
             });
+            if self.board.pins().has(index, number) {
+                self.pin(at);
+            }
             if nodes.len() <= MOST_NUMBERED {
                 let beside = at + Vector2::new(9.0, -8.0);
                 self.label(Ink::Label, beside, (number + 1).to_string());

@@ -253,11 +253,11 @@ fn a_remedy_on_trial_is_dropped_or_kept_as_one_step() {
     board.try_remedy(remedy).unwrap();
     assert_eq!(verdict(&board), Verdict::Clear);
     assert_eq!(board.family_to_keep().profiles[1], arch(2600).reversed());
-    board.drop_remedy();
+    board.drop_trial();
     assert_eq!(verdict(&board), Verdict::Faulty);
     assert_eq!(board.document().undo_step(), None);
     board.try_remedy(remedy).unwrap();
-    board.keep_remedy();
+    board.keep_trial();
     assert_eq!(verdict(&board), Verdict::Clear);
     assert_eq!(board.document().undo_step(), Some("Reverse profile 2"));
     board.undo();

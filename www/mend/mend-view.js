@@ -1,0 +1,170 @@
+// @ts-check
+/**
+ * The mend: what is to be clear, the search with its progress, and what it
+ * came to, on trial until it is kept or dropped.
+ */
+import { button, element } from '../page/dom.js';
+import { Background, Stopped } from '../work/background.js';
+import { Limits } from './limits.js';
+
+/** Said when the drawing changes under the search. */
+const OVERTAKEN = 'The family has changed, so the search for a mend is given up: look again.';
+
+export class MendView {
+  /**
+   * @param {HTMLElement} place
+   * @param {import('../page/controller.js').Controller} controller
+   * @param {() => Worker} hire
+   */
+  constructor(place, controller, hire) {
+    this.place = place;
+    this.controller = controller;
+    this.board = controller.board;
+    this.background = new Background(controller.kernel, hire);
+    this.limits = new Limits(controller);
+    /** The family that was last asked for, as its share code. */
+    this.code = '';
+    /** The choices that are shown. @type {string} */
+    this.choices = '';
+    /** @type {string[]} what the last search came to */
+    this.outcome = [];
+    this.shown = '';
+    this.target = /** @type {HTMLSelectElement} */ (element('select', { id: 'mend-target', change: () => this.refresh() }));
+    this.start = button('Look for a mend', () => this.look(), { class: 'strong' });
+    this.result = element('div', { class: 'mend-result' });
+    this.progress = element('progress', { max: '1', value: '0', 'aria-label': 'Rounds' });
+    this.text = element('p', { class: 'where' });
+    this.work = element('div', { class: 'mend-work' }, this.progress, this.text, button('Stop', () => this.stop()));
+    this.work.hidden = true;
+    place.append(
+      element('h2', {}, 'Mend'),
+      element('p', {}, 'Moves nodes as little as can be, until what you ask for is proved. Nothing is changed before you keep it.'),
+      element('div', { class: 'actions' }, element('label', { class: 'hidden', for: 'mend-target' }, 'What is to be clear'), this.target, this.start),
+      this.limits.details, this.work, this.result,
+    );
+  }
+
+  /**
+   * Something has changed: the family, the choice, a trial, a pin.
+   * @param {import('../page/messages.js').Family} family
+   */
+  update(family) {
+    this.place.hidden = family.profiles.length < 2;
+    const [first, second] = this.board.pair();
+    const named = first !== undefined && first !== second ? [first, second] : null;
+    const choices = [...(named ? [['pair', `Profiles ${named[0] + 1} and ${named[1] + 1}`]] : []), ['all', 'All pairs'], ['blend', 'Any blend of the family']];
+    const key = choices.join();
+    if (key !== this.choices) {
+      const before = this.target.value;
+      this.choices = key;
+      this.target.replaceChildren(...choices.map(([value, text]) => element('option', { value }, text)));
+      this.target.value = before;
+      if (this.target.selectedIndex < 0) this.target.selectedIndex = 0;
+    }
+    this.limits.update(family);
+    this.showResult();
+  }
+
+  /** The curves have changed. */
+  drawn() {
+    if (!this.code || this.board.isStill(this.code)) return;
+    this.code = '';
+    /** The choices that are shown. @type {string} */
+    this.choices = '';
+    this.outcome = [];
+    if (this.background.busy) {
+      this.background.stop();
+      this.controller.announcer.tell(OVERTAKEN);
+    }
+    this.showResult();
+  }
+
+  refresh() {
+    this.outcome = [];
+    this.showResult();
+  }
+
+  /**
+   * Looks for a mend of this at once, as asked for elsewhere on the page.
+   * @param {'pair' | 'all' | 'blend'} target
+   */
+  lookFor(target) {
+    this.target.value = target;
+    this.place.scrollIntoView({ block: 'nearest' });
+    this.look();
+  }
+
+  async look() {
+    const { board, controller } = this;
+    controller.act(() => board.dropTrial());
+    const pair = Array.from(board.pair());
+    const target = this.target.value;
+    const wish = { ...this.limits.wish(), pair: target === 'pair' ? /** @type {[number, number]} */ (pair) : null, anyBlend: target === 'blend' };
+    const code = board.shareCode();
+    this.code = code;
+    this.outcome = [];
+    this.work.hidden = false;
+    this.start.disabled = true;
+    this.progress.removeAttribute('value');
+    this.text.textContent = 'Looking…';
+    this.showResult();
+    try {
+      const answer = /** @type {import('../page/messages.js').MendAnswer} */ (await this.background.ask('mend', { code, wish }, (told) => this.tell(told)));
+      this.outcome = answer.sentences;
+      controller.act(() => {
+        board.tryMend(code, wish, answer);
+        controller.announcer.announce(answer.sentences[0]);
+      });
+    } catch (error) {
+      if (!(error instanceof Stopped)) controller.announcer.refuse(error);
+    } finally {
+      if (!this.background.busy) {
+        const focused = this.work.contains(document.activeElement);
+        this.work.hidden = true;
+        this.start.disabled = false;
+        this.showResult();
+        if (focused) (this.result.querySelector('button') ?? this.start).focus();
+      }
+    }
+  }
+
+  /** @param {import('../page/messages.js').MendProgress} told */
+  tell({ round, mostRounds, text }) {
+    this.progress.setAttribute('max', String(mostRounds));
+    this.progress.setAttribute('value', String(round));
+    this.text.textContent = `${text}.`;
+  }
+
+  stop() {
+    this.background.stop();
+    this.outcome = ['Stopped: nothing is changed.'];
+  }
+
+  showResult() {
+    const trial = /** @type {import('../page/messages.js').MendTrial | null} */ (this.board.mendOnTrial());
+    const key = JSON.stringify([trial, this.outcome]);
+    if (key === this.shown) return;
+    this.shown = key;
+    const focused = this.result.contains(document.activeElement);
+    this.result.replaceChildren(...(trial ? [this.trial(trial)] : []), ...this.sentences());
+    if (focused) this.start.focus();
+  }
+
+  sentences() {
+    const [first, ...rest] = this.outcome;
+    if (!first) return [];
+    return [element('p', { class: 'what' }, first), ...(rest.length ? [element('ul', { class: 'moves' }, ...rest.map((text) => element('li', {}, text)))] : [])];
+  }
+
+  /** @param {import('../page/messages.js').MendTrial} trial */
+  trial({ step, proved }) {
+    const { board, controller } = this;
+    const says = proved
+      ? `On trial: ${step}. It is proved. The board shows it dashed and haloed, the table its verdicts; nothing is changed yet.`
+      : `On trial: ${step}. It is not proved to be what you asked for. The board shows it dashed and haloed, the table its verdicts; nothing is changed yet.`;
+    return element('div', { class: 'trial', role: 'group', 'aria-label': 'Mend on trial' },
+      element('p', {}, says),
+      button('Keep it', () => controller.act(() => board.keepTrial()), { class: 'strong' }),
+      button('Go back', () => controller.act(() => board.dropTrial())));
+  }
+}
