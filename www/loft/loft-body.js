@@ -31,6 +31,8 @@ export class LoftBody {
       section: new Line(gl, 3.5, { hidden: false, order: 4 }),
       doubles: new Line(gl, 5, { hidden: false, order: 5 }),
       marks: new Line(gl, 12, { hidden: false, order: 6 }),
+      ruling: new Line(gl, 2, { hidden: false, order: 7 }),
+      place: new Line(gl, 9, { hidden: false, order: 8 }),
     };
     /** The colours of the skin by concern: none, a limit is passed, folded. @type {Color[]} */
     this.inks = [];
@@ -41,13 +43,15 @@ export class LoftBody {
   paint(colour) {
     const [plain, faulty] = ['--skin', '--faulty'].map((name) => new Color(colour(name)));
     this.inks = [plain, between(plain, faulty, 0.35), faulty];
-    const { axis, first, second, section, doubles, marks } = this.lines;
+    const { axis, first, second, section, doubles, marks, ruling, place } = this.lines;
     axis.paint(colour('--origin'));
     first.paint(colour('--first'));
     second.paint(colour('--second'));
     section.paint(colour('--section'));
     doubles.paint(colour('--faulty'));
     marks.paint(colour('--faulty'));
+    ruling.paint(colour('--text'));
+    place.paint(colour('--text'));
     this.updateSurface();
   }
 
@@ -86,6 +90,13 @@ export class LoftBody {
   /** @param {number} across */
   updateSection(across) {
     if (this.group.visible) this.lines.section.setPoints(this.board.sectionInSpace(across, STEPS));
+  }
+
+  /** @param {import('../page/links.js').LoftPlace | null} place */
+  showPointed(place) {
+    const points = place && this.group.visible ? this.board.rulingInSpace(place.along, place.across) : new Float32Array();
+    this.lines.ruling.setChords(points.slice(0, 6));
+    this.lines.place.setDiscs(points.slice(6));
   }
 
   /** @param {Uint8Array} concern 0 none, 1 a limit is passed, 2 folded */

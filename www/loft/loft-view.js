@@ -83,6 +83,12 @@ export class LoftView {
     this.draw();
   }
 
+  /** @param {import('../page/links.js').LoftPlace | null} place */
+  showPointed(place) {
+    this.body?.showPointed(place);
+    this.draw();
+  }
+
   /** Draws once, in the next frame. */
   draw() {
     if (!this.renderer || this.waiting) return;

@@ -17,6 +17,7 @@ import { MendView } from '../mend/mend-view.js';
 import { writeProof } from '../proof/proof-file.js';
 import { LoftView } from '../loft/loft-view.js';
 import { byId } from './dom.js';
+import { Links } from './links.js';
 import { CHANGE } from './messages.js';
 import { Totals } from './totals.js';
 
@@ -56,7 +57,8 @@ export class Controller {
     this.handBar = new HandBar(byId('hands'), byId('board-help'), byId('look'), this);
     this.profileList = new ProfileList(byId('profiles'), this);
     this.nodeTable = new NodeTable(byId('nodes'), this);
-    this.pairTable = new PairTable(byId('pairs'), this, kernel.reasonWords());
+    this.links = new Links(this);
+    this.pairTable = new PairTable(byId('pairs'), { frame: byId('table-frame'), tools: byId('table-tools'), reading: byId('table-reading') }, this, kernel.reasonWords());
     this.followers = new Followers(this.pairTable);
     this.wholeView = new WholeView(byId('whole'), this, hire);
     this.mendView = new MendView(byId('mend'), this, hire);
@@ -122,6 +124,7 @@ export class Controller {
       this.onHistory();
     }
     this.boardView.paint();
+    this.links.follow();
   }
 
   /**

@@ -4,6 +4,10 @@
  * pairs in the table.
  */
 
+import { VERDICTS } from '../page/messages.js';
+import { pairAt } from './table-order.js';
+
+const CLEAR = VERDICTS.indexOf('clear');
 /** How long the drawing must have been still, in milliseconds. */
 const STILL = 350;
 /** How long one go may take, in milliseconds. */
@@ -26,20 +30,16 @@ export class Followers {
   }
 
   go() {
-    const { cells, board } = this.table;
+    const { board, source } = this.table;
     const until = performance.now() + SLICE;
-    while (this.index < cells.length && performance.now() < until) {
-      const cell = cells[this.index];
+    while (this.index < source.margins.length && performance.now() < until) {
+      const index = this.index;
       this.index += 1;
-      if (!cell.parts || cell.home.dataset.verdict !== 'clear' || cell.parts.margin.textContent) continue;
-      const margin = board.margin(Number(cell.home.dataset.first), Number(cell.home.dataset.second));
-      if (margin !== undefined) cell.parts.margin.textContent = `${shown(margin)} mm`;
+      if (source.states[2 * index] !== CLEAR || !Number.isNaN(source.margins[index])) continue;
+      const [first, second] = pairAt(index);
+      const margin = board.margin(first, second);
+      if (margin !== undefined) this.table.setMargin(index, margin);
     }
-    if (this.index < cells.length) this.timer = window.setTimeout(() => this.go(), 16);
+    if (this.index < source.margins.length) this.timer = window.setTimeout(() => this.go(), 16);
   }
-}
-
-/** @param {number} mm rounded down, for a margin must not be promised */
-function shown(mm) {
-  return mm < 0.01 ? '< 0.01' : (Math.floor(mm * 100) / 100).toFixed(2);
 }

@@ -2,76 +2,61 @@
 /**
  * The table of pairs: a grid of cells, one a pair, the diagonal for each
  * profile itself. Follows w3.org/WAI/ARIA/apg/patterns/grid: one tab stop,
- * arrows, Home and End.
+ * arrows, Home and End. What is in sight is table-window.js's.
  */
-import { drawing, element, sign } from '../page/dom.js';
-import { VERDICTS } from '../page/messages.js';
-
-/** Above this many profiles the cells carry a sign and no picture. */
-const MOST_PICTURES = 16;
-
-/**
- * @typedef {object} Parts what stands in a large cell
- * @property {HTMLElement} word
- * @property {HTMLElement} margin
- * @property {SVGElement} ends
- * @property {SVGElement} inner
- *
- * @typedef {object} Cell
- * @property {HTMLElement} home
- * @property {Parts | null} parts
- * @property {number} state verdict and reason as last shown, or -1
- */
+import { marginFigure, spoken } from './table-cell.js';
+import { arranged, nextTrouble, placeOf } from './table-order.js';
+import { TableTools } from './table-tools.js';
+import { TableWindow } from './table-window.js';
 
 export class PairTable {
   /**
-   * @param {HTMLTableElement} table
+   * @param {HTMLElement} table
+   * @param {{frame: HTMLElement, tools: HTMLElement, reading: HTMLElement}} places
    * @param {import('../page/controller.js').Controller} controller
    * @param {string[]} reasons the words of the second byte of a cell
    */
-  constructor(table, controller, reasons) {
-    this.table = table;
+  constructor(table, { frame, tools, reading }, controller, reasons) {
     this.controller = controller;
     this.board = controller.board;
-    this.reasons = reasons;
-    /** @type {Cell[]} */
-    this.cells = [];
-    this.size = 0;
-    /** The cell that the tab key stops at. @type {Cell | undefined} */
-    this.stop = undefined;
+    this.reading = reading;
+    /** @type {import('./table-cell.js').Source} */
+    this.source = { board: this.board, reasons, states: new Uint8Array(), margins: new Float64Array() };
+    /** @type {string[]} */
+    this.names = [];
     /** The names that the table is built for. */
     this.shaped = '';
+    /** Whether the names have changed since it was built. */
+    this.reshaped = true;
+    this.window = new TableWindow(frame, table, this.source);
+    this.tools = new TableTools(tools, {
+      changed: () => this.rearrange(true),
+      next: () => this.goToTrouble(),
+    });
+    /** The chosen pair as last shown. @type {number[]} */
+    this.pair = [];
     table.addEventListener('click', (event) => this.choose(event.target));
     table.addEventListener('keydown', (event) => this.key(event));
+    table.addEventListener('pointerover', (event) => this.hover(event.target));
+    table.addEventListener('pointerleave', () => this.hover(null));
+    table.addEventListener('focusin', (event) => this.read(event.target));
+    table.addEventListener('focusout', () => this.read(null));
+  }
+
+  get size() {
+    return this.names.length;
   }
 
   /** @param {import('../page/messages.js').Family} family */
   shape(family) {
-    const names = family.profiles.map((profile, index) => profile.name || String(index + 1));
+    const names = family.profiles.map((profile) => profile.name);
     const key = JSON.stringify(names);
     if (key === this.shaped) return;
     this.shaped = key;
-    this.size = names.length;
-    this.cells = [];
-    const small = MOST_PICTURES < this.size;
-    this.table.classList.toggle('small', small);
-    const title = (/** @type {string} */ name, /** @type {number} */ index, /** @type {string} */ scope) =>
-      element('th', { scope, title: name }, element('b', {}, String(index + 1)), element('span', {}, name === String(index + 1) ? '' : name));
-    const rows = names.map((name, second) => element('tr', {}, title(name, second, 'row'), ...names.slice(0, second + 1).map((_, first) => this.cell(first, second, small))));
-    const foot = element('tr', { class: 'foot-row' }, element('td', {}), ...names.map((name, index) => title(name, index, 'col')));
-    this.table.replaceChildren(element('tbody', {}, ...rows, foot));
-  }
-
-  /**
-   * @param {number} first
-   * @param {number} second
-   * @param {boolean} small
-   */
-  cell(first, second, small) {
-    const home = element('td', { role: 'gridcell', tabindex: '-1', 'aria-selected': 'false', 'data-first': String(first), 'data-second': String(second), class: first === second ? 'alone' : '' });
-    // Of small cells there may be thirty thousand: the style sheet draws their sign.
-    this.cells.push({ home, parts: small ? null : parts(home), state: -1 });
-    return home;
+    this.names = names;
+    this.reshaped = true;
+    this.source.states = new Uint8Array();
+    this.source.margins = new Float64Array((names.length * (names.length + 1)) / 2).fill(Number.NaN);
   }
 
   /**
@@ -81,116 +66,159 @@ export class PairTable {
    * @returns {{index: number, text: string}[]} what is different from before
    */
   update(cells, changed) {
+    const before = this.source.states;
+    this.source.states = cells;
     const news = [];
-    const pair = this.board.pair();
     for (let second = 0, index = 0; second < this.size; second += 1) {
       for (let first = 0; first <= second; first += 1, index += 1) {
-        const cell = this.cells[index];
-        const state = cells[2 * index] * 256 + cells[2 * index + 1];
-        if (state !== cell.state) {
-          news.push({ index, text: this.dress(cell, first, second, cells[2 * index], cells[2 * index + 1]) });
-          cell.state = state;
-        }
-        const own = changed === undefined || changed === first || changed === second;
-        if (own && cell.parts) this.draw(cell.parts, first, second);
+        if (changed === undefined || changed === first || changed === second) this.source.margins[index] = Number.NaN;
+        if (cells[2 * index] === before[2 * index] && cells[2 * index + 1] === before[2 * index + 1]) continue;
+        const { before: whom, word } = spoken({ first, second, index }, this.source);
+        news.push({ index, text: whom + word });
       }
     }
-    this.mark(pair.length ? this.cells[place(pair[0], pair[1])] : this.cells[0], 0 < pair.length);
+    this.pair = [...this.board.pair()];
+    // While a node is dragged the order stays: nothing moves under the eye.
+    const settled = 0 < news.length && !this.board.isDragging();
+    const reshaped = this.reshaped;
+    this.reshaped = false;
+    if (!(reshaped || settled) || !this.rearrange(reshaped)) {
+      for (const cell of this.window.cells()) {
+        cell.update(changed === undefined || changed === cell.first || changed === cell.second);
+      }
+    }
+    this.mark();
     return news;
   }
 
   /**
-   * Makes one cell the tab stop, and shows whether it is the chosen one.
-   * @param {Cell | undefined} cell
-   * @param {boolean} chosen
+   * Puts the profiles in order; whether anything was made anew.
+   * @param {boolean} always
    */
-  mark(cell, chosen) {
-    if (this.stop && this.stop !== cell) {
-      this.stop.home.tabIndex = -1;
-      this.stop.home.setAttribute('aria-selected', 'false');
+  rearrange(always) {
+    const { view, byTrouble, onlyTrouble } = this.tools.choice;
+    const order = arranged(this.source.states, this.size, { byTrouble, onlyTrouble });
+    if (!always && order.join() === this.window.order.join()) return false;
+    this.tools.say(onlyTrouble && 0 < this.size && !order.length ? 'Every pair is clear: nothing is left to show.' : '');
+    this.window.table.hidden = !order.length;
+    this.tools.place.hidden = !this.size;
+    this.window.arrange(order, this.names, { view, dimClear: onlyTrouble });
+    this.mark();
+    return true;
+  }
+
+  /** Makes the chosen cell the tab stop, or the first one. */
+  mark() {
+    const places = this.pair.map((profile) => this.window.order.indexOf(profile));
+    const shown = places.length === 2 && places.every((at) => 0 <= at);
+    const [row, column] = shown ? [Math.max(...places), Math.min(...places)] : [0, 0];
+    const moved = row !== this.window.held[0] || column !== this.window.held[1];
+    if (moved) {
+      this.window.held = [row, column];
+      this.window.fill();
     }
-    this.stop = cell;
-    if (!cell) return;
-    cell.home.tabIndex = 0;
-    cell.home.setAttribute('aria-selected', String(chosen));
+    for (const cell of this.window.cells()) {
+      const chosen = shown && cell.first === this.pair[0] && cell.second === this.pair[1];
+      const stop = chosen || (!shown && cell === this.window.rows.get(0)?.cells.get(0));
+      const [tab, selected] = [stop ? '0' : '-1', String(chosen)];
+      if (cell.home.getAttribute('tabindex') !== tab) cell.home.setAttribute('tabindex', tab);
+      if (cell.home.getAttribute('aria-selected') !== selected) cell.home.setAttribute('aria-selected', selected);
+    }
   }
 
   /**
-   * @param {Cell} cell
-   * @param {number} first
-   * @param {number} second
-   * @param {number} verdict
-   * @param {number} reason
+   * The margin of a pair has been worked out.
+   * @param {number} index
+   * @param {number} mm
    */
-  dress(cell, first, second, verdict, reason) {
-    const name = VERDICTS[verdict];
-    const word = this.reasons[reason];
-    cell.home.dataset.verdict = name;
-    const whom = first === second ? `Profile ${first + 1} alone` : `Profiles ${first + 1} and ${second + 1}`;
-    const before = word === name ? `${whom}: ` : `${whom}: ${name}, `;
-    if (cell.parts) cell.parts.word.replaceChildren(element('span', { class: 'hidden' }, before), sign(name), element('span', {}, word));
-    else cell.home.setAttribute('aria-label', before + word);
-    return before + word;
-  }
-
-  /**
-   * @param {Parts} parts
-   * @param {number} first
-   * @param {number} second
-   */
-  draw({ ends, inner, margin }, first, second) {
-    const [endsData, innerData] = this.board.cellPicture(first, second);
-    ends.setAttribute('d', endsData);
-    inner.setAttribute('d', innerData);
-    margin.textContent = '';
+  setMargin(index, mm) {
+    this.source.margins[index] = mm;
+    for (const cell of this.window.cells()) if (cell.index === index) cell.showMargin();
   }
 
   /** @param {EventTarget | null} target */
   choose(target) {
-    const home = target instanceof Element ? target.closest('td') : null;
-    if (!home?.dataset.first) return;
-    this.controller.act(() => this.board.choosePair(Number(home.dataset.first), Number(home.dataset.second)));
-    home.focus();
+    const cell = this.cellOf(target);
+    if (!cell) return;
+    this.controller.act(() => this.board.choosePair(cell.first, cell.second));
+    cell.home.focus({ preventScroll: true });
+  }
+
+  goToTrouble() {
+    const [first, second] = this.pair;
+    const found = nextTrouble(this.source.states, this.pair.length ? placeOf(first, second) : -1);
+    if (!found) {
+      this.tools.say('Every pair is clear.');
+      return;
+    }
+    this.controller.act(() => this.board.choosePair(...found));
+    const [row, column] = found.map((profile) => this.window.order.indexOf(profile)).sort((a, b) => b - a);
+    if (0 <= column) this.window.reach(row, column);
   }
 
   /** @param {KeyboardEvent} event */
   key(event) {
-    const home = event.target instanceof HTMLElement ? event.target.closest('td') : null;
-    if (!home || event.altKey || event.ctrlKey || event.metaKey) return;
-    let [first, second] = [Number(home.dataset.first), Number(home.dataset.second)];
+    const cell = this.cellOf(event.target);
+    if (!cell || event.altKey || event.metaKey) return;
+    const at = (/** @type {number} */ profile) => this.window.order.indexOf(profile);
+    let [column, row] = [at(cell.first), at(cell.second)].sort((a, b) => a - b);
+    const last = this.window.order.length - 1;
+    const all = event.ctrlKey;
     switch (event.key) {
-      case 'ArrowLeft': first -= 1; break;
-      case 'ArrowRight': first += 1; break;
-      case 'ArrowUp': second -= 1; break;
-      case 'ArrowDown': second += 1; break;
-      case 'Home': first = 0; break;
-      case 'End': first = second; break;
+      case 'ArrowLeft': column -= 1; break;
+      case 'ArrowRight': column += 1; break;
+      case 'ArrowUp': row -= 1; break;
+      case 'ArrowDown': row += 1; break;
+      case 'PageUp': row = Math.max(column, row - 8); break;
+      case 'PageDown': row = Math.min(last, row + 8); break;
+      case 'Home': if (all) row = 0; column = 0; break;
+      case 'End': if (all) row = last; column = row; break;
       default: return;
     }
     event.preventDefault();
-    if (first < 0 || second < first || this.size <= second) return;
-    this.choose(this.cells[place(first, second)].home);
+    if (column < 0 || row < column || last < row) return;
+    this.choose(this.window.reach(row, column)?.home ?? null);
   }
-}
 
-/**
- * Where a cell stands in the list of all.
- * @param {number} first
- * @param {number} second
- */
-function place(first, second) {
-  return (second * (second + 1)) / 2 + first;
-}
+  /** @param {EventTarget | null} target */
+  hover(target) {
+    const home = target instanceof Element ? target.closest('[data-profile]') : null;
+    const cell = this.cellOf(target);
+    this.read(target);
+    const profiles = cell ? [cell.first, cell.second] : home instanceof HTMLElement ? [Number(home.dataset.profile)] : [];
+    this.controller.links.showProfiles(profiles);
+  }
 
-/**
- * @param {HTMLElement} home
- * @returns {Parts}
- */
-function parts(home) {
-  const word = element('span', { class: 'word' });
-  const margin = element('span', { class: 'margin' });
-  const [inner, ends] = ['picture-inner', 'picture-ends'].map((name) => drawing('path', { class: name }));
-  const picture = drawing('svg', { viewBox: '0 0 56 36', class: 'picture', 'aria-hidden': 'true' }, inner, ends);
-  home.append(picture, word, margin);
-  return { word, margin, ends, inner };
+  /**
+   * Says below the table what a cell holds, for cells too small for words.
+   * @param {EventTarget | null} target
+   */
+  read(target) {
+    const cell = this.cellOf(target);
+    if (!cell) {
+      this.reading.textContent = '';
+      return;
+    }
+    const { before, word } = spoken(cell, this.source);
+    const margin = this.source.margins[cell.index];
+    this.reading.textContent = `${before}${word}${Number.isFinite(margin) ? `, margin ${marginFigure(margin)} mm` : ''}`;
+  }
+
+  /**
+   * Marks the titles of profiles that something else on the page points at.
+   * @param {number[]} profiles
+   */
+  point(profiles) {
+    for (const title of this.window.table.querySelectorAll('th[data-profile]')) {
+      title.classList.toggle('pointed', title instanceof HTMLElement && profiles.includes(Number(title.dataset.profile)));
+    }
+  }
+
+  /** @param {EventTarget | null} target */
+  cellOf(target) {
+    const home = target instanceof Element ? target.closest('td[data-first]') : null;
+    if (!home) return undefined;
+    for (const cell of this.window.cells()) if (cell.home === home) return cell;
+    return undefined;
+  }
 }

@@ -17,10 +17,13 @@ export class SectionPlot {
    */
   constructor(place, sliderPlace, controller) {
     this.board = controller.board;
+    /** The air around the plot, in mm. */
+    this.air = 1;
     const line = (/** @type {string} */ name) => drawing('path', { class: name, 'vector-effect': 'non-scaling-stroke' });
     this.lines = { first: line('plot-first'), second: line('plot-second'), section: line('plot-section') };
     this.marks = drawing('g', { class: 'plot-marks' });
-    this.svg = drawing('svg', { role: 'img', 'aria-label': 'Section of the loft' }, this.lines.first, this.lines.second, this.lines.section, this.marks);
+    this.pointed = drawing('g', { class: 'plot-pointed' });
+    this.svg = drawing('svg', { role: 'img', 'aria-label': 'Section of the loft' }, this.lines.first, this.lines.second, this.lines.section, this.marks, this.pointed);
     this.caption = element('p', { class: 'caption' });
     place.append(this.svg, this.caption);
 
@@ -31,6 +34,20 @@ export class SectionPlot {
     this.strip = element('div', { class: 'strip', 'aria-hidden': 'true' });
     this.output = element('output', { for: 'across' });
     sliderPlace.append(element('label', { for: 'across' }, 'Section'), element('div', { class: 'slider-track' }, this.strip, this.range), this.output);
+  }
+
+  /** @param {import('../page/links.js').LoftPlace | null} place */
+  showPointed(place) {
+    const ruling = place ? this.board.ruling(place.along, place.across) : [];
+    if (ruling.length !== 6) {
+      this.pointed.replaceChildren();
+      return;
+    }
+    const [x1, y1, x2, y2, x, y] = Array.from(ruling, (value, index) => String(index % 2 ? -value : value));
+    this.pointed.replaceChildren(
+      drawing('line', { x1, y1, x2, y2, 'vector-effect': 'non-scaling-stroke' }),
+      drawing('circle', { cx: x, cy: y, r: String(0.25 * this.air) }),
+    );
   }
 
   /** @param {import('../page/messages.js').Finding | null} finding */
@@ -45,7 +62,7 @@ export class SectionPlot {
       return;
     }
     const [left, low, right, high] = bounds;
-    const air = 0.08 * Math.max(right - left, high - low, 0.1);
+    const air = this.air = 0.08 * Math.max(right - left, high - low, 0.1);
     this.svg.setAttribute('viewBox', `${left - air} ${-high - air} ${right - left + 2 * air} ${high - low + 2 * air}`);
     this.lines.first.setAttribute('d', path(this.board.section(0, STEPS)));
     this.lines.second.setAttribute('d', path(this.board.section(1, STEPS)));

@@ -232,6 +232,26 @@ pub fn section_in_space(board: &Board, across: f64, steps: usize) -> Vec<f32> {
         .collect()
 }
 
+/// The ruling through a place of the chosen pair, in mm: both ends, then the
+/// place.
+pub fn ruling(board: &Board, along: f64, across: f64) -> Vec<f64> {
+    board.loft().map_or_else(Vec::new, |loft| {
+        let places = [0.0, 1.0, across].map(|v| loft.point(along, v));
+        places.iter().flat_map(|p| [p.x, p.y]).collect()
+    })
+}
+
+/// The same in space.
+pub fn ruling_in_space(board: &Board, along: f64, across: f64) -> Vec<f32> {
+    let (Some(loft), Some(standing)) = (board.loft(), Standing::of(board)) else {
+        return Vec::new();
+    };
+    [0.0, 1.0, across]
+        .into_iter()
+        .flat_map(|v| standing.place(loft.point(along, v), v))
+        .collect()
+}
+
 /// The double curves in space as separate chords: x, y, z of their two ends.
 pub fn double_curves(board: &Board) -> Vec<f32> {
     let (Some(finding), Some(standing)) = (board.known_finding(), Standing::of(board)) else {

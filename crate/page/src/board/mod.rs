@@ -14,6 +14,7 @@ mod pairs;
 mod pins;
 mod reference;
 mod reshape;
+mod showing;
 mod sketch;
 mod snap;
 mod steps;
@@ -174,6 +175,7 @@ pub struct Board {
     preview: Option<Preview>,
     pins: Pins,
     worst_blend: Option<WorstBlend>,
+    showing: showing::Showing,
     changes: Changes,
 }
 
@@ -215,6 +217,7 @@ impl Board {
             preview: None,
             pins: Pins::default(),
             worst_blend: None,
+            showing: showing::Showing::default(),
             changes: Changes::ALL,
         })
     }

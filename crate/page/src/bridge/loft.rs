@@ -29,6 +29,19 @@ impl Bridge {
         picture::section_in_space(&self.board, across, steps)
     }
 
+    /// The ruling through a place and the place itself, in space: both ends of
+    /// the ruling, then the place, x, y, z each; or nothing.
+    #[wasm_bindgen(js_name = rulingInSpace)]
+    pub fn ruling_in_space(&self, along: f64, across: f64) -> Vec<f32> {
+        picture::ruling_in_space(&self.board, along, across)
+    }
+
+    /// The ruling through a place in the drawing, in mm: both ends, then the
+    /// place, x and y each; or nothing.
+    pub fn ruling(&self, along: f64, across: f64) -> Vec<f64> {
+        picture::ruling(&self.board, along, across)
+    }
+
     /// The double curves in space, as separate chords.
     #[wasm_bindgen(js_name = doubleCurves)]
     pub fn double_curves(&self) -> Vec<f32> {

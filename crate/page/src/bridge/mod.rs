@@ -7,6 +7,7 @@
 mod documents;
 mod drawing;
 mod history;
+mod links;
 mod loft;
 mod painting;
 mod pairs;

@@ -2,7 +2,7 @@
 
 use super::{Ink, Item, Scene, Shape};
 use crate::edit::joints;
-use crate::hit::{CHORDS, Hit, span_point};
+use crate::hit::{CHORDS, span_point};
 use loftkin_kernel::curve::Curve;
 use nalgebra::{Point2, Vector2};
 
@@ -20,10 +20,10 @@ impl Scene<'_> {
                 continue;
             }
             let paired = self.pair_ink(index).is_some();
-            if !paired && !self.board.looks().siblings {
+            let hovered = self.board.is_pointed(index);
+            if !paired && !hovered && !self.board.looks().siblings {
                 continue;
             }
-            let hovered = self.board.hover().map(Hit::profile) == Some(index);
             let (ink, width) = self.pair_ink(index).unwrap_or((Ink::Sibling, 1.25));
             let width = if hovered { width + 1.5 } else { width };
             if let Some(curve) = self.board.document().curve(index) {
@@ -44,7 +44,12 @@ impl Scene<'_> {
         };
         let ink = self.pair_ink(index).map_or(Ink::Active, |(ink, _)| ink);
         if let Some(curve) = self.board.document().curve(index) {
-            self.profile_line(index, ink, (2.75, 1.0), curve);
+            let width = if self.board.is_pointed(index) {
+                4.0
+            } else {
+                2.75
+            };
+            self.profile_line(index, ink, (width, 1.0), curve);
             self.arrow(curve, ink);
         } else {
             self.bare_nodes(index, ink);

@@ -10,6 +10,7 @@ mod grid;
 mod hands;
 mod item;
 mod nodes;
+mod pointed;
 mod trial;
 
 pub use item::{Ink, Item, Shape};
@@ -33,6 +34,7 @@ pub fn scene(board: &Board) -> Vec<Item> {
     scene.double_curves();
     scene.worst_blend();
     scene.shifts();
+    scene.pointed_ruling();
     scene.sketch();
     scene.hands();
     scene.items
