@@ -149,7 +149,9 @@ pub fn compare_pair(pair: &OraclePair, judgement: &Judgement) -> Outcome {
     }
 }
 
-fn confirmed(pair: &OraclePair, fault: &Fault) -> Outcome {
+/// Whether the true curves confirm `fault`: how it looks on them, or
+/// [`Outcome::FalseFaulty`].
+pub fn confirmed(pair: &OraclePair, fault: &Fault) -> Outcome {
     let place = &fault.place;
     // Two places that near are one: the spike of a joint.
     let at_one_place = pair.way(place.along, place.other_along).abs() < SAME_PLACE;

@@ -51,7 +51,7 @@ fn a_family_that_fails_three_at_once_has_an_exit_code_of_its_own() {
     assert_eq!(loftkin(&["check", "--brief", file], "").code, 0);
     let run = loftkin(&["check", "--any-blend", file], "");
     assert_eq!(run.code, 4, "{}", run.err);
-    for part in ["A blend of", "leave out", "may move by"] {
+    for part in ["A blend of", "Leave out profile", "may move by"] {
         assert!(run.out.contains(part), "{part} is missing from {}", run.out);
     }
     let agreeing = loftkin(

@@ -109,7 +109,7 @@ fn alongs(along: f64, other_along: f64) -> String {
 /// agrees altogether.
 pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
     let size = family.profiles.len();
-    let mut lines = Vec::new();
+    let mut lines = leave_out(family, agreement);
     let by_pairs = &agreement.by_pairs;
     if by_pairs.first().is_none_or(|set| set.len() < size) {
         lines.push(match by_pairs.as_slice() {
@@ -143,6 +143,34 @@ pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
         lines.push(format!(
             "{largest} that is proved for any blend: {}.",
             set_words(blend, size)
+        ));
+    }
+    lines
+}
+
+/// Which single profile need only be left out: at most one sentence for any
+/// blend and one for the pairs.
+fn leave_out(family: &Family, agreement: &Agreement) -> Vec<String> {
+    let named = |any_blend: bool| -> Vec<String> {
+        let found = agreement.leave_out.iter();
+        found
+            .filter(|one| one.any_blend == any_blend)
+            .map(|one| words::profile(family, one.profile))
+            .collect()
+    };
+    let with_blend = named(true);
+    let mut lines = Vec::new();
+    if !with_blend.is_empty() {
+        lines.push(format!(
+            "Leave out {} and all is clear: every pair, and any blend.",
+            with_blend.join(" or ")
+        ));
+    }
+    let pairs_only = named(false);
+    if !pairs_only.is_empty() {
+        lines.push(format!(
+            "Leave out {} and every pair is clear, though not any blend is proved.",
+            pairs_only.join(" or ")
         ));
     }
     lines
@@ -203,6 +231,7 @@ pub fn tolerance(family: &Family, tolerance: &Tolerance) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use loftkin_kernel::blend::LeaveOut;
     use loftkin_kernel::profile::{Node, Profile};
     use nalgebra::Point2;
 
@@ -237,11 +266,16 @@ mod tests {
             complete: true,
             any_blend: vec![0, 3],
             largest: true,
+            leave_out: vec![LeaveOut {
+                profile: 2,
+                any_blend: false,
+            }],
         };
         let lines = super::agreement(&family(), &agreement);
         assert_eq!(
             lines,
             [
+                "Leave out profile 3 and every pair is clear, though not any blend is proved.",
                 "Largest sets in which every pair is clear: leave out 3; 3 and 4.",
                 "Largest set that is proved for any blend: 1 and 4."
             ]
@@ -256,6 +290,7 @@ mod tests {
             complete: true,
             any_blend: all,
             largest: true,
+            leave_out: Vec::new(),
         };
         assert!(super::agreement(&family(), &agreement).is_empty());
     }

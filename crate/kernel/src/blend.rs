@@ -29,6 +29,18 @@ pub struct Agreement {
     pub any_blend: Vec<usize>,
     /// Whether `any_blend` is known to be a largest one.
     pub largest: bool,
+    /// The profiles any one of which need only be left out, ascending; empty
+    /// for fewer than three profiles and where all agree already.
+    pub leave_out: Vec<LeaveOut>,
+}
+
+/// A profile without which the rest of the family agrees.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LeaveOut {
+    /// Its index, from 0.
+    pub profile: usize,
+    /// Whether the rest is proved for any blend; else every pair of it is clear.
+    pub any_blend: bool,
 }
 
 impl Table {
@@ -130,7 +142,44 @@ impl Table {
             complete,
             any_blend,
             largest: complete && settled,
+            leave_out: self.leave_out(),
         }
+    }
+
+    /// The single profiles to leave out.
+    fn leave_out(&self) -> Vec<LeaveOut> {
+        let size = self.size();
+        if size < 3 {
+            return Vec::new();
+        }
+        let bad: Vec<(usize, usize)> = (0..size)
+            .flat_map(|second| (0..=second).map(move |first| (first, second)))
+            .filter(|&(first, second)| !self.cell(first, second).is_clear())
+            .collect();
+        // What is wrong must be in what is left out: a cell that is not clear
+        // has two profiles at most, a bad blend three.
+        let suspects = match (bad.first(), bad.is_empty().then(|| self.any_blend())) {
+            (Some(&(first, second)), _) if first == second => vec![first],
+            (Some(&(first, second)), _) => vec![first, second],
+            (None, Some(AnyBlend::Refuted(blend))) => blend.profiles,
+            (None, Some(AnyBlend::Unproven { .. })) => (0..size).collect(),
+            (None, _) => Vec::new(),
+        };
+        let has_part = |profile: usize| {
+            move |&(first, second): &(usize, usize)| first == profile || second == profile
+        };
+        suspects
+            .into_iter()
+            .filter(|&profile| bad.iter().all(has_part(profile)))
+            .map(|profile| {
+                let rest: Vec<usize> = (0..size).filter(|&other| other != profile).collect();
+                LeaveOut {
+                    profile,
+                    any_blend: self.any_blend_of(&rest) == AnyBlend::Proved,
+                }
+            })
+            .filter(|found| found.any_blend || !bad.is_empty())
+            .collect()
     }
 
     /// From each set leaves out one profile of every bad blend in turn, larger

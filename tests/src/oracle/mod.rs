@@ -10,6 +10,8 @@ pub mod curve;
 
 pub mod pair;
 
+pub mod blend;
+
 pub mod section;
 
 pub mod search;

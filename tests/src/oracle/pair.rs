@@ -72,18 +72,7 @@ impl OraclePair {
             OracleCurve::new(first, pacing),
             OracleCurve::new(second, pacing),
         );
-        let mut all: Vec<f64> = a.breaks.iter().chain(&b.breaks).copied().collect();
-        all.sort_by(f64::total_cmp);
-        let mut breaks = vec![0.0];
-        for at in all {
-            if SAME_BREAK < at - breaks[breaks.len() - 1] && SAME_BREAK < 1.0 - at {
-                breaks.push(at);
-            }
-        }
-        breaks.push(1.0);
-        while breaks.len() <= FEWEST_PIECES {
-            breaks = halved(&breaks);
-        }
+        let breaks = common_breaks(&[&a, &b]);
         let cuts = |curve: &OracleCurve| -> Vec<Cubic> {
             breaks
                 .windows(2)
@@ -91,11 +80,7 @@ impl OraclePair {
                 .collect()
         };
         let (first, second) = (cuts(&a), cuts(&b));
-        let near = |at: f64| move |corner: &f64| (corner - at).abs() <= SAME_BREAK;
-        let corners = breaks
-            .iter()
-            .map(|&at| a.corners.iter().chain(&b.corners).any(near(at)))
-            .collect();
+        let corners = common_corners(&[&a, &b], &breaks);
         let size = extent(&first).max(extent(&second));
         Self {
             closed: a.closed,
@@ -104,6 +89,23 @@ impl OraclePair {
             first,
             second,
             size,
+        }
+    }
+
+    /// One curve lofted to itself, given by its pieces over `breaks`.
+    pub fn of_one_curve(
+        breaks: Vec<f64>,
+        corners: Vec<bool>,
+        pieces: Vec<Cubic>,
+        closed: bool,
+    ) -> Self {
+        Self {
+            size: extent(&pieces),
+            second: pieces.clone(),
+            first: pieces,
+            breaks,
+            corners,
+            closed,
         }
     }
 
@@ -200,6 +202,34 @@ impl OraclePair {
     fn joins(&self, index: usize) -> bool {
         self.closed || index + 1 < self.piece_count()
     }
+}
+
+/// The joints of all curves, each once, and so many more that two neighbouring
+/// pieces never meet at both ends.
+pub fn common_breaks(curves: &[&OracleCurve]) -> Vec<f64> {
+    let mut all: Vec<f64> = curves
+        .iter()
+        .flat_map(|curve| curve.breaks.iter().copied())
+        .collect();
+    all.sort_by(f64::total_cmp);
+    let mut breaks = vec![0.0];
+    for at in all {
+        if SAME_BREAK < at - breaks[breaks.len() - 1] && SAME_BREAK < 1.0 - at {
+            breaks.push(at);
+        }
+    }
+    breaks.push(1.0);
+    while breaks.len() <= FEWEST_PIECES {
+        breaks = halved(&breaks);
+    }
+    breaks
+}
+
+/// Whether any of the curves has a corner at each of `breaks`.
+pub fn common_corners(curves: &[&OracleCurve], breaks: &[f64]) -> Vec<bool> {
+    let near = |at: f64| move |corner: &f64| (corner - at).abs() <= SAME_BREAK;
+    let any = |at: f64| curves.iter().flat_map(|curve| &curve.corners).any(near(at));
+    breaks.iter().map(|&at| any(at)).collect()
 }
 
 fn halved(breaks: &[f64]) -> Vec<f64> {

@@ -59,6 +59,14 @@ pub struct AgreementReport {
     pub complete: bool,
     pub any_blend: Vec<usize>,
     pub largest: bool,
+    pub leave_out: Vec<LeaveOutReport>,
+    pub sentences: Vec<String>,
+}
+
+#[derive(Serialize)]
+pub struct LeaveOutReport {
+    pub profile: usize,
+    pub any_blend: bool,
 }
 
 #[derive(Serialize)]

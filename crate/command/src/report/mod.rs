@@ -12,12 +12,12 @@ pub use form::{FamilyReport, Report};
 use crate::check::Judged;
 use form::{
     AgreementReport, AnyBlendReport, CellReport, DoubtReport, FaultReport, FindingReport,
-    MarginReport, NoteReport, PairCounts, PlaceReport, ProblemReport, ProfileReport, RegionReport,
-    RemedyReport, ToleranceReport, TwistReport, WeightReport,
+    LeaveOutReport, MarginReport, NoteReport, PairCounts, PlaceReport, ProblemReport,
+    ProfileReport, RegionReport, RemedyReport, ToleranceReport, TwistReport, WeightReport,
 };
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
-use loftkin_kernel::blend::Agreement;
+use loftkin_kernel::blend::LeaveOut;
 use loftkin_kernel::verdict::{
     AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy,
 };
@@ -87,7 +87,7 @@ impl FamilyReport {
                 .map(|(first, second)| cell(judged, first, second))
                 .collect(),
             any_blend: any_blend(judged),
-            agreement: agreement(&judged.whole.agreement),
+            agreement: agreement(judged),
             tolerance: judged
                 .whole
                 .tolerance
@@ -135,13 +135,23 @@ fn any_blend(judged: &Judged) -> AnyBlendReport {
     }
 }
 
-fn agreement(agreement: &Agreement) -> AgreementReport {
+fn agreement(judged: &Judged) -> AgreementReport {
+    let agreement = &judged.whole.agreement;
     let numbers = |set: &[usize]| set.iter().map(|index| index + 1).collect();
     AgreementReport {
         by_pairs: agreement.by_pairs.iter().map(|set| numbers(set)).collect(),
         complete: agreement.complete,
         any_blend: numbers(&agreement.any_blend),
         largest: agreement.largest,
+        leave_out: agreement.leave_out.iter().map(leave_out).collect(),
+        sentences: family_words::agreement(judged.table.family(), agreement),
+    }
+}
+
+fn leave_out(found: &LeaveOut) -> LeaveOutReport {
+    LeaveOutReport {
+        profile: found.profile + 1,
+        any_blend: found.any_blend,
     }
 }
 
