@@ -1,4 +1,5 @@
-//! Families in and out of Loftkin, and the words for what the kernel finds.
+//! Families in and out of Loftkin, pieces out to the shop, and the words for
+//! what the kernel finds.
 //!
 //! Everything works on bytes and strings in memory: no file, no network and no
 //! clock, so the same code serves the page and the command. The kernel's types
@@ -15,6 +16,8 @@ pub mod import;
 
 mod rounding;
 
+mod xml;
+
 pub mod family_json;
 
 pub mod share;
@@ -26,3 +29,5 @@ pub mod point_list;
 pub mod any;
 
 pub mod proof_file;
+
+pub mod shop;

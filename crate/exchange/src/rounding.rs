@@ -43,7 +43,7 @@ impl Rounding {
 }
 
 /// `value` with six decimals at most, so that a long fraction reads well.
-fn short(value: f64) -> String {
+pub(crate) fn short(value: f64) -> String {
     let text = format!("{value:.6}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

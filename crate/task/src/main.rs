@@ -12,6 +12,7 @@ mod one_file;
 mod page;
 mod place;
 mod python;
+mod readers;
 mod run;
 mod serve;
 mod setup;

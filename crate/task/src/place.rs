@@ -46,6 +46,11 @@ impl Project {
         self.root.join("dist")
     }
 
+    /// The Python environment with the readers of files for the shop; tests/tests/shop_files.rs looks for it here.
+    pub fn readers(&self) -> PathBuf {
+        self.target.join("readers")
+    }
+
     /// A target directory for WebAssembly builds alone: they may come from another compiler version, and two
     /// compilers in one directory rebuild each other's work.
     pub fn wasm_target(&self) -> PathBuf {

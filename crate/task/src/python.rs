@@ -1,13 +1,13 @@
 //! Finds the Python that the independent checker of proofs runs on, and installs it where the distribution has it.
 //!
-//! The checker needs nothing but Python's own library, so there are no packages and no environment to set up.
+//! The checker needs nothing but Python's own library. The readers of files for the shop are packages: see readers.rs.
 
 use crate::run::{Failure, Outcome, answer};
 use crate::toolchain::{can_install_packages, install_packages};
 use std::process::Command;
 
-/// The oldest version that is still supported by its makers, in this file's year: 3.10.
-const OLDEST: (u32, u32) = (3, 10);
+/// The oldest version that the readers of files for the shop come for.
+const OLDEST: (u32, u32) = (3, 11);
 
 /// Finds Python under the name that the tests call, installing it if need be.
 ///
@@ -22,7 +22,7 @@ pub fn find_or_install() -> Outcome<String> {
     }
     usable().ok_or_else(|| {
         Failure::new(format!(
-            "The checker of proof files needs Python {}.{} or newer as `python3` on the PATH: install it.",
+            "The checkers of proof files and files for the shop need Python {}.{} or newer as `python3` on the PATH: install it.",
             OLDEST.0, OLDEST.1
         ))
     })
@@ -46,7 +46,7 @@ mod tests {
     #[test]
     fn versions_are_compared_by_number() {
         assert_eq!(numbers("Python 3.11.7"), Some((3, 11)));
-        assert!(OLDEST <= numbers("Python 3.10.0").unwrap());
+        assert!(OLDEST <= numbers("Python 3.12.0").unwrap());
         assert!(numbers("Python 3.9.2").unwrap() < OLDEST);
         assert_eq!(numbers("3.11"), None);
     }

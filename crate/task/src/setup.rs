@@ -5,7 +5,7 @@
 
 use crate::place::Project;
 use crate::run::{Failure, Outcome};
-use crate::{browser, node, python, toolchain};
+use crate::{browser, node, python, readers, toolchain};
 
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
@@ -22,5 +22,7 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
     println!("browser for tests: {}", browser.program.display());
     println!("driver for tests: {}", browser.driver.display());
     println!("{} for tests", python::find_or_install()?);
+    readers::install(project)?;
+    println!("readers of files for the shop: installed from tests/shop/requirements.txt");
     Ok(())
 }

@@ -8,7 +8,7 @@ use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::serve::Server;
 use crate::tally::Tally;
-use crate::{dist, flow, node, python, tidy, toolchain};
+use crate::{dist, flow, node, python, readers, tidy, toolchain};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
@@ -164,7 +164,7 @@ fn lint(project: &Project, _: &mut Tally) -> Outcome {
 }
 
 fn test(project: &Project, tally: &mut Tally) -> Outcome {
-    python::find_or_install()?;
+    readers::install(project)?;
     let mut test = native(project, "test");
     // What a test prints is its counts: how many pairs were held against the outside, how many stayed unproven.
     test.args(["--workspace", "--no-fail-fast", "--", "--show-output"]);

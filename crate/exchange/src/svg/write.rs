@@ -6,6 +6,7 @@
 //! user units stays the origin of the board.
 
 use crate::rounding::decimal;
+use crate::xml::escaped;
 use kurbo::{Point, Rect};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::{Family, Pacing};
@@ -105,20 +106,4 @@ fn between(x: f64, y: f64) -> String {
         }
     };
     format!("{} {}", number(x), number(-y))
-}
-
-fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            // XML 1.0 has no place for most control characters.
-            c if c.is_control() => safe.push(' '),
-            c => safe.push(c),
-        }
-    }
-    safe
 }

@@ -76,6 +76,9 @@ pub struct Body {
     pub faces: Vec<Face>,
     /// Whether the faces close a solid, or form an open surface.
     pub solid: bool,
+    /// Whether the skins are fitted to the piece (a ring) or the piece itself but
+    /// for rounding (a stack).
+    pub fitted: bool,
     /// A proved bound on the distance between faces and piece, mm, without the
     /// rounding of single operations.
     pub deviation: f64,
@@ -162,6 +165,7 @@ impl Builder<'_> {
             edges: Vec::new(),
             faces: Vec::new(),
             solid: self.net.is_solid(),
+            fitted: self.net.is_ring(),
             deviation: (self.stretches.iter()).fold(0.0, |most: f64, stretch| {
                 most.max(roughness(self.net, stretch))
             }),

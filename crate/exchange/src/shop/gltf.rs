@@ -1,0 +1,168 @@
+//! glTF 2.0 binary (ISO/IEC 12113:2022), for showing: metres, +Y up.
+//!
+//! Right-handed turn from ours: (x, y, z) mm becomes (x, z, -y) / 1000. Corners
+//! carry normals, shared where the triangles about a corner differ little and
+//! parted where they meet at an edge; so there are more corners than in the mesh.
+//! The name and the note stand in the asset's extras.
+
+use super::{Label, WRITER};
+use loftkin_form::solid::mesh::Mesh;
+use nalgebra::{Point3, Vector3};
+use serde_json::{Value, json};
+use std::io::{self, Write};
+
+/// Triangles about a corner that differ by more than this are shown with an
+/// edge between them: the cosine of 30 degrees, by the look of it.
+const SHOWN_EDGE: f64 = 0.866;
+
+/// Names of numbers in the format.
+const FLOAT: u32 = 5126;
+const UNSIGNED_INT: u32 = 5125;
+const ARRAY_BUFFER: u32 = 34962;
+const ELEMENT_ARRAY_BUFFER: u32 = 34963;
+
+/// Writes `mesh` to `out`.
+///
+/// # Errors
+/// Those of `out`.
+pub fn write(mut out: impl Write, mesh: &Mesh, label: &Label) -> io::Result<()> {
+    let shown = Shown::new(mesh);
+    let mut binary = Vec::with_capacity(24 * shown.points.len() + 12 * shown.triangles.len());
+    for vector in shown.points.iter().chain(&shown.normals).flatten() {
+        binary.extend(vector.to_le_bytes());
+    }
+    for corner in shown.triangles.iter().flatten() {
+        binary.extend(corner.to_le_bytes());
+    }
+    let mut document = document(&shown, mesh, label).to_string().into_bytes();
+    // Chunks end on multiples of four bytes, text with blanks.
+    document.resize(document.len().next_multiple_of(4), b' ');
+    let total = 12 + 8 + document.len() + 8 + binary.len();
+    out.write_all(b"glTF")?;
+    for number in [2, total as u32, document.len() as u32] {
+        out.write_all(&number.to_le_bytes())?;
+    }
+    out.write_all(b"JSON")?;
+    out.write_all(&document)?;
+    out.write_all(&(binary.len() as u32).to_le_bytes())?;
+    out.write_all(b"BIN\0")?;
+    out.write_all(&binary)
+}
+
+fn document(shown: &Shown, mesh: &Mesh, label: &Label) -> Value {
+    let corners = shown.points.len();
+    let (vectors, indices) = (12 * corners, 12 * shown.triangles.len());
+    let (least, most) = shown.bounds();
+    json!({
+        "asset": {
+            "version": "2.0",
+            "generator": WRITER,
+            "extras": { "name": label.name, "note": label.note, "chord_mm": mesh.chord },
+        },
+        "scene": 0,
+        "scenes": [{ "nodes": [0] }],
+        "nodes": [{ "mesh": 0, "name": label.name }],
+        "meshes": [{ "name": label.name, "primitives": [{
+            "attributes": { "POSITION": 0, "NORMAL": 1 },
+            "indices": 2,
+            "material": 0,
+        }] }],
+        "materials": [{
+            // An open skin is seen from both sides.
+            "doubleSided": !mesh.solid,
+            "pbrMetallicRoughness": {
+                "baseColorFactor": [0.62, 0.63, 0.66, 1.0],
+                "metallicFactor": 0.4,
+                "roughnessFactor": 0.5,
+            },
+        }],
+        "accessors": [
+            { "bufferView": 0, "componentType": FLOAT, "count": corners, "type": "VEC3", "min": least, "max": most },
+            { "bufferView": 1, "componentType": FLOAT, "count": corners, "type": "VEC3" },
+            { "bufferView": 2, "componentType": UNSIGNED_INT, "count": 3 * shown.triangles.len(), "type": "SCALAR" },
+        ],
+        "bufferViews": [
+            { "buffer": 0, "byteOffset": 0, "byteLength": vectors, "target": ARRAY_BUFFER },
+            { "buffer": 0, "byteOffset": vectors, "byteLength": vectors, "target": ARRAY_BUFFER },
+            { "buffer": 0, "byteOffset": 2 * vectors, "byteLength": indices, "target": ELEMENT_ARRAY_BUFFER },
+        ],
+        "buffers": [{ "byteLength": 2 * vectors + indices }],
+    })
+}
+
+/// Corners with normals, in the format's axes and unit.
+struct Shown {
+    points: Vec<[f32; 3]>,
+    normals: Vec<[f32; 3]>,
+    triangles: Vec<[u32; 3]>,
+}
+
+/// A corner of the mesh as triangles on one side of an edge see it.
+struct Facet {
+    /// Its number among the shown corners.
+    number: u32,
+    /// The unit normal of its first triangle, by which others join or do not.
+    first: Vector3<f64>,
+    /// The sum of the normals, as long as twice the areas.
+    sum: Vector3<f64>,
+}
+
+impl Shown {
+    fn new(mesh: &Mesh) -> Self {
+        let mut facets: Vec<Vec<Facet>> = mesh.points.iter().map(|_| Vec::new()).collect();
+        let mut count = 0;
+        let mut of_corner = Vec::new();
+        let mut triangles = Vec::with_capacity(mesh.triangles.len());
+        for triangle in &mesh.triangles {
+            let [a, b, c] = triangle.map(|corner| mesh.points[corner as usize]);
+            let normal = (b - a).cross(&(c - a));
+            let unit = normal.try_normalize(0.0).unwrap_or_default();
+            triangles.push(triangle.map(|corner| {
+                let about = &mut facets[corner as usize];
+                let near = |facet: &&mut Facet| SHOWN_EDGE <= facet.first.dot(&unit);
+                if let Some(facet) = about.iter_mut().find(near) {
+                    facet.sum += normal;
+                    return facet.number;
+                }
+                about.push(Facet {
+                    number: count,
+                    first: unit,
+                    sum: normal,
+                });
+                of_corner.push(corner);
+                count += 1;
+                count - 1
+            }));
+        }
+        let mut normals = vec![[0.0, 1.0, 0.0]; of_corner.len()];
+        for facet in facets.iter().flatten() {
+            // A corner whose triangles have no area is shown with any normal.
+            if let Some(normal) = facet.sum.try_normalize(0.0) {
+                normals[facet.number as usize] = turned(normal);
+            }
+        }
+        let place = |point: Point3<f64>| turned(point.coords / 1000.0);
+        Self {
+            points: (of_corner.iter())
+                .map(|&corner| place(mesh.points[corner as usize]))
+                .collect(),
+            normals,
+            triangles,
+        }
+    }
+
+    fn bounds(&self) -> ([f32; 3], [f32; 3]) {
+        let ends = ([f32::INFINITY; 3], [f32::NEG_INFINITY; 3]);
+        self.points.iter().fold(ends, |(least, most), point| {
+            let pick = |from: [f32; 3], choose: fn(f32, f32) -> f32| {
+                [0, 1, 2].map(|axis| choose(from[axis], point[axis]))
+            };
+            (pick(least, f32::min), pick(most, f32::max))
+        })
+    }
+}
+
+/// z up becomes y up.
+fn turned(vector: Vector3<f64>) -> [f32; 3] {
+    [vector.x as f32, vector.z as f32, -vector.y as f32]
+}
