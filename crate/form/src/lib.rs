@@ -4,7 +4,8 @@
 //! In reading order: [`stations`] (where profiles stand), [`blend`] (how
 //! stations are joined), [`piece`] (one arrangement of profiles over the
 //! stations, as a surface in space), [`series`] (all pieces: how many, which
-//! one is number n), [`solid`] (its faces and meshes), [`body`] (its measures).
+//! one is number n), [`solid`] (its faces and meshes), [`body`] (its measures),
+//! [`making`] (whether it can be made).
 //! Nothing here decides a verdict: that is the kernel's. No input or output, no
 //! web, no wire format.
 
@@ -21,3 +22,5 @@ pub mod series;
 pub mod solid;
 
 pub mod body;
+
+pub mod making;

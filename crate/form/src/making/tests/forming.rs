@@ -1,0 +1,257 @@
+//! Radii, edges, scallops, stretch, pressure and offsets against closed forms.
+
+use super::*;
+use crate::body::wall::Side;
+use crate::making::check::Check;
+use crate::making::edges::{Line, sharp_edges};
+use crate::making::gas::GasPressure;
+use crate::making::materials;
+use crate::making::offset::{OffsetBend, meeting};
+use crate::making::radius::{BendRadius, CutterRadius, ToolSide};
+use crate::making::scallop::{Scallop, height, step_for};
+use crate::making::stretch::{Thinning, dome, skins, trough};
+use crate::making::temperature::Temperature;
+
+fn worst(piece: &Piece, check: &dyn Check) -> f64 {
+    examine(piece, &[check])[0].worst
+}
+
+/// An eighth of a turn of a sphere's arc, from the equator (`radius`, 0) up to
+/// `top` degrees, all round.
+fn zone(radius: f64, top: f64) -> Piece {
+    let nodes = (0..40)
+        .map(|k| {
+            let angle = top.to_radians() * f64::from(k) / 39.0;
+            let at = |value: f64| libm::round(100.0 * DRAWN * value) as i32;
+            Node::smooth(at(libm::cos(angle)), at(libm::sin(angle)))
+        })
+        .collect();
+    let curve = Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap();
+    let stations = [0.0, 120.0, 240.0].map(|at| of_radius(at, radius)).to_vec();
+    piece(
+        &curve,
+        Stations::ring(stations, true).unwrap(),
+        Blend::Ruled,
+    )
+}
+
+/// The tube of the torus curves by 1/50 everywhere outward; hollow seen from
+/// inside, and from outside only round the axis, at the inner equator: 150 mm.
+#[test]
+fn the_radii_of_a_torus() {
+    let torus = torus();
+    let inside = CutterRadius {
+        cutter: 6.0,
+        side: ToolSide::Inside,
+    };
+    close(worst(&torus, &inside), 50.0, 0.1);
+    let outside = CutterRadius {
+        side: ToolSide::Outside,
+        ..inside
+    };
+    close(worst(&torus, &outside), 150.0, 0.1);
+    let bend = |side| BendRadius {
+        gauge: 2.0,
+        side,
+        gauges: 2.5,
+    };
+    close(worst(&torus, &bend(Side::Middle)), 49.0, 0.1);
+    close(worst(&torus, &bend(Side::Inside)), 48.0, 0.1);
+    close(worst(&torus, &bend(Side::Outside)), 50.0, 0.1);
+    let offset = OffsetBend {
+        gauge: 55.0,
+        side: ToolSide::Inside,
+    };
+    close(worst(&torus, &offset), 1.1, 0.01);
+    assert!(!examine(&torus, &[&offset])[0].passes);
+}
+
+#[test]
+fn a_straight_wall_has_no_radius_to_fear() {
+    let cone = cone((100, 0), (60, 200));
+    let inside = CutterRadius {
+        cutter: 6.0,
+        side: ToolSide::Outside,
+    };
+    assert_eq!(worst(&cone, &inside), f64::INFINITY);
+}
+
+#[test]
+fn ridges_and_valleys_are_told_apart() {
+    // A square prism that steps in at its middle station.
+    let corners = [(5000, 5000), (-5000, 5000), (-5000, -5000), (5000, -5000)];
+    let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
+    let square = Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap();
+    let stations = vec![
+        Station::at(0.0),
+        Station::at(100.0).scaled(0.5),
+        Station::at(200.0),
+    ];
+    let waisted = piece(&square, Stations::stack(stations).unwrap(), Blend::Ruled);
+    let edges = sharp_edges(&waisted, 1.0);
+    let valley = edges
+        .iter()
+        .find(|edge| edge.line == Line::AtAcross(0.5))
+        .unwrap();
+    // Each wall leans by arctan(25 / 100): they meet at twice that.
+    close(
+        valley.angle,
+        -2.0 * libm::atan2(25.0, 100.0).to_degrees(),
+        1e-3,
+    );
+    let ridges: Vec<_> = edges.iter().filter(|edge| 0.0 < edge.angle).collect();
+    assert_eq!(ridges.len(), 4);
+    // Two walls with normals (cos b, 0, sin b) and (0, cos b, sin b).
+    let lean = libm::atan2(25.0, 100.0);
+    let between = libm::acos(libm::sin(lean) * libm::sin(lean)).to_degrees();
+    close(ridges[0].angle, between, 1e-3);
+    // Smooth circles have none; an eased stack has none at its stations.
+    let smooth = stack(
+        vec![
+            of_radius(0.0, 100.0),
+            of_radius(100.0, 50.0),
+            of_radius(200.0, 100.0),
+        ],
+        Blend::Eased,
+    );
+    assert!(sharp_edges(&smooth, 0.1).is_empty());
+}
+
+/// Machinists' handbooks, recomputed: R3 s.5, R5 s.5, R5 s1, R6 s1, R10 s2.
+#[test]
+fn scallops_on_a_flat() {
+    for (cutter, step, exact) in [
+        (3.0, 0.5, 0.010_435),
+        (5.0, 0.5, 0.006_254),
+        (5.0, 1.0, 0.025_063),
+        (6.0, 1.0, 0.020_870),
+        (10.0, 2.0, 0.050_126),
+    ] {
+        close(height(cutter, step), exact, 1e-6);
+        close(step_for(cutter, height(cutter, step)), step, 1e-12);
+    }
+    assert_eq!(height(3.0, 6.1), f64::INFINITY);
+}
+
+#[test]
+fn a_slope_enlarges_scallops() {
+    let cone = cone((100, 0), (60, 200));
+    let scallop = Scallop {
+        cutter: 6.0,
+        step_over: 1.0,
+        sideways: up(),
+        most: 0.02,
+    };
+    // Passes step over upward; the wall rises 200 in a slant of hypot(40, 200).
+    let on_skin = libm::hypot(40.0, 200.0) / 200.0;
+    close(worst(&cone, &scallop), height(6.0, on_skin), 1e-9);
+    close(
+        scallop.passes_to(nalgebra::Point3::new(5.0, 5.0, 3.25)),
+        3.25,
+        1e-12,
+    );
+}
+
+/// Marciniak, Duncan and Hu, 9.1: h/a .5 gives .80 and .64, .75 .64 and .41, 1
+/// .50 and .25; the trough .863 and .637.
+#[test]
+fn domes_and_troughs() {
+    for (h, mean, pole) in [(0.5, 0.80, 0.64), (0.75, 0.64, 0.41), (1.0, 0.50, 0.25)] {
+        let blown = dome(100.0, 100.0 * h);
+        close(blown.mean, mean, 0.001);
+        close(blown.thinnest, pole, 0.001);
+    }
+    close(dome(100.0, 100.0).radius, 100.0, 1e-12);
+    close(trough(100.0, 50.0).mean, 0.863, 5e-4);
+    close(trough(100.0, 100.0).mean, 0.637, 5e-4);
+}
+
+/// A zone of a sphere up to 89 degrees, formed along its axis: the dome formula
+/// at h = a, but for the small hole left at the pole.
+#[test]
+fn the_mean_stretch_of_a_hemisphere_is_that_of_the_dome() {
+    let zone = zone(100.0, 89.0);
+    let skins = skins(&zone, up());
+    let (area, flat) = skins.iter().fold((0.0, 0.0), |sum, skin| {
+        (sum.0 + skin.area, sum.1 + skin.flat)
+    });
+    close(flat / area, dome(100.0, 100.0).mean, 1e-3);
+    close(skins[0].stretch(), 1.0, 1e-3);
+    close(skins[0].mean_gauge(2.0), 1.0, 1e-3);
+    let thinning = Thinning {
+        gauge: 2.0,
+        direction: up(),
+        least: 0.5,
+    };
+    close(value_at(&zone, &thinning, 30.0 / 89.0, 0.4), 1.0, 1e-3);
+    assert!(!examine(&zone, &[&thinning])[0].passes);
+}
+
+/// p = 2 sigma t / R of a sphere.
+#[test]
+fn the_pressure_of_a_sphere() {
+    let zone = zone(100.0, 80.0);
+    let pressure = GasPressure {
+        flow_stress: 8.0,
+        gauge: 1.5,
+        most: 0.7,
+    };
+    close(
+        value_at(&zone, &pressure, 0.4, 0.3),
+        2.0 * 8.0 * 1.5 / 100.0,
+        1e-3,
+    );
+    assert!(examine(&zone, &[&pressure])[0].passes);
+}
+
+/// A deep groove 6 mm wide: sheet of 2 mm fits on both walls, of 4 mm does not.
+#[test]
+fn the_walls_of_a_groove_meet_when_thick() {
+    let corners = [
+        (0, 0),
+        (10_000, 0),
+        (10_000, 5000),
+        (5300, 5000),
+        (5300, 1000),
+        (4700, 1000),
+        (4700, 5000),
+        (0, 5000),
+    ];
+    let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
+    let grooved = Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap();
+    let stations = vec![Station::at(0.0), Station::at(60.0)];
+    let body = piece(&grooved, Stations::stack(stations).unwrap(), Blend::Ruled);
+    let found = meeting(&body, 4.0, ToolSide::Outside).unwrap();
+    close(found.distance, 2.0, 0.05);
+    for place in [found.place, found.other] {
+        assert!((46.9..53.1).contains(&place.point.x) && 9.9 < place.point.y);
+    }
+    assert_eq!(meeting(&body, 2.0, ToolSide::Outside), None);
+    // Under the groove 10 mm are left: room for 4 from both sides, not for 6.
+    assert_eq!(meeting(&body, 4.0, ToolSide::Inside), None);
+    assert!(meeting(&body, 6.0, ToolSide::Inside).is_some());
+}
+
+#[test]
+fn temperatures_are_told_in_both_scales() {
+    assert_eq!(Temperature::celsius(927.0).to_string(), "927 °C (1701 °F)");
+    close(Temperature::fahrenheit(1650.0).in_celsius(), 899.0, 0.2);
+    assert_eq!(
+        Temperature::fahrenheit(900.0).to_string(),
+        "482 °C (900 °F)"
+    );
+}
+
+#[test]
+fn every_material_names_its_sources() {
+    let table = materials::table();
+    for material in &table {
+        for sourced in [&material.density, &material.bend, &material.bend_thick] {
+            assert!(0.0 < sourced.value && !sourced.source.is_empty());
+        }
+        assert!(!material.caution.is_empty());
+    }
+    let grade = |name: &str| table.iter().find(|material| material.name == name).unwrap();
+    assert_eq!(grade("titanium grade 2").bend_gauges(1.0), 2.0);
+    assert_eq!(grade("titanium grade 2").bend_gauges(3.0), 2.5);
+}
