@@ -5,8 +5,12 @@
  */
 import start, * as kernel from './loftkin_page.js';
 import { KEYS_HELP } from './board/keys.js';
+import { Arrivals } from './keep/arrivals.js';
 import { FamilyMenu } from './keep/family-menu.js';
 import { Keeper } from './keep/keeper.js';
+import { linkTo } from './keep/link.js';
+import { Report } from './keep/report.js';
+import { ShareFlap } from './keep/share-flap.js';
 import { Announcer } from './page/announcer.js';
 import { Controller } from './page/controller.js';
 import { Desk } from './page/desk.js';
@@ -54,15 +58,16 @@ function connect(control, desk, keeper) {
   byId('family-name').addEventListener('change', act(() => board.rename(undefined, byId('family-name').value)));
   const menu = new FamilyMenu(byId('family-menu'), byId('family-menu-opener'), kernel.exampleNames(), {
     beginAnew: act(() => desk.openOther(() => board.openEmpty())),
-    openFile: () => desk.openFile(),
-    saveFile: () => desk.saveFile(),
+    openFile: () => desk.openFiles(false),
+    addFile: () => desk.openFiles(true),
     openExample,
     openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'))),
     forgetEarlier: (code) => keeper.forget(code),
   }, () => keeper.earlier());
+  connectSharing(control, desk);
   byId('welcome').append(
     element('p', {}, 'Press on the sheet to set the first node of a profile.'),
-    button('Open an example instead', () => { if (kernel.exampleNames().length) openExample(0); else menu.show(true); }),
+    button('Open an example instead', () => { if (kernel.exampleNames().length) openExample(0); else menu.open(); }),
   );
   byId('board').setAttribute('aria-description', KEYS_HELP);
   byId('main').querySelector('.drawing').append(element('details', { class: 'folding' }, element('summary', {}, 'Keys'), element('p', { class: 'help' }, KEYS_HELP)));
@@ -73,6 +78,27 @@ function connect(control, desk, keeper) {
     event.preventDefault();
     if (key === 'y' || event.shiftKey) redo();
     else undo();
+  });
+}
+
+/**
+ * @param {Controller} control
+ * @param {Desk} desk
+ */
+function connectSharing(control, desk) {
+  const { board } = control;
+  new Report(byId('report'), board);
+  const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(board.shareCode()), {
+    copyLink: () => desk.copyLink(),
+    saveFile: () => desk.saveFile(),
+    saveDrawing: () => desk.saveDrawing(),
+    print: () => window.print(),
+  });
+  desk.onKept = () => share.update();
+  new Arrivals(byId('arrival'), {
+    isEmpty: () => !control.family?.profiles.length,
+    take: (arrivals, adding) => desk.take(arrivals, adding),
+    refuse: (error) => control.announcer.refuse(error),
   });
 }
 

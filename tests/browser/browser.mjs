@@ -10,7 +10,7 @@ import { createRequire } from 'node:module';
 import { after } from 'node:test';
 
 // The npm packages are installed in www.
-const fromWww = createRequire(new URL('../../www/package.json', import.meta.url));
+export const fromWww = createRequire(new URL('../../www/package.json', import.meta.url));
 
 /** @type {import('playwright-core')} */
 const { chromium } = fromWww('playwright-core');

@@ -4,6 +4,7 @@
  * It knows the page's own names and shapes; how the browser is opened is browser.mjs's.
  */
 
+import { mkdirSync } from 'node:fs';
 import { address, newTab } from './browser.mjs';
 
 /**
@@ -139,4 +140,28 @@ export async function inked(tab, name) {
     }
     return count;
   }, name);
+}
+
+/**
+ * Waits until the family on the board has as many profiles.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {number} profiles
+ */
+export async function isOpenAs(tab, profiles) {
+  await tab.waitForFunction((count) => document.querySelectorAll('#pairs td.alone').length === count, profiles, { timeout: 5000 });
+}
+
+/** Where pictures of the page are kept for people to look at; git ignores it. */
+const PICTURES = new URL('../../target/pictures/', import.meta.url);
+
+/**
+ * Keeps a picture of what the window shows.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {string} name
+ */
+export async function keepScreenshot(tab, name) {
+  mkdirSync(PICTURES, { recursive: true });
+  await tab.screenshot({ path: new URL(`${name}.png`, PICTURES).pathname });
 }

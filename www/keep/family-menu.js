@@ -1,15 +1,16 @@
 // @ts-check
 /**
- * The menu of families: begin anew, open, save, examples, earlier works.
+ * The menu of families: begin anew, open, add, examples, earlier works.
  * It shows what it is told and reports what is asked.
  */
 import { button, element } from '../page/dom.js';
+import { Flap } from '../page/flap.js';
 
 /**
  * @typedef {object} Wishes
  * @property {() => void} beginAnew
  * @property {() => void} openFile
- * @property {() => void} saveFile
+ * @property {() => void} addFile
  * @property {(index: number) => void} openExample
  * @property {(code: string) => void} openEarlier
  * @property {(code: string) => void} forgetEarlier
@@ -25,43 +26,33 @@ export class FamilyMenu {
    */
   constructor(menu, opener, examples, wishes, earlier) {
     this.menu = menu;
-    this.opener = opener;
     this.examples = examples;
     this.wishes = wishes;
     this.earlier = earlier;
-    opener.addEventListener('click', () => this.show(menu.hidden === true));
-    menu.addEventListener('keydown', (event) => {
-      if (event.key === 'Escape') this.show(false);
-    });
+    this.flap = new Flap(menu, opener, () => this.fill());
   }
 
-  /** @param {boolean} open */
-  show(open) {
-    this.menu.hidden = !open;
-    this.opener.setAttribute('aria-expanded', String(open));
-    if (open) {
-      this.fill();
-      /** @type {HTMLElement | null} */ (this.menu.querySelector('button'))?.focus();
-    } else {
-      this.opener.focus();
-    }
+  open() {
+    this.flap.show(true);
   }
 
   fill() {
     const { wishes } = this;
     const item = (/** @type {string} */ text, /** @type {() => void} */ act) =>
-      element('li', {}, button(text, () => { this.show(false); act(); }));
+      element('li', {}, button(text, () => { this.flap.show(false); act(); }));
     const own = group('This family', [
       item('Begin anew', wishes.beginAnew),
       item('Open a file…', wishes.openFile),
-      item('Save to a file', wishes.saveFile),
+      item('Add the profiles of a file…', wishes.addFile),
     ]);
     const examples = group('Examples', this.examples.map((name, index) => item(name, () => wishes.openExample(index))));
     const earlier = group('Earlier works', this.earlier().map((entry) => {
       const row = item(`${entry.name}, ${new Date(entry.when).toLocaleString()}`, () => wishes.openEarlier(entry.code));
       row.append(button('Forget', () => { wishes.forgetEarlier(entry.code); this.fill(); }, { class: 'quiet', 'aria-label': `Forget ${entry.name}` }));
       return row;
-    }));
+    }), 'None yet: what another family takes the place of will stand here.');
+    const hint = element('p', {}, 'A family file, an SVG drawing, a list of points or a link can also be dropped or pasted on the page.');
+    own.append(hint);
     this.menu.replaceChildren(own, examples, earlier);
   }
 }
@@ -69,8 +60,9 @@ export class FamilyMenu {
 /**
  * @param {string} title
  * @param {Node[]} items
+ * @param {string} [none] what stands there without items
  */
-function group(title, items) {
-  const list = items.length ? element('ul', {}, ...items) : element('p', {}, 'None yet.');
+function group(title, items, none = '') {
+  const list = items.length ? element('ul', {}, ...items) : element('p', {}, none);
   return element('div', { class: 'menu-group' }, element('h2', {}, title), list);
 }

@@ -7,9 +7,10 @@
 /**
  * @param {string} name
  * @param {string} text
+ * @param {string} type of the content
  */
-export function saveText(name, text) {
-  const address = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+export function saveText(name, text, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
   const anchor = document.createElement('a');
   anchor.href = address;
   anchor.download = name;
@@ -27,22 +28,41 @@ export function fileName(name, ending) {
   return `${plain || 'family'}.${ending}`;
 }
 
+/** What can be read, as the browser's picker wants it. */
+const READABLE = '.json,.svg,.txt,.dat,.csv';
+
+/** Larger files are no families; bytes. */
+const LARGEST = 32 * 1024 * 1024;
+
+/**
+ * @typedef {object} Arrival something that may hold a family
+ * @property {string} name of the file; empty when it had none
+ * @property {Uint8Array} bytes
+ */
+
 /**
  * Lets the person pick a file.
- * @param {string} accept
- * @returns {Promise<{name: string, bytes: Uint8Array} | null>}
+ * @returns {Promise<File[]>} empty when they think better of it
  */
-export function pickFile(accept) {
-  return new Promise((resolve, reject) => {
+export function pickFiles() {
+  return new Promise((resolve) => {
     const input = document.createElement('input');
     input.type = 'file';
-    input.accept = accept;
-    input.addEventListener('change', () => {
-      const file = input.files?.[0];
-      if (!file) resolve(null);
-      else file.arrayBuffer().then((bytes) => resolve({ name: file.name, bytes: new Uint8Array(bytes) }), reject);
-    });
-    input.addEventListener('cancel', () => resolve(null));
+    input.accept = READABLE;
+    input.multiple = true;
+    input.addEventListener('change', () => resolve([...(input.files ?? [])]));
+    input.addEventListener('cancel', () => resolve([]));
     input.click();
   });
+}
+
+/**
+ * @param {Iterable<File>} files
+ * @returns {Promise<Arrival[]>}
+ */
+export function readFiles(files) {
+  return Promise.all([...files].map(async (file) => {
+    if (LARGEST < file.size) throw new Error(`“${file.name}” has ${Math.round(file.size / 1e6)} MB, and a family file has 33 at most: it is left unread`);
+    return { name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) };
+  }));
 }

@@ -16,6 +16,17 @@ export function linkTo(code) {
   return `${location.href.split('#')[0]}#${code}`;
 }
 
+/**
+ * What is to be known of a link before it is sent; may be empty.
+ * @param {string} link
+ */
+export function caution(link) {
+  const cautions = [];
+  if (LONG < link.length) cautions.push('It is long for a mail: a saved file may travel better.');
+  if (location.protocol === 'file:') cautions.push('This page was opened from a disk, so the link opens on this machine only: send the family file instead.');
+  return cautions.join(' ');
+}
+
 /** Takes the fragment away: what stands on the board is no longer what the link says. */
 export function dropFragment() {
   if (location.hash) history.replaceState(null, '', location.href.split('#')[0]);
@@ -30,11 +41,11 @@ export async function copyLink(code) {
   const link = linkTo(code);
   history.replaceState(null, '', link);
   const size = `${link.length.toLocaleString('en')} characters`;
-  const caution = LONG < link.length ? ' It is long for a mail: a saved file may travel better.' : '';
+  const more = ` ${caution(link)}`.trimEnd();
   try {
     await navigator.clipboard.writeText(link);
-    return `The link is copied (${size}): it holds the whole family.${caution}`;
+    return `The link is copied (${size}): it holds the whole family.${more}`;
   } catch {
-    return `The browser does not allow copying here. The link (${size}) stands in the address line: copy it from there.${caution}`;
+    return `The browser does not allow copying here. The link (${size}) stands in the address line: copy it from there.${more}`;
   }
 }

@@ -3,7 +3,7 @@
  * Families in and out: the link, the kept work, files, examples. What another
  * family takes the place of is set aside, never lost.
  */
-import { fileName, pickFile, saveText } from '../keep/files.js';
+import { fileName, pickFiles, readFiles, saveText } from '../keep/files.js';
 import { copyLink, dropFragment, fragment } from '../keep/link.js';
 
 const STORAGE_WORDS = {
@@ -25,6 +25,8 @@ export class Desk {
     /** Whether the board shows a link that has not been worked on. */
     this.visiting = false;
     this.warned = '';
+    /** Told when another family stands on the board, or the same one otherwise. @type {() => void} */
+    this.onKept = () => {};
   }
 
   /** Puts on the board what the address says, else the kept work. */
@@ -71,6 +73,7 @@ export class Desk {
     this.visiting = false;
     this.standing = code;
     if (code !== fragment()) dropFragment();
+    this.onKept();
     const outcome = this.keeper.save(code, (other) => nameOf(other, this.controller.kernel));
     if (outcome !== 'kept' && outcome !== this.warned) this.controller.announcer.warn(STORAGE_WORDS[outcome]);
     this.warned = outcome;
@@ -97,17 +100,51 @@ export class Desk {
   }
 
   saveFile() {
-    saveText(fileName(this.controller.family?.name ?? '', 'loftkin.json'), this.board.fileText());
+    saveText(this.fileName('loftkin.json'), this.board.fileText(), 'application/json');
   }
 
-  async openFile() {
-    const file = await pickFile('.json,.svg,.txt,.dat,.csv').catch((error) => this.controller.announcer.refuse(error));
-    if (!file) return;
-    this.controller.act(() => {
-      this.openOther(() => {
-        for (const note of this.board.openFile(file.name, file.bytes)) this.controller.announcer.tell(note);
-      });
-    });
+  saveDrawing() {
+    saveText(this.fileName('svg'), this.board.drawingText(), 'image/svg+xml');
+  }
+
+  /** @param {string} ending */
+  fileName(ending) {
+    return fileName(this.controller.family?.name ?? '', ending);
+  }
+
+  /**
+   * Lets the person pick files and takes them in.
+   * @param {boolean} adding whether to the family that is there
+   */
+  async openFiles(adding) {
+    try {
+      this.take(await readFiles(await pickFiles()), adding);
+    } catch (error) {
+      this.controller.announcer.refuse(error);
+    }
+  }
+
+  /**
+   * Takes in what has arrived. Several things are one family together.
+   * @param {import('../keep/files.js').Arrival[]} arrivals
+   * @param {boolean} adding whether to the family that is there
+   */
+  take(arrivals, adding) {
+    arrivals.forEach(({ name, bytes }, index) => this.controller.act(() => {
+      const notes = adding || index ? this.board.addFile(name, bytes) : this.opened(name, bytes);
+      for (const note of notes) this.controller.announcer.tell(note);
+    }));
+  }
+
+  /**
+   * @param {string} name
+   * @param {Uint8Array} bytes
+   */
+  opened(name, bytes) {
+    /** @type {string[]} */
+    let notes = [];
+    this.openOther(() => { notes = this.board.openFile(name, bytes); });
+    return notes;
   }
 }
 

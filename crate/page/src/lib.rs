@@ -35,4 +35,6 @@ pub mod work;
 
 pub mod fingerprint;
 
+pub mod report;
+
 pub mod bridge;

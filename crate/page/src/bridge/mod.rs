@@ -13,6 +13,7 @@ mod painting;
 mod pairs;
 mod pointers;
 mod reference;
+mod report;
 mod reshape;
 mod sheet;
 mod sketch;

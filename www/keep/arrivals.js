@@ -1,0 +1,83 @@
+// @ts-check
+/**
+ * What is dropped or pasted on the page: it asks what to do with it when a
+ * family is there already, and reports the answer. It reads nothing of it.
+ */
+import { button, element } from '../page/dom.js';
+import { readFiles } from './files.js';
+
+/**
+ * @typedef {object} Host
+ * @property {() => boolean} isEmpty whether no family is there
+ * @property {(arrivals: import('./files.js').Arrival[], adding: boolean) => void} take
+ * @property {(error: unknown) => void} refuse
+ */
+
+export class Arrivals {
+  /**
+   * @param {HTMLDialogElement} dialog
+   * @param {Host} host
+   */
+  constructor(dialog, host) {
+    this.dialog = dialog;
+    this.host = host;
+    document.addEventListener('dragover', (event) => {
+      if (!event.dataTransfer || isText(event.target)) return;
+      event.preventDefault();
+      event.dataTransfer.dropEffect = 'copy';
+    });
+    document.addEventListener('drop', (event) => {
+      if (!event.dataTransfer || isText(event.target)) return;
+      event.preventDefault();
+      this.receive(event.dataTransfer);
+    });
+    document.addEventListener('paste', (event) => {
+      if (!event.clipboardData || isText(event.target)) return;
+      event.preventDefault();
+      this.receive(event.clipboardData);
+    });
+  }
+
+  /** @param {DataTransfer} carried */
+  async receive(carried) {
+    // Read at once: the browser takes the content away when the event is over.
+    const text = carried.getData('text/plain');
+    const files = [...carried.files];
+    try {
+      const arrivals = files.length ? await readFiles(files) : text.trim() ? [{ name: '', bytes: new TextEncoder().encode(text) }] : [];
+      if (arrivals.length) this.ask(arrivals);
+    } catch (error) {
+      this.host.refuse(error);
+    }
+  }
+
+  /** @param {import('./files.js').Arrival[]} arrivals */
+  ask(arrivals) {
+    if (this.host.isEmpty()) {
+      this.host.take(arrivals, false);
+      return;
+    }
+    const names = arrivals.map(({ name }) => (name ? `“${name}”` : 'what was pasted'));
+    const does = (/** @type {string} */ text, /** @type {boolean} */ adding) => button(text, () => {
+      this.dialog.close();
+      this.host.take(arrivals, adding);
+    });
+    this.dialog.replaceChildren(
+      element('h2', { id: 'arrival-title' }, `What is to be done with ${names.join(', ')}?`),
+      element('p', {}, 'A family that is replaced stands under Families, with the earlier works, and undo brings it back.'),
+      element('div', { class: 'actions' },
+        does('Add its profiles to this family', true),
+        does('Open it in place of this family', false),
+        button('Leave it', () => this.dialog.close())),
+    );
+    if (!this.dialog.open) this.dialog.showModal();
+  }
+}
+
+/**
+ * Whether the browser itself knows what to do with text there.
+ * @param {EventTarget | null} target
+ */
+function isText(target) {
+  return target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && ['text', 'number'].includes(target.type) && !target.readOnly);
+}
