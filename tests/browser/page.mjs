@@ -149,7 +149,7 @@ export async function inked(tab, name) {
  * @param {number} profiles
  */
 export async function isOpenAs(tab, profiles) {
-  await tab.waitForFunction((count) => document.querySelectorAll('#pairs td.alone').length === count, profiles, { timeout: 5000 });
+  await tab.waitForFunction((count) => document.querySelectorAll('#profiles .chips button').length === count, profiles, { timeout: 5000 });
 }
 
 /** Where pictures of the page are kept for people to look at; git ignores it. */

@@ -7,9 +7,9 @@
 /**
  * @param {string} name
  * @param {string} text
- * @param {string} type of the content
+ * @param {string} [type] of the content
  */
-export function saveText(name, text, type) {
+export function saveText(name, text, type = 'application/json') {
   const address = URL.createObjectURL(new Blob([text], { type }));
   const anchor = document.createElement('a');
   anchor.href = address;

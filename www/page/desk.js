@@ -100,7 +100,7 @@ export class Desk {
   }
 
   saveFile() {
-    saveText(this.fileName('loftkin.json'), this.board.fileText(), 'application/json');
+    saveText(this.fileName('loftkin.json'), this.board.fileText());
   }
 
   saveDrawing() {
