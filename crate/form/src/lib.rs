@@ -5,7 +5,7 @@
 //! stations are joined), [`piece`] (one arrangement of profiles over the
 //! stations, as a surface in space), [`series`] (all pieces: how many, which
 //! one is number n), [`solid`] (its faces and meshes), [`body`] (its measures),
-//! [`making`] (whether it can be made).
+//! [`making`] (whether it can be made), [`finish`] (anodised colour).
 //! Nothing here decides a verdict: that is the kernel's. No input or output, no
 //! web, no wire format.
 
@@ -24,3 +24,5 @@ pub mod solid;
 pub mod body;
 
 pub mod making;
+
+pub mod finish;

@@ -1,0 +1,20 @@
+//! Finish: anodised colour along the height of a titanium piece.
+//!
+//! In reading order: [`interference`] (how a film on metal reflects), [`colour`]
+//! (what the eye makes of it), [`film`] (how thick a voltage makes the film),
+//! [`programme`] (voltage against height while the piece is lifted out of the
+//! bath). Design estimates: a trial strip in the real bath decides.
+
+pub mod colour;
+pub mod film;
+pub mod interference;
+pub mod programme;
+
+/// What page and report say beside every finish.
+pub const CAUTION: &str = "A design estimate: bath, alloy, surface and light change the colour, so run a trial strip. Anodising is live metal in a conducting bath: direct voltages above 60 V can kill, and lower ones are dangerous to wet hands; use an isolated supply with a lid switch, lift by an insulated fixture, never reach in while it is on. Acid baths and etchants burn: eye protection, gloves, ventilation; hydrofluoric etchants only under licensed practice. Go by the data sheets and local codes.";
+
+/// Where the interference model comes from, and what it leaves out.
+pub const MODEL: &str = "Reflectance of air, oxide and titanium by Airy's formula with Fresnel's coefficients (Born and Wolf, Principles of Optics, 1999, 1.6 and 14.4), titanium after Johnson and Christy (1974), daylight D65, colour as sRGB. Left out: roughness, haze, absorption in the film, crystalline spots.";
+
+#[cfg(test)]
+mod tests;
