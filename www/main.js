@@ -4,6 +4,7 @@
  * connects the buttons of the head.
  */
 import start, * as kernel from './loftkin_page.js';
+import { means } from './beside.js';
 import { KEYS_HELP } from './board/keys.js';
 import { Arrivals } from './keep/arrivals.js';
 import { FamilyMenu } from './keep/family-menu.js';
@@ -31,9 +32,7 @@ async function main() {
   const board = new kernel.Board();
   byId('loading').hidden = true;
   byId('main').hidden = false;
-  const worker = new URL('./worker.js', import.meta.url);
-  const hire = () => new Worker(worker, { type: 'module' });
-  controller = new Controller(kernel, board, announcer, theme, hire);
+  controller = new Controller(kernel, board, announcer, theme, means);
   const keeper = new Keeper();
   const desk = new Desk(controller, keeper);
   desk.begin();

@@ -1,9 +1,9 @@
 // @ts-check
 /**
- * Where a worker begins: takes the compiled kernel once, then work by work, and
+ * Where a worker begins: takes the compiled module once, then work by work, and
  * tells how far it has come. It is stopped by ending it.
  */
-import * as kernel from './loftkin_page.js';
+import * as kernel from './loftkin_worker.js';
 import { perform } from './work/tasks.js';
 
 self.addEventListener('message', ({ data }) => {

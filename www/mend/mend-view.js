@@ -14,13 +14,13 @@ export class MendView {
   /**
    * @param {HTMLElement} place
    * @param {import('../page/controller.js').Controller} controller
-   * @param {() => Worker} hire
+   * @param {import('../beside.js').Means} means
    */
-  constructor(place, controller, hire) {
+  constructor(place, controller, means) {
     this.place = place;
     this.controller = controller;
     this.board = controller.board;
-    this.background = new Background(controller.kernel, hire);
+    this.background = new Background(means);
     this.limits = new Limits(controller);
     /** The family that was last asked for, as its share code. */
     this.code = '';

@@ -33,9 +33,9 @@ export class Controller {
    * @param {import('./messages.js').Board} board
    * @param {import('./announcer.js').Announcer} announcer
    * @param {import('./theme.js').Theme} theme
-   * @param {() => Worker} hire starts a worker
+   * @param {import('../beside.js').Means} means
    */
-  constructor(kernel, board, announcer, theme, hire) {
+  constructor(kernel, board, announcer, theme, means) {
     this.kernel = kernel;
     this.board = board;
     this.announcer = announcer;
@@ -60,9 +60,9 @@ export class Controller {
     this.links = new Links(this);
     this.pairTable = new PairTable(byId('pairs'), { frame: byId('table-frame'), tools: byId('table-tools'), reading: byId('table-reading') }, this, kernel.reasonWords());
     this.followers = new Followers(this.pairTable);
-    this.wholeView = new WholeView(byId('whole'), this, hire);
-    this.mendView = new MendView(byId('mend'), this, hire);
-    this.writeProof = () => writeProof(this, hire);
+    this.wholeView = new WholeView(byId('whole'), this, means);
+    this.mendView = new MendView(byId('mend'), this, means);
+    this.writeProof = () => writeProof(this, means);
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
     this.settingsForm = new SettingsForm(byId('settings'), this);

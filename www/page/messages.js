@@ -42,15 +42,16 @@
  * @property {number} x mm
  * @property {number} y mm
  *
- * @typedef {object} Whole
+ * @typedef {object} AnyBlend
  * @property {'clear' | 'faulty' | 'unproven'} anyTwoVerdict
  * @property {string} anyTwo
  * @property {'clear' | 'faulty' | 'unproven'} verdict whether any blend is free
  * @property {Saying} anyBlend
  * @property {Blend} [blend]
- * @property {number} [toleranceMm]
- * @property {string} tolerance
- * @property {string[]} sets
+ *
+ * @typedef {object} Tolerance
+ * @property {number} [mm]
+ * @property {string} text
  *
  * @typedef {object} MendWish positions count from 0
  * @property {[number, number] | null} pair none for the whole family

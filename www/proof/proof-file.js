@@ -11,11 +11,11 @@ const MOST_TOLD = 4;
 
 /**
  * @param {import('../page/controller.js').Controller} controller
- * @param {() => Worker} hire
+ * @param {import('../beside.js').Means} means
  */
-export async function writeProof(controller, hire) {
-  const { announcer, board, kernel } = controller;
-  const background = new Background(kernel, hire);
+export async function writeProof(controller, means) {
+  const { announcer, board } = controller;
+  const background = new Background(means);
   announcer.announce('The proof is being written.');
   try {
     const { text, sentences } = /** @type {import('../page/messages.js').Proof} */ (await background.ask('proof', { code: board.shownCode() }));

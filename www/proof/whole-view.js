@@ -1,131 +1,84 @@
 // @ts-check
 /**
  * The family as a whole, while it is edited: any two of it, any blend of it,
- * the tolerance, the sets that agree. Where that takes too long for a frame it
- * is worked out beside the page, and what stands here is marked as of before.
+ * the tolerance, the sets that agree.
  */
 import { button, element, sign } from '../page/dom.js';
-import { Background, Stopped } from '../work/background.js';
+import { Follower } from './follower.js';
 
-/** What may be worked out in the page itself, in milliseconds. */
-const BUDGET = 4;
-/** In the page it may take this part of the time. */
-const SHARE = 0.3;
-
-/** @typedef {import('../page/messages.js').Whole} Whole */
+/** What one answer may take in the page while a node is dragged, in milliseconds. */
+const LIVE = 4;
+/** The same when the drawing is still, and how long it must have been so. */
+const STILL = 12;
+const WAIT = 350;
 
 export class WholeView {
   /**
    * @param {HTMLElement} place
    * @param {import('../page/controller.js').Controller} controller
-   * @param {() => Worker} hire
+   * @param {import('../beside.js').Means} means
    */
-  constructor(place, controller, hire) {
+  constructor(place, controller, means) {
     this.place = place;
     this.controller = controller;
-    this.board = controller.board;
-    this.background = new Background(controller.kernel, hire);
-    /** How long it last took, in milliseconds; not known for a family of another size. */
-    this.took = Infinity;
-    this.size = 0;
-    this.due = 0;
-    /** Whether the drawing has changed since the work in hand was begun. */
-    this.again = false;
-    /** The blend that meets itself, as the kernel gave it. @type {Whole['blend']} */
+    const { board } = controller;
+    this.board = board;
+    this.shown = '';
+    /** The blend that meets itself, as the kernel gave it. @type {import('../page/messages.js').Blend | undefined} */
     this.blend = undefined;
     this.draws = true;
-    /** What is shown. @type {string} */
-    this.shown = '';
-    this.status = element('span', { class: 'redone' }, 'being worked out anew');
-    this.status.hidden = true;
-    this.body = element('div', { class: 'whole-body' });
-    this.proofButton = button('Write the proof to a file', () => controller.writeProof());
-    place.append(element('h2', {}, element('span', {}, 'The whole family'), this.status), this.body, element('div', { class: 'actions' }, this.proofButton));
+    const [two, any, tolerance, sets] = ['any-two', 'any-blend', 'tolerance', 'sets'].map((name) => element('section', { class: `whole-part ${name}` }));
+    this.parts = { two, any, tolerance, sets };
+    const refuse = (/** @type {unknown} */ error) => controller.announcer.refuse(error);
+    const follow = (/** @type {import('./follower.js').Way} */ way) => new Follower(board, means, refuse, way);
+    this.followers = [
+      follow({ budget: LIVE, wait: 0, here: () => board.anyBlend(), show: (answer) => this.showBlends(answer), mark: mark(two, any) }),
+      follow({ kind: 'tolerance', budget: LIVE, wait: 0, here: () => board.familyTolerance(), show: (answer) => this.showTolerance(answer), mark: mark(tolerance) }),
+      follow({ kind: 'sets', budget: STILL, wait: WAIT, here: () => board.sets(), show: (answer) => this.showSets(answer), mark: mark(sets) }),
+    ];
+    place.append(
+      element('h2', {}, 'The whole family'),
+      element('div', { class: 'whole-body' }, two, any, tolerance, sets),
+      element('div', { class: 'actions' }, button('Write the proof to a file', () => controller.writeProof())));
   }
 
   /** The drawing has changed. */
   drawn() {
     const size = this.controller.family?.profiles.length ?? 0;
-    if (size !== this.size) this.took = Infinity;
-    this.size = size;
-    if (size < 2) {
-      this.background.stop();
-      this.show(null);
-      return;
+    this.place.hidden = size < 2;
+    for (const follower of this.followers) {
+      if (size < 2) follower.rest();
+      else follower.drawn();
     }
-    this.mark(true);
-    if (BUDGET < this.took) this.askBeside();
-    else this.askHere();
   }
 
-  /** In the page: at once, or when its share of the time allows it. */
-  askHere() {
-    clearTimeout(this.later);
-    const wait = this.due - performance.now();
-    if (0 < wait && this.board.isDragging()) {
-      this.later = setTimeout(() => this.askHere(), wait);
-      return;
-    }
-    const start = performance.now();
-    const whole = /** @type {Whole | null} */ (this.board.wholeFamily());
-    const end = performance.now();
-    this.took = end - start;
-    this.due = start + this.took / SHARE;
-    this.show(whole);
-    this.mark(false);
-  }
-
-  /** Beside the page: one work at a time, and at its end the latest drawing. */
-  async askBeside() {
-    if (this.background.busy) {
-      this.again = true;
-      return;
-    }
-    do {
-      this.again = false;
-      const code = this.board.shownCode();
-      try {
-        const { whole, took } = await this.background.ask('whole', { code });
-        this.took = took;
-        const current = code === this.board.shownCode();
-        this.show(whole, current);
-        this.mark(!current);
-        if (!current) this.again = true;
-      } catch (error) {
-        if (!(error instanceof Stopped)) this.controller.announcer.refuse(error);
-      }
-    } while (this.again && 1 < this.size);
-  }
-
-  /** @param {boolean} redone whether what stands here is of before */
-  mark(redone) {
-    this.place.classList.toggle('stale', redone);
-    this.status.hidden = !redone;
-  }
-
-  /**
-   * @param {Whole | null} whole
-   * @param {boolean} current whether it is of the drawing as it stands
-   */
-  show(whole, current = true) {
-    this.place.hidden = whole === null;
-    this.blend = current ? whole?.blend : undefined;
+  /** @param {import('../page/messages.js').AnyBlend} answer */
+  showBlends(answer) {
+    this.blend = answer.blend;
     this.drawBlend();
-    const key = JSON.stringify(whole);
-    if (!whole || key === this.shown) return;
+    const key = JSON.stringify(answer);
+    if (key === this.shown) return;
     this.shown = key;
-    const { anyBlend, anyTwo, anyTwoVerdict, sets, tolerance, toleranceMm, verdict } = whole;
+    const { anyBlend, anyTwo, anyTwoVerdict, blend, verdict } = answer;
     const mend = (/** @type {string} */ text, /** @type {'all' | 'blend'} */ target) => button(text, () => this.controller.mendView.lookFor(target));
-    this.body.replaceChildren(
-      part('Any two', anyTwoVerdict, element('p', {}, anyTwo), ...(anyTwoVerdict === 'clear' ? [] : [mend('Mend all pairs', 'all')])),
-      part('Any blend', verdict, element('p', {}, anyBlend.what),
-        ...(anyBlend.place ? [element('p', { class: 'where' }, `Where: ${anyBlend.place}.`)] : []),
-        ...(anyBlend.right ? [element('p', {}, anyBlend.right)] : []),
-        ...(whole.blend ? [this.tick()] : []),
-        ...(verdict === 'clear' ? [] : [mend('Mend for any blend', 'blend')])),
-      part(toleranceMm === undefined ? 'Tolerance' : `Tolerance ${figure(toleranceMm)} mm`, '', element('p', {}, tolerance)),
-      ...(sets.length ? [part('Sets that agree', '', ...sets.map((text) => element('p', {}, text)))] : []),
-    );
+    fill(this.parts.two, 'Any two', anyTwoVerdict, anyTwo, ...(anyTwoVerdict === 'clear' ? [] : [mend('Mend all pairs', 'all')]));
+    fill(this.parts.any, 'Any blend', verdict, anyBlend.what,
+      ...(anyBlend.place ? [element('p', { class: 'where' }, `Where: ${anyBlend.place}.`)] : []),
+      ...(anyBlend.right ? [element('p', {}, anyBlend.right)] : []),
+      ...(blend ? [this.tick(), button('Show this blend', () => this.controller.act(() => this.board.fitBlend()), { class: 'quiet' })] : []),
+      ...(verdict === 'clear' ? [] : [mend('Mend for any blend', 'blend')]));
+  }
+
+  /** @param {import('../page/messages.js').Tolerance} answer */
+  showTolerance({ text }) {
+    fill(this.parts.tolerance, 'Tolerance', '', text);
+  }
+
+  /** @param {string[]} sets */
+  showSets(sets) {
+    this.parts.sets.hidden = sets.length === 0;
+    const [first = '', ...more] = sets;
+    fill(this.parts.sets, 'Sets that agree', '', first, ...more.map((text) => element('p', {}, text)));
   }
 
   tick() {
@@ -142,16 +95,24 @@ export class WholeView {
 }
 
 /**
- * @param {string} title
- * @param {string} verdict may be empty
- * @param {...Node} children
+ * Marks parts as being redone: what they say is of the drawing before.
+ * @param {...HTMLElement} parts
  */
-function part(title, verdict, ...children) {
-  const word = verdict ? [sign(verdict), element('span', { class: 'hidden' }, `${verdict}: `)] : [];
-  return element('section', { class: 'whole-part' }, element('h3', {}, ...word, element('span', {}, title)), ...children);
+function mark(...parts) {
+  return (/** @type {boolean} */ redone) => {
+    for (const part of parts) part.toggleAttribute('data-redone', redone);
+  };
 }
 
-/** @param {number} mm rounded down, for a tolerance must not be promised */
-function figure(mm) {
-  return mm < 0.01 ? mm.toPrecision(1) : (Math.floor(mm * 100) / 100).toFixed(2);
+/**
+ * @param {HTMLElement} part
+ * @param {string} title
+ * @param {string} verdict may be empty
+ * @param {string} text
+ * @param {...Node} more
+ */
+function fill(part, title, verdict, text, ...more) {
+  const word = verdict ? [sign(verdict), element('span', { class: 'hidden' }, `${verdict}: `)] : [];
+  const redone = element('span', { class: 'redone' }, 'being redone');
+  part.replaceChildren(element('h3', {}, ...word, element('span', {}, title), redone), element('p', {}, text), ...more);
 }

@@ -20,13 +20,9 @@ export class Stopped extends Error {}
  */
 
 export class Background {
-  /**
-   * @param {import('../page/messages.js').Kernel} kernel
-   * @param {() => Worker} hire starts a worker
-   */
-  constructor(kernel, hire) {
-    this.kernel = kernel;
-    this.hire = hire;
+  /** @param {import('../beside.js').Means} means */
+  constructor(means) {
+    this.means = means;
     this.last = 0;
     /** Whether the browser gives no worker. */
     this.refused = false;
@@ -66,19 +62,34 @@ export class Background {
     work.reject(new Stopped('The work was given up.'));
   }
 
-  /** @param {Work} work */
-  begin(work) {
-    const worker = this.readyWorker();
-    if (worker) worker.postMessage({ id: work.id, kind: work.kind, asked: work.asked });
-    else setTimeout(() => this.doHere(work));
+  /** Ends the worker. */
+  end() {
+    this.worker?.terminate();
+    this.worker = undefined;
   }
 
-  /** @returns {Worker | undefined} */
-  readyWorker() {
+  /** @param {Work} work */
+  async begin(work) {
+    try {
+      const module = await this.means.compiled();
+      if (this.work !== work) return;
+      const worker = this.readyWorker(module);
+      if (worker) worker.postMessage({ id: work.id, kind: work.kind, asked: work.asked });
+      else await this.doHere(work);
+    } catch (error) {
+      this.hear({ id: work.id, failed: error instanceof Error ? error.message : String(error) });
+    }
+  }
+
+  /**
+   * @param {WebAssembly.Module} module
+   * @returns {Worker | undefined}
+   */
+  readyWorker(module) {
     if (this.worker || this.refused) return this.worker;
     try {
-      const worker = this.hire();
-      worker.postMessage({ module: this.kernel.compiledModule() });
+      const worker = this.means.hire();
+      worker.postMessage({ module });
       worker.addEventListener('message', ({ data }) => this.hear(data));
       worker.addEventListener('error', (event) => {
         event.preventDefault();
@@ -98,11 +109,6 @@ export class Background {
     if (this.work) this.begin(this.work);
   }
 
-  end() {
-    this.worker?.terminate();
-    this.worker = undefined;
-  }
-
   /** @param {{id: number, told?: any, answer?: any, failed?: string, broken?: boolean}} data */
   hear(data) {
     const { work } = this;
@@ -118,13 +124,8 @@ export class Background {
   }
 
   /** @param {Work} work */
-  doHere(work) {
-    if (this.work !== work) return;
-    try {
-      const answer = perform(this.kernel, work.kind, work.asked, work.tell);
-      this.hear({ id: work.id, answer });
-    } catch (error) {
-      this.hear({ id: work.id, failed: error instanceof Error ? error.message : String(error) });
-    }
+  async doHere(work) {
+    const kernel = await this.means.here();
+    if (this.work === work) this.hear({ id: work.id, answer: perform(kernel, work.kind, work.asked, work.tell) });
   }
 }

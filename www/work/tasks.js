@@ -5,13 +5,13 @@
  */
 
 /**
- * @typedef {import('../page/messages.js').Kernel} Kernel
- * @typedef {'mend' | 'proof' | 'whole'} Kind
+ * @typedef {import('../beside.js').WorkKernel} WorkKernel
+ * @typedef {'mend' | 'proof' | 'tolerance' | 'sets'} Kind
  * @typedef {{code: string, wish?: import('../page/messages.js').MendWish}} Asked the family's share code, and what is wished
  */
 
 /**
- * @param {Kernel} kernel
+ * @param {WorkKernel} kernel
  * @param {Kind} kind
  * @param {Asked} asked
  * @param {(told: any) => void} tell hears how far a mend has come
@@ -21,10 +21,7 @@ export function perform(kernel, kind, asked, tell) {
   switch (kind) {
     case 'mend': return kernel.mendFamily(asked.code, asked.wish, tell);
     case 'proof': return kernel.proofOf(asked.code);
-    case 'whole': {
-      const start = performance.now();
-      const whole = kernel.wholeFamilyOf(asked.code);
-      return { whole, took: performance.now() - start };
-    }
+    case 'tolerance': return kernel.toleranceOf(asked.code);
+    case 'sets': return kernel.setsOf(asked.code);
   }
 }

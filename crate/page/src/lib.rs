@@ -2,8 +2,7 @@
 //!
 //! The board's state is plain Rust and is tested natively up to the paint
 //! call. Events and all other DOM are the page's, which calls plain methods on
-//! one object; no closure is handed into this crate, but for the call that a mend
-//! tells its progress by, which it borrows while it works.
+//! one object; no closure is handed into this crate.
 
 pub mod view;
 
@@ -30,8 +29,6 @@ pub mod picture;
 pub mod examples;
 
 pub mod message;
-
-pub mod work;
 
 pub mod fingerprint;
 

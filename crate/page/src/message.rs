@@ -5,11 +5,12 @@
 
 use crate::board::Board;
 use crate::edit::joints;
-use loftkin_exchange::words::{self, Cell, Saying};
+use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::family::{Pacing, Placement, Settings, TenthsOfDegree};
 use loftkin_kernel::profile::Outline;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Doubt, FaultKind, Judgement, Verdict};
+use loftkin_work::SayingMessage;
 use serde::{Deserialize, Serialize};
 
 /// One profile as the list shows it.
@@ -52,17 +53,6 @@ pub struct SettingsMessage {
     pub twist_limit: f64,
     /// In degrees.
     pub crease_limit: f64,
-}
-
-/// One thing to say.
-#[derive(Debug, PartialEq, Serialize)]
-pub struct SayingMessage {
-    /// What is the matter, without the name of the pair.
-    pub what: String,
-    /// Where; may be empty.
-    pub place: String,
-    /// What would be right; may be empty.
-    pub right: String,
 }
 
 /// One faulty region.
@@ -111,16 +101,6 @@ pub struct FindingMessage {
     pub hints: Vec<HintMessage>,
     /// The worst places in the drawing: x and y in mm, and the fraction across.
     pub places: Vec<[f64; 3]>,
-}
-
-impl From<Saying> for SayingMessage {
-    fn from(saying: Saying) -> Self {
-        Self {
-            what: saying.short,
-            place: saying.place,
-            right: saying.right,
-        }
-    }
 }
 
 impl From<&Settings> for SettingsMessage {

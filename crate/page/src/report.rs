@@ -4,9 +4,9 @@
 //! here, so a report takes longer than a table.
 
 use crate::board::Board;
-use crate::message::SayingMessage;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::verdict::Verdict;
+use loftkin_work::SayingMessage;
 use serde::Serialize;
 
 /// One cell of the table in words.

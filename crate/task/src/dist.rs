@@ -15,11 +15,20 @@ use std::path::{Path, PathBuf};
 /// The modules that a page or a worker starts from; all others are bundled into them.
 const ENTRIES: [&str; 2] = ["main.js", "worker.js"];
 
-/// What binding writes into www, beside the modules that import it and for the type check; git ignores it.
-const BOUND: &str = "loftkin_page";
+/// The crates that become WebAssembly: the board, and what is fetched when work beside the page is first asked for.
+const CRATES: [&str; 2] = ["loftkin-page", "loftkin-worker"];
 
-/// The parts of it that a page loads. They stay files of their own, shared by the page and its workers.
-const LOADED: [&str; 2] = ["loftkin_page.js", "loftkin_page_bg.wasm"];
+/// How all begins that binding writes into www, beside the modules that import it and for the type check; git ignores
+/// it.
+const BOUND: &str = "loftkin_";
+
+/// The parts of it that are loaded. They stay files of their own.
+const LOADED: [&str; 4] = [
+    "loftkin_page.js",
+    "loftkin_page_bg.wasm",
+    "loftkin_worker.js",
+    "loftkin_worker_bg.wasm",
+];
 
 /// The profile that the page's crate is compiled in, and what is measured of it.
 pub const PROFILE: &str = "page";
@@ -59,11 +68,11 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
 /// Makes the folder unless nothing that goes into it has changed since it was made.
 pub fn make_if_stale(project: &Project) -> Outcome {
     let made_from = fs::read_to_string(stamp(project)).unwrap_or_default();
-    let made = [
-        project.dist().join(one_file::NAME),
-        project.www().join(LOADED[0]),
-    ];
-    if made.iter().all(|file| file.is_file()) && made_from == fingerprint(project) {
+    let bound = LOADED.map(|name| project.www().join(name));
+    let mut made = bound
+        .into_iter()
+        .chain([project.dist().join(one_file::NAME)]);
+    if made.all(|file| file.is_file()) && made_from == fingerprint(project) {
         println!("dist/ is up to date");
         return Ok(());
     }
@@ -73,7 +82,7 @@ pub fn make_if_stale(project: &Project) -> Outcome {
 fn make(project: &Project) -> Outcome {
     let before = fingerprint(project);
     node::install_packages(project)?;
-    bind_page(project)?;
+    bind_crates(project)?;
     gather(project)?;
     bundle(project)?;
     one_file::make(project)?;
@@ -81,15 +90,21 @@ fn make(project: &Project) -> Outcome {
     Ok(fs::write(stamp(project), before)?)
 }
 
-/// Compiles the page's crate and writes its loader, its types and the module into www.
-pub fn bind_page(project: &Project) -> Outcome {
+/// Compiles the crates and writes their loaders, their types and the modules into www.
+fn bind_crates(project: &Project) -> Outcome {
     let toolchain = toolchain::find_or_install()?;
     let mut build = toolchain.cargo(project, "build");
-    build.args(["--profile", PROFILE, "--lib", "--package", "loftkin-page"]);
+    build.args(["--profile", PROFILE, "--lib"]);
+    for name in CRATES {
+        build.args(["--package", name]);
+    }
     run::run(&mut build)?;
     let folder = project.wasm_target().join(TARGET).join(PROFILE);
-    let module = folder.join("loftkin_page.wasm");
-    bind::write(&module, Loader::Page, &project.www())
+    for name in CRATES {
+        let module = folder.join(format!("{}.wasm", name.replace('-', "_")));
+        bind::write(&module, Loader::Page, &project.www())?;
+    }
+    Ok(())
 }
 
 /// Starts the folder anew with the files that are copied.
@@ -132,6 +147,7 @@ fn bundle(project: &Project) -> Outcome {
         .args(&entries)
         .args(BUNDLING)
         .arg(format!("--external:./{}", LOADED[0]))
+        .arg(format!("--external:./{}", LOADED[2]))
         .arg(format!("--outdir={}", project.dist().display()));
     run::run(&mut esbuild)?;
     shorten(project)
@@ -145,6 +161,7 @@ fn shorten(project: &Project) -> Outcome {
     esbuild
         .args(styles)
         .arg(www.join(LOADED[0]))
+        .arg(www.join(LOADED[2]))
         .args(["--minify", "--log-level=warning"])
         .arg(format!("--outbase={}", www.display()))
         .arg(format!("--outdir={}", project.dist().display()));
@@ -209,7 +226,7 @@ mod tests {
         fs::remove_file(root.join("www/more.js")).unwrap();
         assert_eq!(fingerprint(&project), changed);
         // What making the folder writes must not make it stale.
-        fs::write(root.join("www/loftkin_page.js"), "").unwrap();
+        fs::write(root.join("www/loftkin_worker.js"), "").unwrap();
         assert_eq!(fingerprint(&project), changed);
         fs::remove_dir_all(root).unwrap();
     }

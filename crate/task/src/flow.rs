@@ -59,8 +59,20 @@ const RULES: &[Rule] = &[
         everywhere: false,
     },
     Rule {
+        name: "work",
+        never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
+        why: "works on a family know no board and no web",
+        everywhere: false,
+    },
+    Rule {
+        name: "worker",
+        never: &["clap", "rayon", "loftkin-command", "loftkin-page"],
+        why: "the worker has no board",
+        everywhere: false,
+    },
+    Rule {
         name: "page",
-        never: &["clap", "rayon", "loftkin-command"],
+        never: &["clap", "rayon", "loftkin-command", "loftkin-worker"],
         why: "the page holds no part of the command and starts no threads",
         everywhere: false,
     },

@@ -15,8 +15,14 @@ use std::path::Path;
 /// The file's name in the folder.
 pub const NAME: &str = "loftkin.html";
 
-/// How the loader names the module, as the bundler writes it.
+/// How the loader names the page's module, as the bundler writes it.
 const MODULE: &str = "new URL(\"loftkin_page_bg.wasm\",import.meta.url)";
+
+/// How the page names the module of its worker, likewise.
+const WORKER_MODULE: &str = "new URL(\"./loftkin_worker_bg.wasm\",import.meta.url)";
+
+/// How the loader of that module names it. It is always handed the compiled module, so this is never used.
+const UNUSED: &str = "new URL(\"loftkin_worker_bg.wasm\",import.meta.url)";
 
 /// How the page names the worker, as the bundler writes it.
 const WORKER: &str = "new URL(\"./worker.js\",import.meta.url)";
@@ -31,12 +37,15 @@ const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsaf
 /// When the html refers to something in a way that this file does not know.
 pub fn make(project: &Project) -> Outcome {
     let www = project.www();
-    let module = fs::read(www.join("loftkin_page_bg.wasm"))?;
-    let script = with_module(&bundled(project, "main.js")?, &module)?;
+    let read = |name: &str| Ok::<_, Failure>(fs::read(www.join(name))?);
+    let script = bundled(project, "main.js")?;
+    let script = with_module(&script, MODULE, &read("loftkin_page_bg.wasm")?)?;
+    let script = with_module(&script, WORKER_MODULE, &read("loftkin_worker_bg.wasm")?)?;
+    let script = replaced(&script, only(&script, UNUSED)?, "void 0");
     let script = with_worker(&script, &bundled(project, "worker.js")?)?;
     let page = fs::read_to_string(www.join("index.html"))?;
     let page = with_policy(&page)?;
-    let page = with_links(&page, |name| Ok(fs::read(www.join(name))?))?;
+    let page = with_links(&page, read)?;
     let page = with_script(&page, &script)?;
     Ok(fs::write(project.dist().join(NAME), page)?)
 }
@@ -53,8 +62,8 @@ fn bundled(project: &Project, entry: &str) -> Outcome<String> {
 }
 
 /// The script with the module's bytes in place of its address.
-fn with_module(script: &str, module: &[u8]) -> Outcome<String> {
-    let place = only(script, MODULE)?;
+fn with_module(script: &str, address: &str, module: &[u8]) -> Outcome<String> {
+    let place = only(script, address)?;
     let bytes = format!(
         "Uint8Array.from(atob(\"{}\"),c=>c.charCodeAt(0))",
         BASE64.encode(module)
@@ -62,13 +71,12 @@ fn with_module(script: &str, module: &[u8]) -> Outcome<String> {
     Ok(replaced(script, place, &bytes))
 }
 
-/// The script with the worker's text in place of its address. The worker is handed the compiled module, so that its
-/// own address of it is never used.
+/// The script with the worker's text in place of its address.
 fn with_worker(script: &str, worker: &str) -> Outcome<String> {
     if !worker.is_ascii() {
         return Err(unknown("a letter beyond ASCII in the worker"));
     }
-    let worker = replaced(worker, only(worker, MODULE)?, "void 0");
+    let worker = replaced(worker, only(worker, UNUSED)?, "void 0");
     let blob = format!(
         "URL.createObjectURL(new Blob([{}],{{type:\"text/javascript\"}}))",
         quoted(&worker)
@@ -183,24 +191,24 @@ mod tests {
 
     #[test]
     fn the_module_takes_the_place_of_its_address() {
-        let script = with_module(&format!("a={MODULE};"), b"\0asm").unwrap();
+        let script = with_module(&format!("a={MODULE};"), MODULE, b"\0asm").unwrap();
         assert_eq!(
             script,
             "a=Uint8Array.from(atob(\"AGFzbQ==\"),c=>c.charCodeAt(0));"
         );
-        assert!(with_module("a=1;", b"").is_err());
+        assert!(with_module("a=1;", MODULE, b"").is_err());
     }
 
     #[test]
     fn the_worker_is_inside_and_takes_its_module_from_the_page() {
         let script =
-            with_worker(&format!("w={WORKER};"), &format!("a(\"b\\n\");{MODULE}\n")).unwrap();
+            with_worker(&format!("w={WORKER};"), &format!("a(\"b\\n\");{UNUSED}\n")).unwrap();
         assert_eq!(
             script,
             r#"w=URL.createObjectURL(new Blob(["a(\"b\\n\");void 0\n"],{type:"text/javascript"}));"#
         );
-        assert!(with_worker("w=1;", MODULE).is_err());
-        assert!(with_worker(WORKER, &format!("\u{e9}{MODULE}")).is_err());
+        assert!(with_worker("w=1;", UNUSED).is_err());
+        assert!(with_worker(WORKER, &format!("\u{e9}{UNUSED}")).is_err());
     }
 
     #[test]

@@ -2,8 +2,11 @@
 //! worked out for the drawing as it stands.
 
 use super::{Board, Changes};
-use crate::work::BlendMessage;
+use loftkin_work::BlendMessage;
 use nalgebra::{Point2, Vector2};
+
+/// Places of the blend that are looked at to fit it into the window.
+const FIT_STEPS: usize = 200;
 
 /// A blend to be drawn, and the place where it meets itself.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,6 +45,19 @@ impl Board {
         self.worst_blend.as_ref()
     }
 
+    /// Shows all of the blend, as large as it can be.
+    pub fn fit_blend(&mut self) {
+        let points = self.blended(FIT_STEPS).unwrap_or_default();
+        let bounds = points.iter().fold(None, |bounds, point| {
+            let (low, high) = bounds.unwrap_or((*point, *point));
+            Some((low.inf(point), high.sup(point)))
+        });
+        if let Some((low, high)) = bounds {
+            self.view.fit(low, high);
+            self.changed(Changes::VIEW);
+        }
+    }
+
     /// The shown blend as a curve of `steps` chords, in mm.
     pub fn blended(&self, steps: usize) -> Option<Vec<Point2<f64>>> {
         let blend = self.worst_blend.as_ref()?;
@@ -67,8 +83,8 @@ impl Board {
 mod tests {
     use super::*;
     use crate::examples::EXAMPLES;
-    use crate::work::whole;
     use loftkin_exchange::family_json;
+    use loftkin_work::any_blend;
 
     #[test]
     fn the_worst_blend_goes_through_the_place_where_it_meets_itself() {
@@ -77,7 +93,7 @@ mod tests {
             .find(|one| one.name.contains("three at once"));
         let family = family_json::read(example.unwrap().file).unwrap().family;
         let mut board = Board::new(family).unwrap();
-        let message = whole(board.document().table().unwrap()).unwrap();
+        let message = any_blend(board.document().table().unwrap());
         let blend = message.blend.unwrap();
         board.show_blend(Some(&blend));
         assert_eq!(board.worst_blend().unwrap().parts.len(), 3);

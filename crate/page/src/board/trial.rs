@@ -5,12 +5,12 @@
 
 use super::{Board, BoardError, Changes};
 use crate::edit::{EditError, joints};
-use crate::work::{is_as_asked, same_drawing};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::Node;
 use loftkin_kernel::verdict::Remedy;
 use loftkin_mend::Request;
+use loftkin_work::{is_as_asked, same_drawing};
 use nalgebra::Point2;
 
 /// What is on trial.

@@ -4,7 +4,6 @@ use super::Bridge;
 use crate::board::Board;
 use crate::examples::EXAMPLES;
 use crate::fingerprint;
-use crate::work;
 use loftkin_exchange::any;
 use loftkin_exchange::import::Import;
 use loftkin_exchange::point_list::Reading;
@@ -70,7 +69,7 @@ impl Bridge {
     #[wasm_bindgen(js_name = isStill)]
     pub fn is_still(&self, code: &str) -> bool {
         share::decode(code)
-            .is_ok_and(|family| work::same_drawing(&family, self.board.family_to_keep()))
+            .is_ok_and(|family| loftkin_work::same_drawing(&family, self.board.family_to_keep()))
     }
 
     /// Opens the family of a share code as one step of the history.

@@ -20,7 +20,6 @@ mod sketch;
 mod steps;
 mod trials;
 mod view;
-mod work;
 
 pub use loft::SurfaceMessage;
 pub use pointers::PointerMessage;

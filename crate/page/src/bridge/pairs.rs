@@ -3,7 +3,8 @@
 use super::{Bridge, as_value};
 use crate::message;
 use crate::picture;
-use crate::work::{self, BlendMessage};
+use loftkin_kernel::table::Table;
+use loftkin_work::BlendMessage;
 use wasm_bindgen::prelude::*;
 
 /// The words for the second byte of a cell, in order.
@@ -52,13 +53,36 @@ impl Bridge {
         message::finding(&mut self.board).map_or(JsValue::NULL, |message| as_value(&message))
     }
 
-    /// What is to be said of the family as a whole, or null. It takes longer
-    /// than verdicts.
-    #[wasm_bindgen(js_name = wholeFamily)]
-    pub fn whole_family(&self) -> JsValue {
-        let table = self.board.document().table();
-        let message = table.and_then(work::whole);
-        message.map_or(JsValue::NULL, |message| as_value(&message))
+    /// Whether any two and any blend of the family are free, or null of fewer
+    /// than two profiles.
+    #[wasm_bindgen(js_name = anyBlend)]
+    pub fn any_blend(&self) -> JsValue {
+        let table = self.whole();
+        table.map_or(JsValue::NULL, |table| {
+            as_value(&loftkin_work::any_blend(table))
+        })
+    }
+
+    /// How true the family must be made, or null. It takes longer than a
+    /// verdict.
+    #[wasm_bindgen(js_name = familyTolerance)]
+    pub fn family_tolerance(&self) -> JsValue {
+        let table = self.whole();
+        table.map_or(JsValue::NULL, |table| {
+            as_value(&loftkin_work::tolerance(table))
+        })
+    }
+
+    /// Which sets of profiles agree, a sentence each. It takes longer than a
+    /// verdict.
+    pub fn sets(&self) -> Vec<String> {
+        self.whole().map_or_else(Vec::new, loftkin_work::sets)
+    }
+
+    /// Shows all of the blend that is drawn, as large as it can be.
+    #[wasm_bindgen(js_name = fitBlend)]
+    pub fn fit_blend(&mut self) {
+        self.board.fit_blend();
     }
 
     /// Draws a blend of the family, as the whole family's message gives it, or
@@ -85,5 +109,15 @@ impl Bridge {
     #[wasm_bindgen(js_name = showRegion)]
     pub fn show_region(&mut self, index: usize) {
         self.board.show_region(index);
+    }
+}
+
+impl Bridge {
+    /// The table of a family that has two profiles at least.
+    fn whole(&self) -> Option<&Table> {
+        self.board
+            .document()
+            .table()
+            .filter(|table| 1 < table.size())
     }
 }

@@ -2,8 +2,8 @@
 
 use super::{Bridge, as_value};
 use crate::board::{BoardError, Offer, Tried};
-use crate::work::{AnswerMessage, Ending, MendWish};
 use loftkin_exchange::{share, words};
+use loftkin_work::{AnswerMessage, Ending, MendWish};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 

@@ -1,17 +1,18 @@
-//! What is to be said of the family as a whole: any blend of it, the sets that
-//! agree, and how true it must be made.
+//! What is to be said of the family as a whole: any two and any blend of it,
+//! how true it must be made, and which sets agree. Each by itself, for they
+//! take very different times.
 
-use crate::message::SayingMessage;
+use crate::SayingMessage;
 use loftkin_exchange::{family_words, words};
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{AnyBlend, BadBlend};
 use serde::{Deserialize, Serialize};
 
-/// What is said of the family as a whole.
+/// Whether any two and any blend of the family are free.
 #[derive(Debug, PartialEq, Serialize)]
 #[serde(rename_all = "camelCase")]
-pub struct WholeMessage {
-    /// Whether any two agree: "clear", "faulty" or "unproven".
+pub struct AnyBlendMessage {
+    /// Whether every pair is clear: "clear", "faulty" or "unproven".
     pub any_two_verdict: &'static str,
     /// The same in words.
     pub any_two: String,
@@ -21,12 +22,6 @@ pub struct WholeMessage {
     pub any_blend: SayingMessage,
     /// The blend that is not free, to be drawn.
     pub blend: Option<BlendMessage>,
-    /// The proved tolerance in mm.
-    pub tolerance_mm: Option<f64>,
-    /// How true the family must be made, and the place that sets it.
-    pub tolerance: String,
-    /// Which sets agree.
-    pub sets: Vec<String>,
 }
 
 /// A blend of profiles with the place where it meets itself.
@@ -43,6 +38,15 @@ pub struct BlendMessage {
     pub y: f64,
 }
 
+/// How true the family must be made.
+#[derive(Debug, PartialEq, Serialize)]
+pub struct ToleranceMessage {
+    /// The proved tolerance in mm.
+    pub mm: Option<f64>,
+    /// The same in words, with the place that sets it.
+    pub text: String,
+}
+
 impl From<BadBlend> for BlendMessage {
     fn from(bad: BadBlend) -> Self {
         Self {
@@ -54,27 +58,21 @@ impl From<BadBlend> for BlendMessage {
     }
 }
 
-/// What is to be said of the family of `table`; nothing of fewer than two
-/// profiles. It can take longer than a frame.
-pub fn whole(table: &Table) -> Option<WholeMessage> {
-    if table.size() < 2 {
-        return None;
-    }
-    let (family, answer) = (table.family(), table.any_blend());
-    let saying = family_words::any_blend(family, &answer);
-    let verdict = match &answer {
-        AnyBlend::Proved => "clear",
-        AnyBlend::Refuted(_) => "faulty",
-        AnyBlend::Unproven { .. } | AnyBlend::ProfileFirst { .. } | AnyBlend::CountsDiffer => {
-            "unproven"
-        }
-    };
-    let tolerance = table.tolerance();
+/// Whether any two and any blend of the family are free.
+pub fn any_blend(table: &Table) -> AnyBlendMessage {
+    let answer = table.any_blend();
+    let saying = family_words::any_blend(table.family(), &answer);
     let (any_two_verdict, any_two) = any_two(table);
-    Some(WholeMessage {
+    AnyBlendMessage {
         any_two_verdict,
         any_two,
-        verdict,
+        verdict: match &answer {
+            AnyBlend::Proved => "clear",
+            AnyBlend::Refuted(_) => "faulty",
+            AnyBlend::Unproven { .. } | AnyBlend::ProfileFirst { .. } | AnyBlend::CountsDiffer => {
+                "unproven"
+            }
+        },
         any_blend: SayingMessage {
             what: saying.what,
             place: saying.place,
@@ -84,13 +82,7 @@ pub fn whole(table: &Table) -> Option<WholeMessage> {
             AnyBlend::Refuted(bad) => Some(bad.into()),
             _ => None,
         },
-        tolerance_mm: tolerance.as_ref().map(|found| found.margin.mm),
-        tolerance: tolerance.map_or_else(
-            || "There is none until every pair is proved free of folds and crossings.".to_owned(),
-            |found| family_words::tolerance(family, &found),
-        ),
-        sets: family_words::agreement(family, &table.agreement()),
-    })
+    }
 }
 
 /// How many pairs are clear.
@@ -108,6 +100,27 @@ fn any_two(table: &Table) -> (&'static str, String) {
         words::counted(all, "pair", "pairs")
     );
     (verdict, text)
+}
+
+/// How true the family must be made.
+pub fn tolerance(table: &Table) -> ToleranceMessage {
+    match table.tolerance() {
+        Some(found) => ToleranceMessage {
+            mm: Some(found.margin.mm),
+            text: family_words::tolerance(table.family(), &found),
+        },
+        None => ToleranceMessage {
+            mm: None,
+            text: "There is none until every pair is proved free of folds and crossings."
+                .to_owned(),
+        },
+    }
+}
+
+/// Which sets of profiles agree, a sentence each; none for a family that agrees
+/// altogether.
+pub fn sets(table: &Table) -> Vec<String> {
+    family_words::agreement(table.family(), &table.agreement())
 }
 
 #[cfg(test)]
@@ -132,19 +145,22 @@ mod tests {
     #[test]
     fn the_whole_family_is_judged_beside_its_pairs() {
         let faulty = table(vec![arch(1500), arch(2500), arch(2500).reversed()]);
-        let message = whole(&faulty).unwrap();
+        let message = any_blend(&faulty);
         assert_eq!(
             (message.verdict, message.any_two_verdict),
             ("faulty", "faulty")
         );
         assert_eq!(message.any_two, "Proved clear: 1 of 3 pairs.");
-        assert!(!message.sets.is_empty() && message.tolerance_mm.is_none());
         let blend = message.blend.unwrap();
         assert!((blend.weights.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+        assert!(!sets(&faulty).is_empty());
+        assert_eq!(tolerance(&faulty).mm, None);
 
-        let clear = whole(&table(vec![arch(1500), arch(2500)])).unwrap();
-        assert_eq!((clear.verdict, clear.blend), ("clear", None));
-        assert!(clear.tolerance.contains(" mm ") && 0.0 < clear.tolerance_mm.unwrap());
-        assert_eq!(whole(&table(vec![arch(1500)])), None);
+        let clear = table(vec![arch(1500), arch(2500)]);
+        let message = any_blend(&clear);
+        assert_eq!((message.verdict, message.blend), ("clear", None));
+        let tolerance = tolerance(&clear);
+        assert!(tolerance.text.contains(" mm ") && 0.0 < tolerance.mm.unwrap());
+        assert!(sets(&clear).is_empty());
     }
 }

@@ -1,0 +1,18 @@
+//! What the page asks of a family by itself, which may take longer than a
+//! frame: a mend, a proof to write, what is to be said of the whole.
+//!
+//! Nothing here knows the board or the web: families and plain values go in and
+//! plain values come out, so that the page can do in place what is quick, and
+//! its worker the rest.
+
+#![forbid(unsafe_code)]
+
+mod mend;
+mod proof;
+mod saying;
+mod whole;
+
+pub use mend::{AnswerMessage, Ending, MendWish, ProgressMessage, is_as_asked, mend, same_drawing};
+pub use proof::{ProofMessage, proof};
+pub use saying::SayingMessage;
+pub use whole::{AnyBlendMessage, BlendMessage, ToleranceMessage, any_blend, sets, tolerance};
