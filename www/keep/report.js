@@ -45,7 +45,7 @@ export class Report {
   fill() {
     const family = /** @type {import('../page/messages.js').Family} */ (this.board.family());
     const cells = /** @type {CellReport[]} */ (this.board.cellReports());
-    const whole = /** @type {import('../page/messages.js').Whole | null} */ (this.board.wholeFamily());
+    const whole = /** @type {import('../page/messages.js').AnyBlend | null} */ (this.board.anyBlend());
     this.place.replaceChildren(
       element('h1', {}, family.name || 'Family without a name'),
       element('p', {}, counts(cells)),
