@@ -1,14 +1,16 @@
-//! The task `bench`: measures verdicts natively and in WebAssembly, and compares both with the goals.
+//! The task `bench`: measures verdicts and mends natively and in WebAssembly, and compares both with the goals.
 //!
 //! It fails when something cannot be measured, not when a goal is missed: times depend on what else the machine
 //! does, and a person judges them.
 
 use crate::bind::{self, Loader};
 use crate::dist;
+use crate::mends;
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
 use std::collections::HashMap;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 const PACKAGE: &str = "loftkin-bench";
@@ -25,12 +27,18 @@ struct Row {
 
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
-    let compare_only = match arguments {
-        [] => false,
-        [word] if word == "--compare-only" => true,
-        _ => return Err(Failure::new("bench knows --compare-only and nothing else.")),
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let (with_criterion, with_cases) = match words[..] {
+        [] => (true, true),
+        ["--compare-only"] => (false, true),
+        ["--mending-only"] => (false, false),
+        _ => {
+            return Err(Failure::new(
+                "bench knows --compare-only or --mending-only and nothing else.",
+            ));
+        }
     };
-    if !compare_only {
+    if with_criterion {
         let mut criterion = run::cargo();
         criterion.current_dir(&project.root).args([
             "bench",
@@ -41,22 +49,33 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
         ]);
         run::run(&mut criterion)?;
     }
-    let native = measure_native(project)?;
-    let wasm = measure_wasm(project)?;
-    let rows = compare(&native, &wasm)?;
-    print!("\n{}", table(&rows));
+    let module = build_wasm(project)?;
+    if with_cases {
+        let native = measure_native(project, &[])?;
+        let wasm = measure_wasm(project, &module, &[])?;
+        let rows = compare(&native, &wasm)?;
+        print!("\n{}", table(&rows));
+    }
+    let mending = ["mending", mends::FAMILIES];
+    let native = measure_native(project, &mending)?;
+    let wasm = measure_wasm(project, &module, &mending)?;
+    let [families, starts] = mends::SAMPLE;
+    let movements = measure_native(project, &["movement", families, starts])?;
+    print!("{}", mends::report(&native, &wasm, &movements)?);
     Ok(())
 }
 
-fn measure_native(project: &Project) -> Outcome<Vec<String>> {
+fn measure_native(project: &Project, words: &[&str]) -> Outcome<Vec<String>> {
     let mut command = run::cargo();
     command
         .current_dir(&project.root)
-        .args(["run", "--release", "--package", PACKAGE]);
+        .args(["run", "--release", "--package", PACKAGE, "--"])
+        .args(words);
     lines_of(&mut command)
 }
 
-fn measure_wasm(project: &Project) -> Outcome<Vec<String>> {
+/// Compiles the module and gives the path of its loader for Node.js.
+fn build_wasm(project: &Project) -> Outcome<PathBuf> {
     let toolchain = toolchain::find_or_install()?;
     let mut build = toolchain.cargo(project, "build");
     build.args(["--profile", dist::PROFILE, "--lib", "--package", PACKAGE]);
@@ -64,9 +83,14 @@ fn measure_wasm(project: &Project) -> Outcome<Vec<String>> {
     let compiled = project.wasm_target().join(TARGET).join(dist::PROFILE);
     let folder = project.wasm_target().join("bench");
     bind::write(&compiled.join("loftkin_bench.wasm"), Loader::Node, &folder)?;
+    Ok(folder.join("loftkin_bench.js"))
+}
+
+fn measure_wasm(project: &Project, module: &Path, words: &[&str]) -> Outcome<Vec<String>> {
     let mut node = Command::new("node");
     node.arg(project.root.join("crate/bench/in-node.cjs"))
-        .arg(folder.join("loftkin_bench.js"));
+        .arg(module)
+        .args(words);
     lines_of(&mut node)
 }
 

@@ -7,6 +7,7 @@ mod bind;
 mod browser;
 mod dist;
 mod flow;
+mod mends;
 mod node;
 mod one_file;
 mod page;
@@ -55,7 +56,7 @@ const TASKS: &[Task] = &[
     },
     Task {
         name: "bench",
-        help: "measure verdicts natively and in WebAssembly, and compare  [--compare-only]",
+        help: "measure verdicts and mends natively and in WebAssembly, and compare  [--compare-only] [--mending-only]",
         run: bench::run,
     },
 ];

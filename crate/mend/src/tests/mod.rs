@@ -2,6 +2,11 @@
 
 mod alone;
 mod any_blend;
+mod holding;
+mod paths;
+mod properties;
+mod refused;
+mod rings;
 
 use crate::*;
 use loftkin_kernel::family::Settings;
@@ -61,36 +66,6 @@ fn a_clear_family_moves_nothing() {
 }
 
 #[test]
-fn pinned_nodes_and_held_profiles_stay() {
-    let request = Request {
-        movable: Some(vec![1]),
-        pinned: vec![(1, 2)],
-        keep_ends: true,
-        ..request()
-    };
-    let mended = moved(&request);
-    for moved in &mended.moves {
-        assert_eq!(moved.profile, 1);
-        assert!(matches!(moved.point, MovedPoint::Node(1 | 3)), "{moved:?}");
-    }
-}
-
-#[test]
-fn height_and_width_are_kept() {
-    let request = Request {
-        keep_height: true,
-        keep_width: true,
-        ..request()
-    };
-    let mended = moved(&request);
-    let pacing = faulty().settings.pacing;
-    for (old, new) in faulty().profiles.iter().zip(&mended.family.profiles) {
-        let curve = |profile| loftkin_kernel::curve::Curve::new(profile, pacing).unwrap();
-        assert!(holds::keeps(&curve(new), &curve(old), &request));
-    }
-}
-
-#[test]
 fn the_margin_asked_for_is_proved() {
     let request = Request {
         margin_mm: 0.2,
@@ -112,8 +87,28 @@ fn nothing_that_may_move_is_no_mend() {
     assert_eq!(approach.hindrance, Hindrance::NothingMayMove);
 }
 
+/// Whenever the caller breaks off, nothing is handed back, and it is not asked
+/// again.
 #[test]
-fn the_caller_may_stop_it() {
-    let outcome = mend(&faulty(), &request(), &mut |_| ControlFlow::Break(()));
-    assert_eq!(outcome.unwrap(), Outcome::Cancelled);
+fn the_caller_may_stop_it_before_any_round() {
+    let mut rounds = 0;
+    let outcome = mend(&faulty(), &request(), &mut |told| {
+        rounds += 1;
+        assert_eq!(told.round, rounds);
+        assert!(told.round <= told.most_rounds);
+        ControlFlow::Continue(())
+    });
+    assert!(matches!(outcome, Ok(Outcome::Moved(_))));
+    for last in 1..=rounds {
+        let mut asked = 0;
+        let outcome = mend(&faulty(), &request(), &mut |_| {
+            asked += 1;
+            if asked == last {
+                ControlFlow::Break(())
+            } else {
+                ControlFlow::Continue(())
+            }
+        });
+        assert_eq!((outcome.unwrap(), asked), (Outcome::Cancelled, last));
+    }
 }
