@@ -1,5 +1,5 @@
-//! Files for the shop: one piece as STEP, 3MF, STL, glTF or SVG, the list of a
-//! run, and a zip of a selection.
+//! Files for the shop: one piece as STEP, 3MF, STL, glTF or SVG, a manifest of
+//! several, and a zip of them.
 //!
 //! Writers take plain bodies and meshes of `loftkin_form::solid` and write to
 //! anything that takes bytes; they open no file, ask no clock and give the same
@@ -14,7 +14,11 @@ pub mod three_mf;
 
 pub mod gltf;
 
+pub mod drawing;
+
 pub mod package;
+
+pub mod manifest;
 
 /// What a file says about itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

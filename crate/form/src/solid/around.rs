@@ -17,10 +17,12 @@
 //! (e^(ia))' = i a' e^(ia).
 
 use super::net::bernstein;
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Point2, Point3, Vector3};
 
 /// Six factorial times two to the sixth.
 const HERMITE: f64 = 46_080.0;
+/// Four factorial times two to the fourth.
+const CUBIC_HERMITE: f64 = 384.0;
 /// The most parts of one band: far more than a full turn at 1e-9 mm needs.
 const MOST_PARTS: usize = 4096;
 
@@ -36,32 +38,58 @@ pub struct Round {
 }
 
 impl Round {
-    /// A bound of the sixth derivative of the plan view by t, mm.
-    fn sixth(&self) -> f64 {
+    /// A bound of a derivative of the plan view by t, mm; order 6 at most.
+    fn derivative_bound(&self, order: usize) -> f64 {
         let radius = largest_derivatives(&self.radius);
         let angle = largest_derivatives(&self.angle);
         // The derivatives of e^(ia): each is the one before, times a'.
         let mut turn = [1.0; 7];
-        for order in 0..6 {
-            turn[order + 1] = (0..=order)
-                .map(|k| choose(order, k) * turn[order - k] * angle[k + 1])
+        for below in 0..order {
+            turn[below + 1] = (0..=below)
+                .map(|k| choose(below, k) * turn[below - k] * angle[k + 1])
                 .sum();
         }
-        (0..=6)
-            .map(|k| choose(6, k) * radius[k] * turn[6 - k])
+        (0..=order)
+            .map(|k| choose(order, k) * radius[k] * turn[order - k])
             .sum()
+    }
+
+    /// The plan view, seen along the axis, as cubic Bézier pieces within
+    /// `tolerance` mm: each has the point and slope of the curve at both ends, so
+    /// the error is at most max|f^(4)| h^4 / (4! 2^4), as above.
+    pub fn plan(&self, tolerance: f64) -> Vec<[Point2<f64>; 4]> {
+        let bound = self.derivative_bound(4) / (CUBIC_HERMITE * tolerance);
+        let parts = limited(libm::sqrt(libm::sqrt(bound)));
+        let step = 1.0 / parts as f64;
+        let flat = |vector: Vector3<f64>| Point2::new(vector.x, vector.y);
+        let jets: Vec<_> = (0..=parts)
+            .map(|part| self.jet(part as f64 * step))
+            .collect();
+        let pairs = jets.windows(2);
+        pairs
+            .map(|pair| {
+                let [start, end] = [pair[0], pair[1]];
+                let third = step / 3.0;
+                [
+                    start[0],
+                    start[0] + start[1] * third,
+                    end[0] - end[1] * third,
+                    end[0],
+                ]
+                .map(flat)
+            })
+            .collect()
     }
 
     /// How many equal parts keep the quintics within `tolerance` mm.
     pub fn parts(&self, tolerance: f64) -> usize {
-        let needed = libm::pow(self.sixth() / (HERMITE * tolerance), 1.0 / 6.0);
-        // NaN and infinity end at the cap as well.
-        (libm::ceil(needed).min(MOST_PARTS as f64) as usize).clamp(1, MOST_PARTS)
+        let bound = self.derivative_bound(6) / (HERMITE * tolerance);
+        limited(libm::pow(bound, 1.0 / 6.0))
     }
 
     /// A bound of the distance, at equal t, for `parts` equal parts, mm.
     pub fn distance(&self, parts: usize) -> f64 {
-        self.sixth() / (HERMITE * libm::pow(parts as f64, 6.0))
+        self.derivative_bound(6) / (HERMITE * libm::pow(parts as f64, 6.0))
     }
 
     /// The control points of the quintics as one B-spline of degree 5 on [0, 1]
@@ -126,6 +154,11 @@ impl Round {
     }
 }
 
+/// A number of parts not below `needed`; NaN and infinity end at the cap as well.
+fn limited(needed: f64) -> usize {
+    (libm::ceil(needed).min(MOST_PARTS as f64) as usize).clamp(1, MOST_PARTS)
+}
+
 /// The polynomial and its first two derivatives at `t`.
 fn jet_of(coefficients: &[f64], t: f64) -> [f64; 3] {
     let slope = derivative(coefficients);
@@ -163,6 +196,7 @@ fn choose(n: usize, k: usize) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::solid::net::cubic;
     use crate::solid::spline::{Knot, SplineCurve};
 
     fn spiral() -> Round {
@@ -209,6 +243,27 @@ mod tests {
     }
 
     #[test]
+    fn the_plan_keeps_within_its_tolerance() {
+        for tolerance in [1e-1, 1e-4] {
+            let round = spiral();
+            let pieces = round.plan(tolerance);
+            let mut farthest: f64 = 0.0;
+            for step in 0..1000 {
+                let t = (f64::from(step) + 0.5) / 1000.0;
+                let scaled = t * pieces.len() as f64;
+                let piece = &pieces[scaled as usize];
+                let point = cubic(piece, scaled.fract());
+                let truth = round.jet(t)[0];
+                farthest = farthest.max((point - Point2::new(truth.x, truth.y)).norm());
+            }
+            assert!(
+                farthest <= tolerance && 1e-3 * tolerance < farthest,
+                "{farthest}"
+            );
+        }
+    }
+
+    #[test]
     fn one_spline_holds_all_quintics() {
         let parts = 7;
         let curve = SplineCurve {
@@ -236,7 +291,7 @@ mod tests {
             angle: vec![0.0, 2.0],
             height: vec![0.0, 0.0],
         };
-        assert!((circle.sixth() - 192.0).abs() < 1e-12);
+        assert!((circle.derivative_bound(6) - 192.0).abs() < 1e-12);
         assert!((circle.jet(0.5)[2].norm() - 12.0).abs() < 1e-12);
     }
 }

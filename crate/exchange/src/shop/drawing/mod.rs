@@ -1,0 +1,194 @@
+//! Drawings of a piece for the shop, as SVG in true size: its profiles, where its
+//! sheet is trimmed, and the sheet laid flat.
+//!
+//! One user unit is one millimetre, y turned downward. Every drawing says on its
+//! face what it shows, so that a trim line is not taken for a pattern. Lines are
+//! exact cubics where the piece has such, see each drawing.
+
+mod sheet;
+
+use super::Label;
+use crate::rounding::short;
+use kurbo::{BezPath, Point};
+use loftkin_form::piece::Piece;
+use loftkin_form::solid::flat::{CHORD, Flat, Pattern, lay};
+use loftkin_form::solid::net::Net;
+use loftkin_form::solid::trim::{Loop, edges};
+use loftkin_form::stations::Station;
+use nalgebra::Point2;
+use sheet::{Mark, Shape, Sheet};
+
+/// How far lines that go round an axis may stand off, mm.
+const ROUND: f64 = 0.001;
+
+/// The profiles as they stand at their stations, one over the other in the plane
+/// of the drawing: exact.
+pub fn profiles(piece: &Piece, label: &Label) -> String {
+    let mut sheet = Sheet::new(&label.name, "Profiles at their stations, true size in mm.");
+    sheet.note(&label.note);
+    sheet.place(stations(piece));
+    sheet.text()
+}
+
+/// Where the formed sheet is trimmed, in plan. A piece whose skin has no edge in
+/// plan says so.
+pub fn trim(net: &Net, label: &Label) -> String {
+    let mut sheet = Sheet::new(
+        &label.name,
+        "Trim outline: the edges of the skin in plan, true size in mm.",
+    );
+    sheet.note(&label.note);
+    let loops = edges(net, ROUND);
+    if loops.is_empty() {
+        sheet
+            .note("This skin has no edge in plan: it closes on itself, or its ends stand upright.");
+    }
+    if net.is_ring() && !loops.is_empty() {
+        sheet.note(&format!("Lines round the axis keep within {ROUND} mm."));
+    }
+    let count = loops.len();
+    let shapes = loops.iter().enumerate().map(|(index, path)| Shape {
+        id: format!("edge-{}", index + 1),
+        title: edge_name(index, count).to_owned(),
+        path: closed(path),
+        mark: Mark::Cut,
+    });
+    sheet.place(shapes.collect());
+    sheet.text()
+}
+
+/// The skin laid flat where it can be, each band a pattern; else the profiles
+/// side by side as templates, and why.
+pub fn flat(piece: &Piece, net: &Net, label: &Label) -> String {
+    let (title, why) = match lay(net) {
+        Flat::Patterns(patterns) => return patterns_sheet(&patterns, label),
+        Flat::Twisted { band } => (
+            "Profiles as templates, true size in mm.",
+            format!(
+                "The skin from station {} to {} cannot be laid flat: its rulings twist, so a sheet must stretch.",
+                band + 1,
+                band + 2
+            ),
+        ),
+        Flat::NotRuled => (
+            "Profiles as templates, true size in mm.",
+            "The skin is not ruled between parallel planes, so it is not laid flat.".to_owned(),
+        ),
+    };
+    let mut sheet = Sheet::new(&label.name, title);
+    sheet.note(&label.note);
+    sheet.note(&why);
+    for shape in stations(piece) {
+        sheet.place(vec![shape]);
+    }
+    sheet.text()
+}
+
+fn patterns_sheet(patterns: &[Pattern], label: &Label) -> String {
+    let mut sheet = Sheet::new(
+        &label.name,
+        "Skin laid flat without stretch, true size in mm.",
+    );
+    sheet.note(&label.note);
+    sheet.note(&format!(
+        "Chords within {CHORD} mm. Dashed: bend. No allowance for gauge, seam or bend; try it in card first."
+    ));
+    for pattern in patterns {
+        let number = pattern.band + 1;
+        let mut shapes = vec![Shape {
+            id: format!("skin-{number}"),
+            title: format!("Skin from station {number} to {}", number + 1),
+            path: polygon(pattern.lower.iter().chain(pattern.upper.iter().rev())),
+            mark: Mark::Cut,
+        }];
+        for (count, &bend) in pattern.bends.iter().enumerate() {
+            let mut path = BezPath::new();
+            path.move_to(shown(pattern.lower[bend]));
+            path.line_to(shown(pattern.upper[bend]));
+            shapes.push(Shape {
+                id: format!("skin-{number}-bend-{}", count + 1),
+                title: "Bend".to_owned(),
+                path,
+                mark: Mark::Bend,
+            });
+        }
+        sheet.place(shapes);
+    }
+    sheet.text()
+}
+
+fn edge_name(index: usize, count: usize) -> &'static str {
+    match (count, index) {
+        (1, _) => "Edge of the skin",
+        (_, 0) => "First edge",
+        _ => "Last edge",
+    }
+}
+
+fn stations(piece: &Piece) -> Vec<Shape> {
+    let layout = piece.layout().stations();
+    let unit = if layout.is_ring() { "degrees" } else { "mm" };
+    let all = layout.all().iter().enumerate();
+    all.map(|(index, station)| Shape {
+        id: format!("station-{}", index + 1),
+        title: station_name(piece, index, station, unit),
+        path: outline(piece, index),
+        mark: Mark::Cut,
+    })
+    .collect()
+}
+
+fn station_name(piece: &Piece, index: usize, station: &Station, unit: &str) -> String {
+    format!(
+        "Station {} at {} {unit}: profile {}",
+        index + 1,
+        short(station.at),
+        piece.arrangement().0[index] + 1
+    )
+}
+
+/// The placed profile of a station.
+fn outline(piece: &Piece, index: usize) -> BezPath {
+    let curve = piece.placed(index);
+    let mut path = BezPath::new();
+    path.move_to(shown(curve.span_mm(0)[0]));
+    for span in 0..curve.span_count() {
+        let [_, b, c, d] = curve.span_mm(span).map(shown);
+        path.curve_to(b, c, d);
+    }
+    if curve.is_closed() {
+        path.close_path();
+    }
+    path
+}
+
+fn closed(pieces: &Loop) -> BezPath {
+    let mut path = BezPath::new();
+    for (index, span) in pieces.iter().enumerate() {
+        let [a, b, c, d] = span.map(shown);
+        if index == 0 {
+            path.move_to(a);
+        }
+        path.curve_to(b, c, d);
+    }
+    path.close_path();
+    path
+}
+
+fn polygon<'a>(points: impl Iterator<Item = &'a Point2<f64>>) -> BezPath {
+    let mut path = BezPath::new();
+    for (index, point) in points.enumerate() {
+        if index == 0 {
+            path.move_to(shown(*point));
+        } else {
+            path.line_to(shown(*point));
+        }
+    }
+    path.close_path();
+    path
+}
+
+/// y turned downward.
+fn shown(point: Point2<f64>) -> Point {
+    Point::new(point.x, -point.y)
+}
