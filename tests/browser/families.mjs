@@ -45,7 +45,7 @@ export function family(name, profiles, settings = {}) {
 export async function openFamily(tab, what) {
   const opener = tab.getByRole('button', { name: 'Families' });
   await opener.click();
-  const [chooser] = await Promise.all([tab.waitForEvent('filechooser'), tab.getByRole('button', { name: /Open a file/ }).click()]);
+  const [chooser] = await Promise.all([tab.waitForEvent('filechooser'), tab.getByRole('button', { name: /^Open a file/ }).click()]);
   await chooser.setFiles('file' in what ? what.file : { name: 'family.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(what)) });
   await tab.locator('#pairs td').first().waitFor();
   if (await opener.getAttribute('aria-expanded') === 'true') await opener.click();

@@ -84,6 +84,18 @@
  * @property {string} [text] the file
  * @property {string[]} sentences
  *
+ * @typedef {object} WhyItem
+ * @property {'line' | 'arrow' | 'angle' | 'mark' | 'label'} kind
+ * @property {string} part
+ * @property {number[]} points x and y of each, in mm
+ * @property {string} text
+ *
+ * @typedef {object} WhyPanel
+ * @property {string} title
+ * @property {string} text
+ * @property {[number, number, number, number]} frame lowest x and y, highest x and y, in mm
+ * @property {WhyItem[]} items
+ *
  * @typedef {typeof import('../loftkin_page.js')} Kernel
  * @typedef {import('../loftkin_page.js').Board} Board
  */

@@ -4,6 +4,7 @@
  * and remedies to try. It shows what it is told and reports what is asked.
  */
 import { button, element, sign } from '../page/dom.js';
+import { whyPictures } from './why-view.js';
 
 export class FindingView {
   /**
@@ -15,6 +16,8 @@ export class FindingView {
     this.controller = controller;
     this.board = controller.board;
     this.shown = '';
+    /** Which sayings' pictures are open. @type {Set<number>} */
+    this.opened = new Set();
   }
 
   /** @param {import('../page/messages.js').Finding | null} finding */
@@ -38,10 +41,11 @@ export class FindingView {
     const verdict = element('span', { class: 'hidden' }, `: ${finding.verdict}`);
     const parts = [
       element('h2', {}, sign(finding.verdict), element('span', {}, title), verdict),
-      ...finding.sayings.map((saying) => element('div', { class: 'saying' },
+      ...finding.sayings.map((saying, index) => element('div', { class: 'saying' },
         element('p', { class: 'what' }, saying.what),
         ...(saying.place ? [element('p', { class: 'where' }, `Where: ${saying.place}.`)] : []),
-        ...(saying.right ? [element('p', {}, saying.right)] : []))),
+        ...(saying.right ? [element('p', {}, saying.right)] : []),
+        ...(finding.verdict === 'clear' ? [] : [this.why(index)]))),
     ];
     if (finding.regions.length) {
       parts.push(element('h3', {}, finding.regions.length === 1 ? 'Faulty region' : `${finding.regions.length} faulty regions`));
@@ -58,6 +62,32 @@ export class FindingView {
       parts.push(element('div', { class: 'actions' }, button('Mend this pair', () => this.controller.mendView.lookFor('pair'))));
     }
     return parts;
+  }
+
+  /**
+   * What opens the pictures that explain a saying; they are drawn when opened,
+   * and stay open while the drawing changes.
+   * @param {number} index of the saying
+   */
+  why(index) {
+    const home = /** @type {HTMLDetailsElement} */ (element('details', { class: 'why' }, element('summary', {}, 'Why')));
+    const show = () => {
+      const panels = /** @type {import('../page/messages.js').WhyPanel[]} */ (this.board.why(index));
+      home.querySelector('.why-panels')?.remove();
+      home.append(panels.length ? whyPictures(panels) : element('p', { class: 'quiet-text why-panels' }, 'There is nothing to picture here: what is said above is all.'));
+    };
+    if (this.opened.has(index)) {
+      home.open = true;
+      show();
+    }
+    home.addEventListener('toggle', () => {
+      if (home.open === this.opened.has(index)) return;
+      if (home.open) {
+        this.opened.add(index);
+        show();
+      } else this.opened.delete(index);
+    });
+    return home;
   }
 
   /** @param {string} order */

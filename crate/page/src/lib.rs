@@ -26,6 +26,8 @@ pub mod paint;
 
 pub mod picture;
 
+pub mod why;
+
 pub mod examples;
 
 pub mod message;

@@ -20,6 +20,7 @@ mod sketch;
 mod steps;
 mod trials;
 mod view;
+mod why;
 
 pub use loft::SurfaceMessage;
 pub use pointers::PointerMessage;
