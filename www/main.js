@@ -69,8 +69,11 @@ function connect(control, desk, keeper) {
     button('Open an example instead', () => { if (kernel.exampleNames().length) openExample(0); else menu.open(); }),
   );
   byId('board').setAttribute('aria-description', KEYS_HELP);
-  byId('main').querySelector('.drawing').append(element('details', { class: 'folding' }, element('summary', {}, 'Keys'), element('p', { class: 'help' }, KEYS_HELP)));
   document.addEventListener('keydown', (event) => {
+    if (event.key === 'F1' || (event.key === '?' && inDrawing(event.target))) {
+      event.preventDefault();
+      control.drawing.open('keys');
+    }
     if (!(event.ctrlKey || event.metaKey) || event.altKey || isText(event.target)) return;
     const key = event.key.toLowerCase();
     if (key !== 'z' && key !== 'y') return;
@@ -104,4 +107,13 @@ function connectSharing(control, desk) {
 /** @param {EventTarget | null} target */
 function isText(target) {
   return target instanceof HTMLInputElement && ['text', 'number'].includes(target.type);
+}
+
+/**
+ * A letter or a sign alone acts only where the drawing has the focus (Web Content Accessibility Guidelines 2.2,
+ * success criterion 2.1.4).
+ * @param {EventTarget | null} target
+ */
+function inDrawing(target) {
+  return target instanceof Element && target.closest('.drawing') !== null && !isText(target);
 }

@@ -3,12 +3,15 @@
  * The canvas of the board: passes pointers and keys on, and paints when told.
  *
  * Mouse, pen and touch come as pointer events; two fingers pinch. The wheel
- * zooms, the space bar or the middle button pans.
+ * zooms, with Shift it pans; the space bar or the middle button pans.
  */
-import { keyAct } from './keys.js';
+import { actOf } from './acts.js';
+import { keyName } from './keys.js';
 
-/** Zoom for one pixel of the wheel. */
-const WHEEL = 0.0016;
+/** Zoom for one pixel of the wheel, and for one of a pinched track pad, which browsers send as a wheel with Ctrl. */
+const [WHEEL, PINCHED] = [0.0016, 0.01];
+/** The number of the hand that draws freely. */
+const STROKE = 2;
 
 export class BoardView {
   /**
@@ -94,7 +97,9 @@ export class BoardView {
 
   /** @param {PointerEvent} event */
   steer(event) {
-    this.pass(event, (pointer) => this.board.steer(pointer));
+    // A stroke takes every place the pen has told, and not one a frame only.
+    const told = this.board.hand() === STROKE && event.buttons ? event.getCoalescedEvents() : [];
+    for (const part of told.length ? told : [event]) this.pass(part, (pointer) => this.board.steer(pointer));
   }
 
   /** @param {PointerEvent} event */
@@ -107,8 +112,12 @@ export class BoardView {
     event.preventDefault();
     const { left, top } = this.canvas.getBoundingClientRect();
     const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
-    const factor = Math.exp(-event.deltaY * lines * WHEEL);
-    this.controller.act(() => this.board.zoomAt(event.clientX - left, event.clientY - top, factor));
+    const [x, y] = [event.deltaX * lines, event.deltaY * lines];
+    this.controller.act(() => {
+      // Some browsers turn the wheel sideways by themselves when Shift is held.
+      if (event.shiftKey) this.board.pan(-(x || y), 0);
+      else this.board.zoomAt(event.clientX - left, event.clientY - top, Math.exp(-y * (event.ctrlKey ? PINCHED : WHEEL)));
+    });
   }
 
   /** @param {KeyboardEvent} event */
@@ -118,9 +127,16 @@ export class BoardView {
       event.preventDefault();
       return;
     }
-    const act = keyAct(event, this.board);
+    const key = keyName(event);
+    const { controller, board } = this;
+    const desk = {
+      board,
+      say: (/** @type {string} */ text) => controller.announcer.announce(text),
+      open: (/** @type {any} */ name) => controller.drawing.open(name),
+    };
+    const act = actOf(key, desk);
     if (!act) return;
     event.preventDefault();
-    this.controller.act(act);
+    controller.act(() => act.act(desk, key));
   }
 }

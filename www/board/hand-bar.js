@@ -1,14 +1,12 @@
 // @ts-check
 /**
- * The row above the board: what the pointer does, the grid, the zoom.
+ * The row above the board: what the pointer does and how, the grid, the zoom.
  */
 import { button, element } from '../page/dom.js';
+import { HANDS } from './hands.js';
+import { figureIn, numberField, showFigure } from './number-field.js';
 
-const HANDS = [
-  { text: 'Move', help: 'Drag a node to move it, the curve to move the whole profile, the empty sheet to look elsewhere. Press twice on the curve to insert a node.' },
-  { text: 'Place nodes', help: 'Press to set the nodes of a new profile one by one; press the last one again, or Enter, to end it. For a closed profile press the first one again.' },
-  { text: 'Draw freely', help: 'Draw a new profile in one stroke; nodes are fitted to it.' },
-];
+const [SCALE, STROKE, PICTURE] = [4, 2, 5];
 
 export class HandBar {
   /**
@@ -21,34 +19,61 @@ export class HandBar {
     const { board } = controller;
     this.board = board;
     this.help = help;
-    this.radios = HANDS.map(({ text }, index) => {
+    this.radios = HANDS.map(({ text, hand }) => {
       const radio = /** @type {HTMLInputElement} */ (element('input', {
-        type: 'radio', name: 'hand', value: String(index),
-        change: () => controller.act(() => board.setHand(index)),
+        type: 'radio', name: 'hand', value: String(hand),
+        change: () => controller.act(() => board.setHand(hand)),
       }));
-      return { radio, label: element('label', { class: 'choice' }, radio, element('span', {}, text)) };
+      return { hand, radio, label: element('label', { class: 'choice' }, radio, element('span', {}, text)) };
     });
     const hands = element('fieldset', { class: 'choices' }, element('legend', { class: 'hidden' }, 'The pointer'), ...this.radios.map(({ label }) => label));
-    const snap = element('input', { type: 'checkbox', change: (/** @type {any} */ event) => controller.act(() => board.setSnapping(event.target.checked)) });
-    this.closed = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', change: (/** @type {any} */ event) => controller.act(() => board.setClosing(event.target.checked)) }));
-    this.closedLabel = element('label', { class: 'tick' }, this.closed, 'Closed profiles');
+    const tick = (/** @type {string} */ text, /** @type {(on: boolean) => void} */ set) => {
+      const box = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', change: () => controller.act(() => set(box.checked)) }));
+      return { box, label: element('label', { class: 'tick' }, box, text) };
+    };
+    this.closed = tick('Closed profiles', (on) => board.setClosing(on));
+    this.middle = tick('About the middle', (on) => board.setAboutMiddle(on));
+    this.snap = tick('Keep to the grid of', (on) => board.setSnapping(on));
     this.end = button('End sketch', () => controller.act(() => board.endSketch()));
+    this.tolerance = numberField('Tolerance', { optional: true, min: '0.01', max: '100', change: () => controller.act(() => board.chooseTolerance(figureIn(this.tolerance.input))) });
+    this.step = element('input', {
+      type: 'number', step: '0.01', min: '0.01', max: '1000', 'aria-label': 'Step of the grid, mm', class: 'short', title: 'Leave it empty to let the grid follow the zoom',
+      change: () => controller.act(() => board.chooseGridStep(figureIn(/** @type {HTMLInputElement} */ (this.step)))),
+    });
+    const grid = element('span', { class: 'grid-step' }, this.snap.label, this.step, element('span', { class: 'unit' }, 'mm'));
+    place.append(hands, this.end, this.closed.label, this.middle.label, this.tolerance.label, grid);
     const zoom = (/** @type {string} */ text, /** @type {string} */ name, /** @type {number} */ factor) =>
       button(text, () => controller.act(() => board.zoom(factor)), { 'aria-label': name, class: 'small' });
-    place.append(
-      hands, this.end, this.closedLabel,
-      element('label', { class: 'tick' }, snap, 'Keep to the grid'),
-    );
     look.append(zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));
   }
 
   /** @param {import('../page/messages.js').Family} family */
   update(family) {
-    const hand = this.board.hand();
-    this.radios.forEach(({ radio }, index) => { radio.checked = index === hand; });
-    this.end.hidden = this.board.sketchNodes() === 0;
-    this.closedLabel.hidden = 0 < family.profiles.length;
-    this.closed.checked = family.closing;
-    this.help.textContent = HANDS[hand].help;
+    const { board } = this;
+    const current = board.hand();
+    for (const { hand, radio, label } of this.radios) {
+      radio.checked = hand === current;
+      label.hidden = hand === PICTURE && board.reference().length === 0;
+    }
+    this.end.hidden = board.sketchNodes() === 0;
+    this.closed.label.hidden = 0 < family.profiles.length;
+    this.closed.box.checked = family.closing;
+    this.middle.label.hidden = current !== SCALE;
+    this.middle.box.checked = board.aboutMiddle();
+    this.snap.box.checked = board.snapping();
+    this.tolerance.label.hidden = current !== STROKE;
+    this.help.textContent = HANDS.find(({ hand }) => hand === current)?.help ?? '';
+    this.updateFigures();
+  }
+
+  /** What follows the zoom. */
+  updateFigures() {
+    const { board } = this;
+    const chosen = (/** @type {number | undefined} */ figure) => (figure === undefined ? '' : String(figure));
+    const step = /** @type {HTMLInputElement} */ (this.step);
+    showFigure(step, chosen(board.chosenGridStep()));
+    step.placeholder = String(Number(board.gridStep().toFixed(2)));
+    showFigure(this.tolerance.input, chosen(board.chosenTolerance()));
+    this.tolerance.input.placeholder = board.tolerance().toFixed(2);
   }
 }

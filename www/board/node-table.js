@@ -18,6 +18,7 @@ export class NodeTable {
     this.table = element('div', { class: 'node-frame', tabindex: '0', role: 'region', 'aria-label': 'Nodes of the active profile' }, element('table', { class: 'nodes' }, head, this.rows));
     const act = (/** @type {() => void} */ what) => () => controller.act(what);
     this.actions = element('div', { class: 'actions' },
+      button('Choose all', act(() => this.board.chooseAll())),
       button('Insert after', act(() => this.board.insertAfter())),
       button('Corner or smooth', act(() => this.board.toggleCorner())),
       button('Delete nodes', act(() => this.board.deleteNodes())),
@@ -64,8 +65,14 @@ export class NodeTable {
   row(index) {
     const { board, controller } = this;
     const number = String(index + 1);
-    const pick = button(number, () => controller.act(() => board.choose(index, false)), { class: 'chip', 'aria-pressed': 'false', 'aria-label': `Choose node ${number}` });
-    const put = () => controller.act(() => board.putNode(index, x.valueAsNumber, y.valueAsNumber));
+    const pick = button(number, () => {}, { class: 'chip', 'aria-pressed': 'false', 'aria-label': `Choose node ${number}` });
+    pick.addEventListener('click', (event) => controller.act(() => board.choose(index, event.shiftKey)));
+    const put = () => {
+      controller.act(() => board.putNode(index, x.valueAsNumber, y.valueAsNumber));
+      // What holds is shown again, whether the figure was taken, rounded or refused.
+      const nodes = board.nodes();
+      [x, y].forEach((input, side) => { input.value = nodes[3 * index + side].toFixed(2); });
+    };
     const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: '0.01', 'aria-label': `${name} of node ${number}, mm`, change: put }));
     const [x, y] = [field('x'), field('y')];
     const corner = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', 'aria-label': `Node ${number} is a corner`, change: () => controller.act(() => board.setCorner(index, corner.checked)) }));

@@ -27,6 +27,7 @@ export class ProfileList {
       does('Reverse', () => board.reverse()),
       this.seam,
       does('Mirror', () => board.mirror(false)),
+      does('Upend', () => board.mirror(true)),
       this.exact,
       does('Copy', () => board.copyProfile()),
       does('Earlier', () => board.reorder(false)),

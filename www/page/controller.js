@@ -4,9 +4,7 @@
  * asks the board what has changed, and shows that once a frame.
  */
 import { BoardView } from '../board/board-view.js';
-import { HandBar } from '../board/hand-bar.js';
-import { NodeTable } from '../board/node-table.js';
-import { ProfileList } from '../board/profile-list.js';
+import { DrawingPanels } from '../board/drawing-panels.js';
 import { FindingView } from '../proof/finding-view.js';
 import { Followers } from '../proof/followers.js';
 import { PairTable } from '../proof/pair-table.js';
@@ -54,9 +52,7 @@ export class Controller {
     /** Told when there is something to keep. @type {() => void} */
     this.onHistory = () => {};
     this.boardView = new BoardView(byId('board'), this);
-    this.handBar = new HandBar(byId('hands'), byId('board-help'), byId('look'), this);
-    this.profileList = new ProfileList(byId('profiles'), this);
-    this.nodeTable = new NodeTable(byId('nodes'), this);
+    this.drawing = new DrawingPanels(this);
     this.links = new Links(this);
     this.pairTable = new PairTable(byId('pairs'), { frame: byId('table-frame'), tools: byId('table-tools'), reading: byId('table-reading') }, this, kernel.reasonWords());
     this.followers = new Followers(this.pairTable);
@@ -108,15 +104,14 @@ export class Controller {
     if (has(shape | selection)) {
       const family = /** @type {import('./messages.js').Family} */ (this.board.family());
       this.family = family;
-      this.handBar.update(family);
-      this.profileList.update(family);
+      this.drawing.update(family);
       this.settingsForm.update(family);
       this.pairTable.shape(family);
       const name = byId('family-name');
       if (document.activeElement !== name) name.value = family.name;
       byId('welcome').hidden = 0 < family.profiles.length || 0 < this.board.sketchNodes();
     }
-    if (has(drawing | shape | selection)) this.nodeTable.update();
+    if (has(drawing | shape | selection)) this.drawing.follow();
     if (has(drawing | shape | pair)) this.showPairs(has(shape | history), has(drawing | shape));
     if (this.family && has(drawing | shape | selection | pair)) this.mendView.update(this.family);
     if (has(history)) {
@@ -125,6 +120,7 @@ export class Controller {
     }
     this.boardView.paint();
     this.links.follow();
+    this.drawing.paint();
   }
 
   /**

@@ -286,6 +286,10 @@ impl Board {
         self.let_go();
         self.sketch = None;
         self.cursor = None;
+        if matches!(hand, Hand::Place | Hand::Stroke) {
+            // A new profile begins: keys no longer mean nodes of an old one.
+            self.chosen.clear();
+        }
         self.hand = hand;
         self.hover = None;
         self.changed(Changes(Changes::SELECTION.0 | Changes::VIEW.0));

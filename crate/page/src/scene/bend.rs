@@ -33,20 +33,10 @@ struct Tooth {
 }
 
 impl Scene<'_> {
+    /// The fringe, if it is to be shown.
     pub(super) fn bend(&mut self) {
-        let looks = self.board.looks();
-        let curve = self
-            .board
-            .active()
-            .and_then(|index| self.board.document().curve(index));
-        let Some(curve) = curve else {
-            return;
-        };
-        if looks.bend {
+        if let (true, Some(curve)) = (self.board.looks().bend, self.active_curve()) {
             self.fringe(curve);
-        }
-        if looks.tangents {
-            self.tangents(curve);
         }
     }
 
@@ -84,8 +74,11 @@ impl Scene<'_> {
         }
     }
 
-    /// The tangent at each joint; at a corner those on both sides.
-    fn tangents(&mut self, curve: &Curve) {
+    /// The tangent at each joint, if they are to be shown; at a corner those on both sides.
+    pub(super) fn tangents(&mut self) {
+        let (true, Some(curve)) = (self.board.looks().tangents, self.active_curve()) else {
+            return;
+        };
         for &u in curve.breaks() {
             let at = self.screen(curve.point_mm(u));
             let (before, after) = curve.slopes_beside(u);
@@ -93,7 +86,7 @@ impl Scene<'_> {
                 let length = slope.norm();
                 if 0.0 < length {
                     let arm = Vector2::new(slope.x, -slope.y) * (sign * TANGENT / length);
-                    self.line(Ink::Bend, 1.5, vec![at, at + arm]);
+                    self.line(Ink::Bend, 2.0, vec![at, at + arm]);
                 }
             }
         }

@@ -13,7 +13,7 @@ const STANDING_BACK: f64 = 0.75;
 /// Where the arrow of direction stands: the fraction along.
 const ARROW_AT: f64 = 0.06;
 
-impl Scene<'_> {
+impl<'a> Scene<'a> {
     pub(super) fn siblings(&mut self) {
         for index in 0..self.board.family().profiles.len() {
             if Some(index) == self.board.active() {
@@ -93,6 +93,11 @@ impl Scene<'_> {
                 at: self.screen(Point2::new(x, y)),
             });
         }
+    }
+
+    /// The curve of the active profile, unless it cannot be drawn.
+    pub(super) fn active_curve(&self) -> Option<&'a Curve> {
+        self.board.document().curve(self.board.active()?)
     }
 
     fn pair_ink(&self, index: usize) -> Option<(Ink, f64)> {

@@ -31,6 +31,7 @@ pub fn scene(board: &Board) -> Vec<Item> {
     scene.faulty_stretches();
     scene.bend();
     scene.active();
+    scene.tangents();
     scene.double_curves();
     scene.worst_blend();
     scene.shifts();
