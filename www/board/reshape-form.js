@@ -22,9 +22,9 @@ export class ReshapeForm {
     /** @type {[number, number]} width and height of the profile, in mm */
     this.size = [0, 0];
     const percent = (/** @type {string} */ label) => numberField(label, { step: 'any', value: '100', unit: '%', change: () => this.showSize() });
-    const mm = (/** @type {number} */ side, /** @type {string} */ label) => numberField('that is', { name: label, min: '0', change: () => this.fromSize(side) });
+    const mm = (/** @type {number} */ side, /** @type {string} */ label) => numberField('that is', { name: label, unit: 'mm between nodes', min: '0', change: () => this.fromSize(side) });
     this.scales = [percent('Width'), percent('Height')];
-    this.sides = [mm(0, 'Width, mm'), mm(1, 'Height, mm')];
+    this.sides = [mm(0, 'Width between nodes, mm'), mm(1, 'Height between nodes, mm')];
     this.turn = numberField('Turn', { step: 'any', value: '0', unit: '°' });
     this.right = numberField('To the right', { value: '0' });
     this.up = numberField('Upward', { value: '0' });

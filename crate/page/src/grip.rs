@@ -2,9 +2,10 @@
 //!
 //! Millimetres and pixels only; what is scaled is the board's business.
 
-use crate::hit::{CHORDS, span_point};
+use crate::edit;
 use crate::view::View;
-use loftkin_kernel::curve::Curve;
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::Profile;
 use nalgebra::{Point2, Vector2};
 
 /// How far the grips stand off the box, in pixels, so that they hide no node.
@@ -63,21 +64,17 @@ impl Grip {
 }
 
 impl Bounds {
-    /// The box around a curve as it is drawn.
-    pub fn of_curve(curve: &Curve) -> Self {
-        let start = curve.point_mm(0.0);
-        let mut bounds = Self {
-            low: start,
-            high: start,
+    /// The box around the nodes of a profile: scaling them scales it exactly,
+    /// while the curve between them may bulge more or less than before.
+    pub fn of_nodes(profile: &Profile) -> Option<Self> {
+        let mm = |at: GridPoint| {
+            let (x, y) = at.to_mm();
+            Point2::new(x, y)
         };
-        for span in 0..curve.span_count() {
-            for step in 1..=CHORDS {
-                let point = span_point(curve, span, step as f64 / CHORDS as f64);
-                bounds.low = bounds.low.inf(&point);
-                bounds.high = bounds.high.sup(&point);
-            }
-        }
-        bounds
+        edit::bounds(profile).map(|(low, high)| Self {
+            low: mm(low),
+            high: mm(high),
+        })
     }
 
     /// Its middle, in mm.

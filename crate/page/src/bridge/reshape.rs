@@ -65,7 +65,7 @@ impl Bridge {
         })?)
     }
 
-    /// Width and height of the active profile in mm, or nothing.
+    /// Width and height between the nodes of the active profile in mm, or nothing.
     #[wasm_bindgen(js_name = profileSize)]
     pub fn profile_size(&self) -> Vec<f64> {
         self.board.scale_bounds().map_or_else(Vec::new, |bounds| {

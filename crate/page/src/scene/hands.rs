@@ -74,27 +74,27 @@ impl Scene<'_> {
             Some(Hit::Grip { grip, .. }) => Some(grip),
             _ => None,
         };
-        self.grips(&bounds, hovered);
+        self.grips(&bounds, hovered, "nodes");
     }
 
     fn picture_box(&mut self) {
         if let Some(reference) = self.board.reference() {
-            self.grips(&reference.bounds(), None);
+            self.grips(&reference.bounds(), None, "picture");
         }
     }
 
     /// A box with its grips, its width below and its height beside it.
-    fn grips(&mut self, bounds: &Bounds, hovered: Option<Grip>) {
+    fn grips(&mut self, bounds: &Bounds, hovered: Option<Grip>, held: &str) {
         let view = *self.board.view();
         let shown = |grip| bounds.shown(&view, grip);
         let mut rim: Vec<Point2<f64>> = GRIPS[..4].iter().map(|&grip| shown(grip)).collect();
         rim.push(rim[0]);
         self.dashes(Ink::Chosen, rim);
         for grip in GRIPS {
-            let held = hovered == Some(grip);
+            let under = hovered == Some(grip);
             self.items.push(Item::Mark {
                 ink: Ink::Chosen,
-                fill: if held { Ink::Chosen } else { Ink::Ground },
+                fill: if under { Ink::Chosen } else { Ink::Ground },
                 shape: if grip.is_corner() {
                     Shape::Square
                 } else {
@@ -106,9 +106,9 @@ impl Scene<'_> {
         }
         let size = bounds.high - bounds.low;
         let below = shown(Grip { x: 0, y: -1 }) + Vector2::new(12.0, 16.0);
-        self.label(Ink::Label, below, format!("{:.2} mm wide", size.x));
+        self.label(Ink::Label, below, format!("{held} {:.2} mm wide", size.x));
         let beside = shown(Grip { x: 1, y: 0 }) + Vector2::new(12.0, -8.0);
-        self.label(Ink::Label, beside, format!("{:.2} mm high", size.y));
+        self.label(Ink::Label, beside, format!("{held} {:.2} mm high", size.y));
     }
 
     fn crosshair(&mut self) {

@@ -34,10 +34,9 @@ impl Board {
         self.under(pointer)
     }
 
-    /// The box around the active profile that its grips stand at.
+    /// The box around the nodes of the active profile that its grips stand at.
     pub fn scale_bounds(&self) -> Option<Bounds> {
-        let curve = self.document.curve(self.active?)?;
-        Some(Bounds::of_curve(curve))
+        Bounds::of_nodes(self.document.profile(self.active?)?)
     }
 
     pub(super) fn press_to_move(&mut self, pointer: Pointer) -> Result<(), BoardError> {
