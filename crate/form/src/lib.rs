@@ -1,11 +1,11 @@
 //! From a family to pieces: which profiles stand where, and the form that
 //! results.
 //!
-//! In reading order: [`stations`] (where profiles stand), [`blend`] (how
-//! stations are joined), [`piece`] (one arrangement of profiles over the
-//! stations, as a surface in space), [`series`] (all pieces: how many, which
-//! one is number n), [`solid`] (its faces and meshes), [`body`] (its measures),
-//! [`making`] (whether it can be made), [`finish`] (anodised colour).
+//! In reading order: [`stations`] (where profiles stand), [`blend`] (how they
+//! are joined), [`patch`] (one place of a surface), [`piece`] (one arrangement of
+//! profiles over the stations, as a surface in space), [`series`] (all pieces: how
+//! many, which one is number n), [`solid`] (its faces and meshes), [`body`] (its
+//! measures), [`making`] (whether it can be made), [`finish`] (anodised colour).
 //! Nothing here decides a verdict: that is the kernel's. No input or output, no
 //! web, no wire format.
 
@@ -14,6 +14,10 @@
 pub mod stations;
 
 pub mod blend;
+
+pub mod patch;
+
+mod area;
 
 pub mod piece;
 

@@ -32,10 +32,23 @@ const AMPLIFIED: f64 = 10_000.0;
 const SLACK: f64 = 128.0 * (f64::EPSILON / 2.0) * AMPLIFIED;
 /// Cuts of a cell: beyond it the limit is met nearly.
 const DEEPEST: u32 = 7;
+/// Cuts of a cell in a survey, which need not decide everything.
+const SURVEYED: u32 = 3;
 /// All cuts of one proof.
 const MOST_CUTS: usize = 20_000;
 /// Degree of N in u: two from S_u, three from S_v.
 const DEGREE_ALONG: usize = 5;
+
+/// What is proved of the draft over a cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Proof {
+    /// Everywhere more than the least draft.
+    Drafted,
+    /// Everywhere below 0: all of it is undercut.
+    Undercut,
+    /// Neither, at this size.
+    Open,
+}
 
 /// Whether every place of the skin is proved to have more than the least draft
 /// of `draft`, for a mould in one part.
@@ -43,8 +56,26 @@ pub fn proves(piece: &Piece, draft: &Draft) -> bool {
     if draft.halves == Halves::Two || 90.0 <= draft.least {
         return false;
     }
-    let mut prover = Prover::new(piece, draft);
-    cells(piece).iter().all(|cell| prover.proves(cell))
+    let mut prover = Prover::new(piece, draft, DEEPEST);
+    cells(piece).iter().all(|cell| {
+        let net = prover.net(cell);
+        prover.visit(&net, cell, 0, &mut |_, proof| proof == Proof::Drafted)
+    })
+}
+
+/// The whole skin in cells with what is proved of each: they show how far the
+/// proof reaches, and which parts are undercut without a doubt.
+pub fn survey(piece: &Piece, draft: &Draft) -> Vec<(Cell, Proof)> {
+    let mut prover = Prover::new(piece, draft, SURVEYED);
+    let mut found = Vec::new();
+    for cell in cells(piece) {
+        let net = prover.net(&cell);
+        prover.visit(&net, &cell, 0, &mut |cell, proof| {
+            found.push((*cell, proof));
+            true
+        });
+    }
+    found
 }
 
 /// The report on draft with its basis raised to proved where that succeeds.
@@ -61,6 +92,7 @@ struct Prover<'a> {
     piece: &'a Piece,
     draft: &'a Draft,
     sine: f64,
+    deepest: u32,
     along: DMatrix<f64>,
     across: DMatrix<f64>,
     cuts: usize,
@@ -75,7 +107,7 @@ struct Net {
 }
 
 impl<'a> Prover<'a> {
-    fn new(piece: &'a Piece, draft: &'a Draft) -> Self {
+    fn new(piece: &'a Piece, draft: &'a Draft, deepest: u32) -> Self {
         let blend = piece.layout().blend();
         let degree = blend.degree();
         // S_u and S_v hold 2k - 1; the distance from the axis and the turning
@@ -90,24 +122,31 @@ impl<'a> Prover<'a> {
             piece,
             draft,
             sine: libm::sin(draft.least.to_radians()),
+            deepest,
             along: to_bernstein(DEGREE_ALONG),
             across: to_bernstein(degree_across),
             cuts: 0,
         }
     }
 
-    fn proves(&mut self, cell: &Cell) -> bool {
-        let net = self.net(cell);
-        self.holds(&net, cell, 0)
-    }
-
-    fn holds(&mut self, net: &Net, cell: &Cell, depth: u32) -> bool {
-        if self.is_free(net, cell) {
-            return true;
+    /// Tells `found` of parts that make up the cell until it returns false; says
+    /// whether it never did.
+    fn visit(
+        &mut self,
+        net: &Net,
+        cell: &Cell,
+        depth: u32,
+        found: &mut dyn FnMut(&Cell, Proof) -> bool,
+    ) -> bool {
+        if self.is_drafted(net, cell) {
+            return found(cell, Proof::Drafted);
+        }
+        if self.is_undercut(net, cell) {
+            return found(cell, Proof::Undercut);
         }
         self.cuts += 1;
-        if DEEPEST <= depth || MOST_CUTS <= self.cuts {
-            return false;
+        if self.deepest <= depth || MOST_CUTS <= self.cuts {
+            return found(cell, Proof::Open);
         }
         let (low, high) = net.halves(true);
         let (near, far) = (low.halves(false), high.halves(false));
@@ -122,12 +161,21 @@ impl<'a> Prover<'a> {
                 along: alongs[*along],
                 across: acrosses[*across],
             };
-            self.holds(net, &cell, depth + 1)
+            self.visit(net, &cell, depth + 1, found)
+        })
+    }
+
+    /// Whether every coefficient looks back.
+    fn is_undercut(&self, net: &Net, cell: &Cell) -> bool {
+        let directions = self.directions(cell);
+        net.coefficients().all(|b| {
+            let back = |direction: &Vector3<f64>| b.dot(direction) < -4.0 * net.error;
+            directions.iter().all(back)
         })
     }
 
     /// Whether every coefficient leaves room: see the head of this file.
-    fn is_free(&self, net: &Net, cell: &Cell) -> bool {
+    fn is_drafted(&self, net: &Net, cell: &Cell) -> bool {
         let coefficients = || net.coefficients();
         let sum = coefficients().fold(Vector3::zeros(), |sum, b| sum + b);
         let Some(middle) = sum.try_normalize(0.0) else {

@@ -3,7 +3,8 @@
 //! In reading order: [`check`] (what all have in common), [`draft`],
 //! [`draft_proof`] and [`undercut`] (drawing off a mould), [`radius`], [`edges`]
 //! and [`scallop`] (cutting and bending), [`stretch`] and [`gas`] (forming),
-//! [`offset`] (the gauge's room), [`materials`], [`temperature`].
+//! [`offset`] (the gauge's room), [`materials`], [`temperature`], [`workshop`] (all
+//! checks with one set of settings).
 //!
 //! All of this is design estimate. It refers to the data sheet of the material,
 //! to local codes and to licensed practice wherever heat, pressure, gas, acid or
@@ -21,6 +22,7 @@ pub mod scallop;
 pub mod stretch;
 pub mod temperature;
 pub mod undercut;
+pub mod workshop;
 
 /// What page and report say beside every making figure.
 pub const DESIGN_ESTIMATE: &str = "These figures are estimates for design. Before anything is heated, pressed, cut or put under pressure, go by the material's data sheet, the maker's instructions for the machine, local codes and licensed practice.";

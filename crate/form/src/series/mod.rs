@@ -2,10 +2,11 @@
 //!
 //! In reading order: [`rules`] (what a person asks of arrangements),
 //! [`standing`] (which profiles may stand where, and which beside each other, by
-//! proof), [`walks`] (counting and numbering by transfer matrix), [`symmetry`]
+//! proof), [`grammar`] (what counting needs of that), [`walks`] (counting and numbering by transfer matrix), [`symmetry`]
 //! (rings up to turning and mirroring), [`choice`] (some pieces by chance).
 
 pub mod choice;
+pub mod grammar;
 pub mod rules;
 pub mod standing;
 pub mod symmetry;

@@ -9,7 +9,7 @@
 //! the greatest common divisor of g and n; a mirroring leaves the walks of half
 //! the ring, where a joint on the mirror wants a profile beside itself.
 
-use super::standing::Grammar;
+use super::grammar::Grammar;
 use crate::blend::Layout;
 use num_bigint::BigUint;
 use thiserror::Error;

@@ -6,7 +6,7 @@
 //! closed ring is unfolded: for each beginning (*head*) of `reach` - 1 profiles
 //! the walk must end in that head again. Numbers follow the order of words.
 
-use super::standing::{Grammar, Misfit};
+use super::grammar::{Grammar, Misfit};
 use crate::piece::Arrangement;
 use num_bigint::BigUint;
 use thiserror::Error;

@@ -4,9 +4,11 @@ mod forming;
 
 use super::check::{Basis, examine, value_at};
 use super::draft::{Draft, Halves, best_direction};
-use super::draft_proof;
+use super::draft_proof::{self, Proof};
 use super::undercut::{parting_lines, undercuts};
+use super::workshop::{Kind, Workshop};
 use crate::blend::{Blend, Degree, Layout};
+use crate::body::cells::Cell;
 use crate::piece::{Arrangement, Piece};
 use crate::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
@@ -178,6 +180,51 @@ fn a_torus_has_an_undercut_and_two_parting_lines() {
     let best = best_direction(&torus).unwrap();
     assert_eq!(best.bound, None);
     assert!(best.least < -80.0);
+}
+
+#[test]
+fn a_survey_tells_undercut_from_drafted() {
+    let torus = torus();
+    let cells = draft_proof::survey(&torus, &draft(up(), 0.0));
+    let share = |proof: Proof| -> f64 {
+        let area = |cell: &Cell| (cell.along.1 - cell.along.0) * (cell.across.1 - cell.across.0);
+        let such = cells.iter().filter(|(_, found)| *found == proof);
+        such.map(|(cell, _)| area(cell)).sum()
+    };
+    // Half of the tube looks down; what stays open is a thin strip.
+    assert!((0.45..=0.5).contains(&share(Proof::Drafted)));
+    assert!((0.45..=0.5).contains(&share(Proof::Undercut)));
+    close(
+        share(Proof::Drafted) + share(Proof::Undercut) + share(Proof::Open),
+        1.0,
+        1e-9,
+    );
+    for (cell, proof) in &cells {
+        let (u, v) = cell.at(0.5, 0.5);
+        let here = value_at(&torus, &draft(up(), 0.0), u, v);
+        match proof {
+            Proof::Drafted => assert!(0.0 < here),
+            Proof::Undercut => assert!(here < 0.0),
+            Proof::Open => assert!(here.abs() < 2.0),
+        }
+    }
+}
+
+#[test]
+fn a_workshop_gives_the_reports_of_its_checks() {
+    let piece = cone((100, 0), (60, 200));
+    let workshop = Workshop::default();
+    let found = workshop.examine(&piece, true);
+    assert_eq!(found.len(), Kind::ALL.len());
+    for (kind, report) in &found {
+        let check = workshop.check(*kind);
+        let alone = examine(&piece, &[&*check])[0];
+        assert_eq!(report.worst, alone.worst);
+        let formula = check.formula();
+        assert!(!formula.text.is_empty() && !formula.source.is_empty());
+        assert!(!formula.caution.is_empty() && !kind.title().is_empty());
+    }
+    assert_eq!(found[0].1.basis, Basis::Proved);
 }
 
 #[test]

@@ -1,0 +1,197 @@
+//! What a workshop has and wants, and all its checks on a piece in one go.
+
+use super::check::{Check, Report, examine};
+use super::draft::{Draft, Halves};
+use super::draft_proof;
+use super::gas::GasPressure;
+use super::offset::OffsetBend;
+use super::radius::{BendRadius, CutterRadius, ToolSide};
+use super::scallop::Scallop;
+use super::stretch::Thinning;
+use crate::body::wall::Side;
+use crate::piece::Piece;
+use nalgebra::{UnitVector3, Vector3};
+
+/// The settings of all checks; every one is the person's to change.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Workshop {
+    /// The direction of draw and of forming.
+    pub direction: UnitVector3<f64>,
+    /// How the mould is parted.
+    pub halves: Halves,
+    /// The least draft, degrees.
+    pub least_draft: f64,
+    /// The radius of the ball-nose cutter, mm.
+    pub cutter: f64,
+    /// Where the mould's skin is cut from.
+    pub tool_side: ToolSide,
+    /// From pass to pass, mm.
+    pub step_over: f64,
+    /// The direction in which passes step over.
+    pub sideways: UnitVector3<f64>,
+    /// The largest scallop, mm.
+    pub most_scallop: f64,
+    /// The gauge of the sheet, mm.
+    pub gauge: f64,
+    /// Where the sheet lies against the drawn skin.
+    pub sheet_side: Side,
+    /// The least inner bend radius in gauges.
+    pub bend_gauges: f64,
+    /// The least gauge after forming, mm.
+    pub least_gauge: f64,
+    /// The flow stress at forming, MPa.
+    pub flow_stress: f64,
+    /// The most gas pressure of the rig, MPa.
+    pub most_pressure: f64,
+}
+
+impl Default for Workshop {
+    /// To start from: 2 degrees of draft (one thermoformer's guide, female moulds),
+    /// titanium grade 2 of 1 mm bent to 2 gauges, .7 MPa of gas (one published
+    /// trial); cutter, scallop and least gauge by common practice.
+    fn default() -> Self {
+        Self {
+            direction: Vector3::z_axis(),
+            halves: Halves::One,
+            least_draft: 2.0,
+            cutter: 3.0,
+            tool_side: ToolSide::Outside,
+            step_over: 0.5,
+            sideways: Vector3::x_axis(),
+            most_scallop: 0.02,
+            gauge: 1.0,
+            sheet_side: Side::Middle,
+            bend_gauges: 2.0,
+            least_gauge: 0.5,
+            flow_stress: 8.0,
+            most_pressure: 0.7,
+        }
+    }
+}
+
+/// The checks, in the order in which a piece is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Drawing off the mould.
+    Draft,
+    /// Milling the mould: radius.
+    Cutter,
+    /// Milling the mould: scallops.
+    Scallop,
+    /// Bending the sheet.
+    Bend,
+    /// Forming the sheet: gauge left.
+    Thinning,
+    /// Forming the sheet: gas.
+    Pressure,
+    /// The room for the gauge, beside the drawn skin.
+    Offset,
+}
+
+impl Kind {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Draft,
+        Self::Cutter,
+        Self::Scallop,
+        Self::Bend,
+        Self::Thinning,
+        Self::Pressure,
+        Self::Offset,
+    ];
+
+    /// What it is called.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Draft => "draft to the direction of draw",
+            Self::Cutter => "least concave radius against the cutter",
+            Self::Scallop => "scallop height at the step-over",
+            Self::Bend => "bend radius against the sheet",
+            Self::Thinning => "gauge left after forming",
+            Self::Pressure => "gas pressure to form",
+            Self::Offset => "room for the gauge in hollows",
+        }
+    }
+}
+
+impl Workshop {
+    /// One check with these settings.
+    pub fn check(&self, kind: Kind) -> Box<dyn Check> {
+        match kind {
+            Kind::Draft => Box::new(self.draft()),
+            Kind::Cutter => Box::new(CutterRadius {
+                cutter: self.cutter,
+                side: self.tool_side,
+            }),
+            Kind::Scallop => Box::new(Scallop {
+                cutter: self.cutter,
+                step_over: self.step_over,
+                sideways: self.sideways,
+                most: self.most_scallop,
+            }),
+            Kind::Bend => Box::new(BendRadius {
+                gauge: self.gauge,
+                side: self.sheet_side,
+                gauges: self.bend_gauges,
+            }),
+            Kind::Thinning => Box::new(Thinning {
+                gauge: self.gauge,
+                direction: self.direction,
+                least: self.least_gauge,
+            }),
+            Kind::Pressure => Box::new(GasPressure {
+                flow_stress: self.flow_stress,
+                gauge: self.gauge,
+                most: self.most_pressure,
+            }),
+            Kind::Offset => Box::new(OffsetBend {
+                gauge: self.offset(),
+                side: self.offset_side(),
+            }),
+        }
+    }
+
+    /// Draft with these settings.
+    pub fn draft(&self) -> Draft {
+        Draft {
+            direction: self.direction,
+            halves: self.halves,
+            least: self.least_draft,
+        }
+    }
+
+    /// How far the sheet reaches from the drawn skin, mm, and so how much room it
+    /// needs; a sheet about its middle needs half its gauge on each side.
+    pub fn offset(&self) -> f64 {
+        match self.sheet_side {
+            Side::Middle => self.gauge / 2.0,
+            Side::Inside | Side::Outside => self.gauge,
+        }
+    }
+
+    /// The side on which [`Self::offset`] is asked; for a sheet about its middle
+    /// the inside, where closed pieces are hollow.
+    pub fn offset_side(&self) -> ToolSide {
+        match self.sheet_side {
+            Side::Middle | Side::Inside => ToolSide::Inside,
+            Side::Outside => ToolSide::Outside,
+        }
+    }
+
+    /// All checks on `piece` in one pass over its skin; `proving` tries to prove
+    /// the draft too, which may take longer than all the rest.
+    pub fn examine(&self, piece: &Piece, proving: bool) -> Vec<(Kind, Report)> {
+        let checks = Kind::ALL.map(|kind| self.check(kind));
+        let borrowed: Vec<&dyn Check> = checks.iter().map(|check| &**check).collect();
+        let reports = examine(piece, &borrowed);
+        let kinds = Kind::ALL.into_iter().zip(reports);
+        kinds
+            .map(|(kind, report)| match kind {
+                Kind::Draft if proving => {
+                    (kind, draft_proof::confirmed(piece, &self.draft(), report))
+                }
+                _ => (kind, report),
+            })
+            .collect()
+    }
+}
