@@ -9,6 +9,7 @@ use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::{Table, Tolerance};
 use loftkin_kernel::verdict::{AnyBlend, Finding, Verdict};
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::io::{self, IsTerminal};
 use std::path::Path;
@@ -133,15 +134,18 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     Ok(judged)
 }
 
-/// Adds the findings. People are told nothing of clear cells, and a large family
-/// has thousands of them.
+/// Adds the findings, worked out on all cores. People are told nothing of clear
+/// cells, and a large family has thousands of them.
 fn work_out(judged: &mut Judged, clear_too: bool) {
-    for (first, second) in judged.cells() {
-        if clear_too || judged.table.cell(first, second).verdict != Verdict::Clear {
-            let finding = judged.table.finding(first, second);
-            judged.findings.insert((first, second), finding);
-        }
-    }
+    let table = &judged.table;
+    let cells: Vec<(usize, usize)> = judged
+        .cells()
+        .filter(|&(first, second)| clear_too || table.cell(first, second).verdict != Verdict::Clear)
+        .collect();
+    judged.findings = cells
+        .into_par_iter()
+        .map(|(first, second)| ((first, second), table.finding_apart(first, second)))
+        .collect();
 }
 
 /// Writes the proof and says what it leaves out.

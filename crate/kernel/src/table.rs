@@ -133,19 +133,26 @@ impl Table {
 
     /// Everything to say about one pair: all regions, margin, hints.
     pub fn finding(&mut self, first: usize, second: usize) -> Finding {
+        let mut memory = std::mem::take(&mut self.memory);
+        let finding = self.finding_with(first, second, &mut memory);
+        self.memory = memory;
+        finding
+    }
+
+    /// The same without the table's memory, so that several threads may ask at
+    /// once.
+    pub fn finding_apart(&self, first: usize, second: usize) -> Finding {
+        self.finding_with(first, second, &mut Memory::default())
+    }
+
+    fn finding_with(&self, first: usize, second: usize, memory: &mut Memory) -> Finding {
         let subject = finding::Subject {
             judgement: *self.cell(first, second),
             first: first.min(second),
             second: first.max(second),
         };
-        let cells = &self.cells;
-        finding::work_out(
-            &self.family,
-            &self.prepared,
-            &subject,
-            &|first, second| cells[cell_index(first, second)].verdict,
-            &mut self.memory,
-        )
+        let verdict = |first, second| self.cell(first, second).verdict;
+        finding::work_out(&self.family, &self.prepared, &subject, &verdict, memory)
     }
 
     /// Changes that cost nothing and were proved to make a pair clear, those
