@@ -16,6 +16,19 @@ pub const UNFINISHED: (&str, &str) = (".loftkin-", ".part");
 /// # Errors
 /// [`io::ErrorKind::AlreadyExists`], or whatever the system says.
 pub fn write(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
+    let written = write_as(path, bytes, overwrite, UNFINISHED.0);
+    if written.is_ok() {
+        sync_folder(&folder_of(path));
+    }
+    written
+}
+
+/// The same, with `mark` at the beginning of the unfinished file's name, and the
+/// name left to be made durable by [`sync_folder`].
+///
+/// # Errors
+/// [`io::ErrorKind::AlreadyExists`], or whatever the system says.
+pub fn write_as(path: &Path, bytes: &[u8], overwrite: bool, mark: &str) -> io::Result<()> {
     // A link stays a link, to a file that is replaced.
     let place = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     if fs::metadata(&place).is_ok_and(|there| !there.is_file()) {
@@ -24,7 +37,7 @@ pub fn write(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
     }
     let folder = folder_of(&place);
     let mut builder = Builder::new();
-    builder.prefix(UNFINISHED.0).suffix(UNFINISHED.1);
+    builder.prefix(mark).suffix(UNFINISHED.1);
     #[cfg(unix)]
     builder.permissions(permissions(&place));
     let mut file = builder.tempfile_in(&folder)?;
@@ -35,7 +48,6 @@ pub fn write(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
     } else {
         file.persist_noclobber(&place)?;
     }
-    sync_folder(&folder);
     Ok(())
 }
 

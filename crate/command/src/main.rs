@@ -11,6 +11,7 @@ mod arguments;
 mod check;
 mod convert;
 mod file;
+mod make;
 mod matrix;
 mod mend;
 mod plain;
@@ -31,6 +32,7 @@ const BAD_INPUT: u8 = 2;
 fn main() -> ExitCode {
     let code = match Arguments::parse().order {
         Order::Check(order) => check::run(&order),
+        Order::Make(order) => make::run(&order),
         Order::Mend(order) => mend::run(&order),
         Order::Link(order) => convert::link(&order),
         Order::Write(order) => convert::write(&order),

@@ -1,11 +1,13 @@
 //! What can be asked of the command. Here stand the orders on verdicts and
 //! forms, and the options that all orders share.
 
+pub mod make;
 pub mod mend;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
+use make::MakeOrder;
 use mend::MendOrder;
 use std::path::PathBuf;
 
@@ -28,6 +30,11 @@ pub enum Order {
     /// Exit code 0: proved, or clear already; 1: no mend found; 2: bad input or
     /// use.
     Mend(MendOrder),
+    /// Make pieces of the series that the family yields over stations: prove,
+    /// measure and write them. Exit code 0: all made; 1: some lack a file; 2: bad
+    /// input or use; 3: stopped by the system (disk full, no permission), to go
+    /// on when given again.
+    Make(MakeOrder),
     /// Print the share code of a family, for the fragment of a link.
     Link(LinkOrder),
     /// Print a family in another form.
@@ -187,5 +194,16 @@ fn tenths(text: &str) -> Result<TenthsOfDegree, String> {
         Ok(TenthsOfDegree(tenths as u16))
     } else {
         Err("give degrees above 0 with one decimal at most".to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn options_do_not_clash() {
+        Arguments::command().debug_assert();
     }
 }

@@ -1,0 +1,226 @@
+//! The manifest: one line a piece, in the order of the run, with the length and
+//! the SHA-256 of each file of the piece, and a checksum of the line itself.
+//!
+//! A piece is whole exactly when its line is. Lines are only ever added, after
+//! the files that they name; so a line cut short by a kill can only be the last,
+//! and its checksum tells. The checksum is CRC-32 (ISO 3309) over the line up to
+//! its last comma.
+
+use super::Failure;
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
+use std::path::{Path, PathBuf};
+
+/// The manifest of one share of a run, open and locked.
+pub struct Manifest {
+    path: PathBuf,
+    file: File,
+    header: String,
+}
+
+/// One file of a piece, as the manifest names it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// Below the folder of the run, with forward slashes; empty when the piece
+    /// has no such file.
+    pub name: String,
+    /// In bytes.
+    pub length: u64,
+    /// SHA-256, in hexadecimal.
+    pub sum: String,
+}
+
+impl Manifest {
+    /// Opens the manifest at `path` or begins one, with `columns` before the
+    /// checksum; says how many whole lines it has. What is not whole at its end
+    /// is cut off.
+    ///
+    /// # Errors
+    /// [`Failure`]: what the system says, a manifest of another run, or another
+    /// process at work on it.
+    pub fn open(path: &Path, columns: &[String]) -> Result<(Self, u64), Failure> {
+        let failed = |error| Failure::at(path, error);
+        let mut options = OpenOptions::new();
+        options.read(true).write(true).create(true).truncate(false);
+        let file = options.open(path).map_err(failed)?;
+        match file.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => {
+                return Err(Failure::Busy {
+                    path: path.to_owned(),
+                });
+            }
+            // A file system without locks: then care is the person's.
+            Err(TryLockError::Error(_)) => {}
+        }
+        let mut manifest = Self {
+            path: path.to_owned(),
+            file,
+            header: format!("{},line_crc32", columns.join(",")),
+        };
+        let lines = manifest.recover()?;
+        Ok((manifest, lines))
+    }
+
+    /// Finds the end of the whole lines, cuts off the rest and stands there.
+    fn recover(&mut self) -> Result<u64, Failure> {
+        let path = self.path.clone();
+        let failed = |error| Failure::at(&path, error);
+        let mut reader = BufReader::new(&self.file);
+        let mut line = Vec::new();
+        let (mut whole, mut lines, mut has_header) = (0_u64, 0, false);
+        loop {
+            line.clear();
+            let read = reader.read_until(b'\n', &mut line).map_err(failed)?;
+            let Some(text) = line.strip_suffix(b"\n") else {
+                break;
+            };
+            if !has_header {
+                if text != self.header.as_bytes() {
+                    return Err(Failure::OtherManifest { path });
+                }
+                has_header = true;
+            } else if checked(text).is_some() {
+                lines += 1;
+            } else {
+                break;
+            }
+            whole += read as u64;
+        }
+        // What stands behind a header that is not ours is not ours to cut off.
+        if !has_header && !self.header.as_bytes().starts_with(&line) {
+            return Err(Failure::OtherManifest { path });
+        }
+        self.file.set_len(whole).map_err(failed)?;
+        self.file.seek(SeekFrom::Start(whole)).map_err(failed)?;
+        if !has_header {
+            let text = format!("{}\n", self.header);
+            self.file.write_all(text.as_bytes()).map_err(failed)?;
+        }
+        Ok(lines)
+    }
+
+    /// Adds `lines` (without checksums) and makes them durable.
+    ///
+    /// # Errors
+    /// What the system says; then what is not whole is cut off again, if the
+    /// system lets us, or else by whoever opens the manifest next.
+    pub fn add(&mut self, lines: &[String]) -> Result<(), Failure> {
+        let mut text = String::new();
+        for line in lines {
+            text.push_str(&sealed(line));
+            text.push('\n');
+        }
+        let failed = |error| Failure::at(&self.path, error);
+        let before = self.file.stream_position().map_err(failed)?;
+        let mut written = self.file.write_all(text.as_bytes());
+        if written.is_ok() {
+            written = self.file.sync_data();
+        }
+        if written.is_err() {
+            let _ = self.file.set_len(before);
+        }
+        written.map_err(failed)
+    }
+}
+
+/// The lines of a manifest that was opened before, without header and checksums.
+///
+/// # Errors
+/// What the system says.
+pub fn lines(path: &Path) -> Result<impl Iterator<Item = Result<String, Failure>>, Failure> {
+    let path = path.to_owned();
+    let file = File::open(&path).map_err(|error| Failure::at(&path, error))?;
+    let lines = BufReader::new(file).lines().skip(1);
+    Ok(lines.map(move |line| {
+        let line = line.map_err(|error| Failure::at(&path, error))?;
+        let text = checked(line.as_bytes()).and_then(|text| std::str::from_utf8(text).ok());
+        Ok(text.unwrap_or_default().to_owned())
+    }))
+}
+
+/// The last `count` groups of three columns of a line, as entries.
+pub fn entries(line: &str, count: usize) -> Vec<Entry> {
+    let columns: Vec<&str> = line.split(',').collect();
+    let first = columns.len().saturating_sub(3 * count);
+    columns[first..]
+        .chunks_exact(3)
+        .map(|column| Entry {
+            name: column[0].to_owned(),
+            length: column[1].parse().unwrap_or(0),
+            sum: column[2].to_owned(),
+        })
+        .collect()
+}
+
+fn sealed(line: &str) -> String {
+    format!("{line},{:08x}", crc32fast::hash(line.as_bytes()))
+}
+
+/// The line before its checksum, when that is right.
+fn checked(line: &[u8]) -> Option<&[u8]> {
+    let comma = line.iter().rposition(|&byte| byte == b',')?;
+    let (text, sum) = (&line[..comma], &line[comma + 1..]);
+    let right = format!("{:08x}", crc32fast::hash(text));
+    (right.as_bytes() == sum).then_some(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn columns() -> Vec<String> {
+        ["piece", "stl_file", "stl_bytes", "stl_sha256"]
+            .map(str::to_owned)
+            .to_vec()
+    }
+
+    #[test]
+    fn wherever_it_is_cut_only_whole_lines_are_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
+        assert_eq!(found, 0);
+        let added = ["1,a.stl,5,aa", "2,b.stl,6,bb"].map(str::to_owned);
+        manifest.add(&added).unwrap();
+        drop(manifest);
+        let whole = std::fs::read(&path).unwrap();
+        let ends: Vec<usize> = (0..whole.len()).filter(|&at| whole[at] == b'\n').collect();
+        for cut in 0..=whole.len() {
+            std::fs::write(&path, &whole[..cut]).unwrap();
+            let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
+            let left = ends.iter().filter(|&&end| end < cut).count();
+            assert_eq!(found as usize, left.saturating_sub(1), "cut at {cut}");
+            manifest.add(&added[found as usize..]).unwrap();
+            drop(manifest);
+            assert_eq!(std::fs::read(&path).unwrap(), whole, "cut at {cut}");
+        }
+        let kept: Vec<String> = lines(&path).unwrap().map(|line| line.unwrap()).collect();
+        assert_eq!(kept, added);
+        assert_eq!(entries(&kept[1], 1)[0].name, "b.stl");
+    }
+
+    #[test]
+    fn what_is_not_ours_is_left_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        for foreign in ["something else", "a,b\n1,2\n"] {
+            std::fs::write(&path, foreign).unwrap();
+            let refused = Manifest::open(&path, &columns()).err().unwrap();
+            assert!(
+                matches!(refused, Failure::OtherManifest { .. }),
+                "{refused}"
+            );
+            assert_eq!(std::fs::read_to_string(&path).unwrap(), foreign);
+        }
+    }
+
+    #[test]
+    fn two_cannot_work_on_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        let _held = Manifest::open(&path, &columns()).unwrap();
+        let refused = Manifest::open(&path, &columns()).err().unwrap();
+        assert!(matches!(refused, Failure::Busy { .. }), "{refused}");
+    }
+}
