@@ -26,7 +26,8 @@ export class WholeView {
     this.shown = '';
     /** The blend that meets itself, as the kernel gave it. @type {import('../page/messages.js').Blend | undefined} */
     this.blend = undefined;
-    this.draws = true;
+    /** Whether the blend is to be drawn, as the person chose. @type {boolean | undefined} */
+    this.chosen = undefined;
     const [two, any, tolerance, sets] = ['any-two', 'any-blend', 'tolerance', 'sets'].map((name) => element('section', { class: `whole-part ${name}` }));
     this.parts = { two, any, tolerance, sets };
     const refuse = (/** @type {unknown} */ error) => controller.announcer.refuse(error);
@@ -65,8 +66,8 @@ export class WholeView {
     fill(this.parts.any, 'Any blend', verdict, anyBlend.what,
       ...(anyBlend.place ? [element('p', { class: 'where' }, `Where: ${anyBlend.place}.`)] : []),
       ...(anyBlend.right ? [element('p', {}, anyBlend.right)] : []),
-      ...(blend ? [this.tick(), button('Show this blend', () => this.controller.act(() => this.board.fitBlend()), { class: 'quiet' })] : []),
-      ...(verdict === 'clear' ? [] : [mend('Mend for any blend', 'blend')]));
+      ...(blend ? [this.tick()] : []),
+      ...(verdict === 'clear' ? [] : [element('div', { class: 'actions' }, mend('Mend for any blend', 'blend'), ...(blend ? [this.enlarge()] : []))]));
   }
 
   /** @param {import('../page/messages.js').Tolerance} answer */
@@ -82,15 +83,27 @@ export class WholeView {
   }
 
   tick() {
-    const box = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', checked: this.draws, change: () => {
-      this.draws = box.checked;
+    const box = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', checked: this.draws(), change: () => {
+      this.chosen = box.checked;
       this.drawBlend();
     } }));
     return element('label', { class: 'tick' }, box, element('span', {}, 'Draw this blend on the board'));
   }
 
+  enlarge() {
+    return button('Show it large', () => {
+      this.board.showBlend(this.blend);
+      this.controller.act(() => this.board.fitBlend());
+    });
+  }
+
+  /** A pair that is at fault shows itself; three at once are drawn unless the person says no. */
+  draws() {
+    return this.chosen ?? (this.blend !== undefined && 2 < this.blend.profiles.length);
+  }
+
   drawBlend() {
-    this.controller.act(() => this.board.showBlend(this.draws ? this.blend : undefined));
+    this.controller.act(() => this.board.showBlend(this.draws() ? this.blend : undefined));
   }
 }
 

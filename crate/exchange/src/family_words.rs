@@ -220,7 +220,7 @@ pub fn tolerance(family: &Family, tolerance: &Tolerance) -> String {
     };
     format!(
         "Every control point of every profile may move by {} with all pairs still proved; {what} sets it, {}.",
-        words::millimetres(tolerance.margin.mm),
+        words::room(tolerance.margin.mm),
         alongs(
             tolerance.margin.place.along,
             tolerance.margin.place.other_along

@@ -193,16 +193,23 @@ fn wasm(project: &Project, tally: &mut Tally) -> Outcome {
     run::run(build.args(["--package", "loftkin-runner"]))?;
     let runner = project.target.join("debug/loftkin-runner");
     let mut test = toolchain.cargo(project, "test");
-    test.args(["--package", "loftkin-page", "--test", "*"])
-        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
-        .env("CHROMEDRIVER", &browser.driver)
-        .env(
-            "WASM_BINDGEN_TEST_WEBDRIVER_JSON",
-            browser.write_driver_settings(project)?,
-        )
-        // Seconds. The defaults, 20 and 5, are too short on a busy machine of two cores.
-        .env("WASM_BINDGEN_TEST_TIMEOUT", "180")
-        .env("WASM_BINDGEN_TEST_DRIVER_TIMEOUT", "60");
+    test.args([
+        "--package",
+        "loftkin-page",
+        "--package",
+        "loftkin-worker",
+        "--test",
+        "*",
+    ])
+    .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
+    .env("CHROMEDRIVER", &browser.driver)
+    .env(
+        "WASM_BINDGEN_TEST_WEBDRIVER_JSON",
+        browser.write_driver_settings(project)?,
+    )
+    // Seconds. The defaults, 20 and 5, are too short on a busy machine of two cores.
+    .env("WASM_BINDGEN_TEST_TIMEOUT", "180")
+    .env("WASM_BINDGEN_TEST_DRIVER_TIMEOUT", "60");
     run::run_reading(&mut test, |line| tally.take(line))
 }
 

@@ -99,7 +99,7 @@ impl Answer {
             ),
             (None, Some(mm)) => format!(
                 "Proved: the pairs asked for are clear, and stay free of folds and crossings while every control point moves by up to {}.",
-                words::millimetres(mm)
+                words::room(mm)
             ),
             (None, None) => "Proved: the pairs asked for are clear.".to_owned(),
         }

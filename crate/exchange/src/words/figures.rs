@@ -18,6 +18,19 @@ pub fn millimetres(mm: f64) -> String {
     }
 }
 
+/// A proved room, as [`millimetres`] but never rounded up: what is shown may be
+/// relied on.
+pub fn room(mm: f64) -> String {
+    let down = |parts: f64| millimetres((mm * parts).floor() / parts);
+    if 0.01 <= mm {
+        down(100.0)
+    } else if 1e-6 <= mm {
+        down(1e6)
+    } else {
+        millimetres(mm)
+    }
+}
+
 /// An angle: "12.3 degrees".
 pub fn degrees(angle: f64) -> String {
     format!("{} degrees", fixed(angle, 1))

@@ -11,7 +11,7 @@ pub mod mending;
 mod remedies;
 
 pub use faults::{clear, doubt, fault, profile_error};
-pub use figures::{capital, counted, degrees, fraction, millimetres, place};
+pub use figures::{capital, counted, degrees, fraction, millimetres, place, room};
 pub use remedies::{hint, margin, region, remedy, shortfall, twist};
 
 use loftkin_kernel::family::{Family, Pacing, Placement};
@@ -317,6 +317,13 @@ mod tests {
         assert_eq!(millimetres(1.234), "1.23 mm");
         assert_eq!(millimetres(0.00123), "0.001230 mm");
         assert_eq!(millimetres(1e-12), "less than 0.000001 mm");
+        for (mm, shown) in [
+            (4.259, "4.25 mm"),
+            (4.261, "4.26 mm"),
+            (0.0012348, "0.001234 mm"),
+        ] {
+            assert_eq!(room(mm), shown);
+        }
         assert_eq!(fraction(-0.0), "0.000");
     }
 

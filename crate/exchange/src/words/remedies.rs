@@ -1,7 +1,9 @@
 //! What a finding adds to the verdict: regions, margin, shortfall, twist and
 //! remedies, a sentence each.
 
-use super::figures::{capital, counted, degrees, fraction, millimetres, place, place_of, reach};
+use super::figures::{
+    capital, counted, degrees, fraction, millimetres, place, place_of, reach, room,
+};
 use super::{Cell, fault_kind, pacing, profile};
 use loftkin_kernel::family::Family;
 use loftkin_kernel::verdict::{FaultKind, Hint, Margin, Region, Remedy};
@@ -55,7 +57,7 @@ fn births(cell: Cell<'_>, region: &Region) -> String {
 pub fn margin(cell: Cell<'_>, margin: &Margin) -> String {
     format!(
         "Every control point may move by {} and no fold or crossing can come; the tightest place found is at {}.",
-        millimetres(margin.mm),
+        room(margin.mm),
         place(cell, &margin.place)
     )
 }
