@@ -110,28 +110,41 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     }
     order.settings.apply(&mut import.family)?;
     let table = Table::new(import.family)?;
-    let whole = Whole {
-        any_blend: table.any_blend(),
-        agreement: table.agreement(),
-        tolerance: if order.brief { None } else { table.tolerance() },
-    };
-    let mut judged = Judged {
-        source: source.to_owned(),
-        notes: import.notes,
-        table,
-        findings: BTreeMap::new(),
-        whole,
-    };
+    if order.proof.is_some() && 1 < order.sources.len() {
+        return Err(CheckError::ManyProofs);
+    }
     if let Some(path) = &order.proof {
-        if 1 < order.sources.len() {
-            return Err(CheckError::ManyProofs);
-        }
-        write_proof(&judged.table, path)?;
+        write_proof(&table, path)?;
     }
-    if !order.brief {
-        work_out(&mut judged, order.json);
+    if order.brief {
+        return Ok(brief(source, import.notes, table));
     }
-    Ok(judged)
+    Ok(judged(source, import.notes, table, order.json))
+}
+
+/// What there is to say of a family; with the findings of clear cells as well
+/// when `clear_too`.
+pub fn judged(source: &str, notes: Vec<Note>, table: Table, clear_too: bool) -> Judged {
+    let tolerance = table.tolerance();
+    let mut judged = brief(source, notes, table);
+    judged.whole.tolerance = tolerance;
+    work_out(&mut judged, clear_too);
+    judged
+}
+
+/// Verdicts only.
+fn brief(source: &str, notes: Vec<Note>, table: Table) -> Judged {
+    Judged {
+        whole: Whole {
+            any_blend: table.any_blend(),
+            agreement: table.agreement(),
+            tolerance: None,
+        },
+        source: source.to_owned(),
+        findings: BTreeMap::new(),
+        notes,
+        table,
+    }
 }
 
 /// Adds the findings, worked out on all cores. People are told nothing of clear

@@ -11,6 +11,7 @@ mod arguments;
 mod check;
 mod convert;
 mod file;
+mod html;
 mod make;
 mod matrix;
 mod mend;
@@ -36,6 +37,7 @@ fn main() -> ExitCode {
         Order::Mend(order) => mend::run(&order),
         Order::Link(order) => convert::link(&order),
         Order::Write(order) => convert::write(&order),
+        Order::Report(order) => html::run(&order),
     };
     ExitCode::from(code)
 }

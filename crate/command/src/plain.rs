@@ -55,27 +55,40 @@ fn whole(judged: &Judged) -> String {
 }
 
 fn heading(judged: &Judged) -> String {
+    format!("{}\n{}", title(judged), wrapped(&facts(judged), "", ""))
+}
+
+/// The name of the family, or where it came from.
+pub fn title(judged: &Judged) -> String {
+    let name = words::shown(&judged.table.family().name);
+    match (name.is_empty(), judged.source.as_str()) {
+        (false, _) => name,
+        (true, "-") => "Standard input".to_owned(),
+        (true, source) => words::shown(source),
+    }
+}
+
+/// What the family is made of, and its settings.
+pub fn facts(judged: &Judged) -> String {
     let family = judged.table.family();
     let settings = &family.settings;
-    let name = words::shown(&family.name);
     let kind = match family.profiles.first() {
         Some(profile) if profile.closed => "closed",
         _ => "open",
     };
     let profiles = words::counted(family.profiles.len(), "profile", "profiles");
-    let title = match (name.is_empty(), judged.source.as_str()) {
-        (false, _) => name,
-        (true, "-") => "Standard input".to_owned(),
-        (true, source) => words::shown(source),
-    };
-    let facts = format!(
+    format!(
         "{profiles}, {kind}, as a {}, paced by {}; twist up to {:.1} and creases up to {}",
         words::placement(settings.placement),
         words::pacing(settings.pacing),
         settings.twist_limit.degrees(),
         words::degrees(settings.crease_limit.degrees()),
-    );
-    format!("{title}\n{}", wrapped(&facts, "", ""))
+    )
+}
+
+/// How many pairs stand at each verdict, without colours.
+pub fn counts(judged: &Judged) -> String {
+    counted(judged, false)
 }
 
 fn paragraph(judged: &Judged, first: usize, second: usize, colours: bool) -> String {
@@ -100,6 +113,10 @@ fn paragraph(judged: &Judged, first: usize, second: usize, colours: bool) -> Str
 }
 
 fn summary(judged: &Judged, colours: bool) -> String {
+    wrapped(&counted(judged, colours), "", "")
+}
+
+fn counted(judged: &Judged, colours: bool) -> String {
     let table = &judged.table;
     let totals = table.totals();
     let pairs = totals.clear + totals.faulty + totals.unproven;
@@ -124,5 +141,5 @@ fn summary(judged: &Judged, colours: bool) -> String {
         let profiles = words::counted(alone, "profile is", "profiles are");
         text.push_str(&format!(" {profiles} not clear already alone."));
     }
-    wrapped(&text, "", "")
+    text
 }

@@ -255,7 +255,7 @@ fn a_choice_is_the_same_for_one_seed() {
 fn what_cannot_be_made_is_explained() {
     let folder = TempDir::new().unwrap();
     let out = folder.path().join("run");
-    let cases: [(&[&str], &str); 10] = [
+    let cases: [(&[&str], &str); 12] = [
         (&["--pieces", "0-3"], "must rise"),
         (&["--pieces", "x"], "names no pieces"),
         (&["--pieces", "1-99999999"], "no piece 99999999"),
@@ -264,7 +264,12 @@ fn what_cannot_be_made_is_explained() {
         (&["--scales", "1,2"], "4 stations"),
         (&["--allow", "9:1"], "no station 9"),
         (&["--allow", "1:99"], "profile 99"),
-        (&["--format", "stl", "--gauge", "-1", "--density", "1"], ""),
+        (&["--gauge=-1", "--density", "1"], "above 0"),
+        (&["--bend-gauges", "2"], "--gauge"),
+        (
+            &["--least-draft", "1", "--draw", "0,0,0"],
+            "direction of draw",
+        ),
         (&["--blend", "straight"], "possible values"),
     ];
     for (more, part) in cases {
@@ -279,6 +284,74 @@ fn what_cannot_be_made_is_explained() {
         few.err
     );
     assert!(!out.exists());
+}
+
+/// A round that narrows from 60 to 40 mm of radius over 100 mm has a draft of
+/// atan(20 / 100) = 11.31 degrees all round (to what a spline of 16 nodes is from
+/// a circle), and no draft at all upside down.
+#[test]
+fn the_draft_of_a_cone_is_that_of_its_slope() {
+    let folder = TempDir::new().unwrap();
+    let round = |radius: f64| -> Vec<[f64; 2]> {
+        let turn = std::f64::consts::TAU / 16.0;
+        let angles = (0..16).map(|k| turn * f64::from(k));
+        angles
+            .map(|a| {
+                [
+                    (radius * a.cos() * 100.0).round() / 100.0,
+                    (radius * a.sin() * 100.0).round() / 100.0,
+                ]
+            })
+            .collect()
+    };
+    let family = serde_json::json!({"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01, "settings": {},
+        "profiles": [{"closed": true, "nodes": round(60.0)}, {"closed": true, "nodes": round(40.0)}]});
+    let path = folder.path().join("cone.json");
+    fs::write(&path, family.to_string()).unwrap();
+    let draft = |name: &str, allow: &str| {
+        let out = folder.path().join(name);
+        let order = [
+            "make",
+            text(&path),
+            "-o",
+            text(&out),
+            "--at",
+            "0,100",
+            "--allow",
+            allow,
+            "--least-draft",
+            "2",
+        ];
+        let run = loftkin(&order, "");
+        let line = lines(&out, "manifest.csv")[0].clone();
+        (run, line[8].parse::<f64>().unwrap(), line[9].clone())
+    };
+    let (run, value, passes) = draft("narrowing", "1:1,2:2");
+    assert_eq!(
+        (run.code, passes.as_str()),
+        (0, "yes"),
+        "{}{}",
+        run.out,
+        run.err
+    );
+    assert!(
+        (value - (20.0_f64 / 100.0).atan().to_degrees()).abs() < 0.2,
+        "{value}"
+    );
+    assert!(
+        run.out.contains("1 pass, 0 do not") && run.out.contains("data sheet"),
+        "{}",
+        run.out
+    );
+    let (run, value, passes) = draft("widening", "1:2,2:1");
+    assert_eq!(
+        (run.code, passes.as_str()),
+        (1, "no"),
+        "{}{}",
+        run.out,
+        run.err
+    );
+    assert!(value < 0.0, "{value}");
 }
 
 #[test]

@@ -40,6 +40,8 @@ pub struct MakeOrder {
     #[command(flatten)]
     pub sheet: SheetOptions,
     #[command(flatten)]
+    pub checks: CheckOptions,
+    #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]
     pub settings: SettingOptions,
@@ -155,10 +157,53 @@ fn allowed(text: &str) -> Result<(usize, Vec<usize>), String> {
 /// The sheet that pieces are pressed from.
 #[derive(Args)]
 pub struct SheetOptions {
-    /// The gauge of the sheet, in mm: adds mass and capacity to the manifest.
-    #[arg(long, value_name = "MM", requires = "density")]
+    /// The gauge of the sheet, in mm.
+    #[arg(long, value_name = "MM")]
     pub gauge: Option<f64>,
-    /// Its density, in g/cm³: see the material's data sheet.
+    /// Its density, in g/cm³ (see the material's data sheet): adds mass and
+    /// capacity to the manifest.
     #[arg(long, value_name = "G/CM3", requires = "gauge")]
     pub density: Option<f64>,
+}
+
+/// Making checks: each limit that is given is checked on every piece. Estimates
+/// for design: go by data sheets, local codes and licensed practice.
+#[derive(Args)]
+pub struct CheckOptions {
+    /// The least draft to the direction of draw, in degrees.
+    #[arg(long, value_name = "DEGREES")]
+    pub least_draft: Option<f64>,
+    /// The direction of draw and of forming, as 0,0,1.
+    #[arg(
+        long,
+        value_name = "X,Y,Z",
+        value_delimiter = ',',
+        allow_negative_numbers = true
+    )]
+    pub draw: Vec<f64>,
+    /// The radius of the ball-nose cutter that mills the mould, in mm: hollows
+    /// must be wider.
+    #[arg(long, value_name = "MM")]
+    pub cutter: Option<f64>,
+    /// From pass to pass of the cutter, in mm.
+    #[arg(long, value_name = "MM", requires = "cutter")]
+    pub step_over: Option<f64>,
+    /// The largest scallop between passes, in mm.
+    #[arg(long, value_name = "MM", requires = "step_over")]
+    pub most_scallop: Option<f64>,
+    /// The least inner bend radius of the sheet, in gauges.
+    #[arg(long, value_name = "GAUGES", requires = "gauge")]
+    pub bend_gauges: Option<f64>,
+    /// The least gauge after forming, in mm.
+    #[arg(long, value_name = "MM", requires = "gauge")]
+    pub least_gauge: Option<f64>,
+    /// The flow stress of the sheet when it is formed, in MPa.
+    #[arg(long, value_name = "MPA")]
+    pub flow_stress: Option<f64>,
+    /// The most gas pressure for forming, in MPa.
+    #[arg(long, value_name = "MPA", requires_all = ["flow_stress", "gauge"])]
+    pub most_pressure: Option<f64>,
+    /// Check that hollows leave room for the gauge.
+    #[arg(long, requires = "gauge")]
+    pub room: bool,
 }

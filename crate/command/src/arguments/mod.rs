@@ -31,7 +31,8 @@ pub enum Order {
     /// use.
     Mend(MendOrder),
     /// Make pieces of the series that the family yields over stations: prove,
-    /// measure and write them. Exit code 0: all made; 1: some lack a file; 2: bad
+    /// measure, check and write them. Exit code 0: all made; 1: some lack a file
+    /// or fail a check; 2: bad
     /// input or use; 3: stopped by the system (disk full, no permission), to go
     /// on when given again.
     Make(MakeOrder),
@@ -39,6 +40,9 @@ pub enum Order {
     Link(LinkOrder),
     /// Print a family in another form.
     Write(WriteOrder),
+    /// Write a report: one page of HTML that needs nothing else, with tables,
+    /// findings and pictures. Exit code 0: written; 2: bad input or use.
+    Report(ReportOrder),
 }
 
 #[derive(Args)]
@@ -75,6 +79,24 @@ pub struct LinkOrder {
     /// Put the code behind the address of a page.
     #[arg(long, value_name = "URL")]
     pub page: Option<String>,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+#[derive(Args)]
+pub struct ReportOrder {
+    /// A family file, SVG drawing, point list, share link, or - for standard
+    /// input.
+    #[arg(value_name = "FAMILY")]
+    pub source: String,
+    /// The file for the report; else it is printed.
+    #[arg(short, long = "out", value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Let the file be written over one that is there.
+    #[arg(long, requires = "out")]
+    pub overwrite: bool,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

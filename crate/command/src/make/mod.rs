@@ -1,4 +1,4 @@
-//! The order `make`: pieces of a series, checked, measured and written, on all
+//! The order `make`: pieces of a series, proved, measured, checked and written, on all
 //! cores, so that it can be killed at any moment and go on.
 //!
 //! Plan: a run is a list of piece numbers, in order; a share takes every n-th.
@@ -9,6 +9,7 @@
 //! going on can also mend a file that was damaged since. Memory holds one batch,
 //! however long the run.
 
+mod checks;
 mod folder;
 mod manifest;
 mod piece;
@@ -16,21 +17,24 @@ mod plan;
 mod selection;
 
 use crate::arguments::make::MakeOrder;
+use crate::wrap::wrapped;
 use crate::{BAD_INPUT, complain, print, source, stop};
+use checks::Kept;
 use folder::Folder;
 use indicatif::{ProgressBar, ProgressStyle};
 use loftkin_exchange::words;
+use loftkin_form::making::DESIGN_ESTIMATE;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::Table;
 use manifest::{Entry, Manifest};
-use piece::{Maker, column_names};
+use piece::{Maker, checked, column_names};
 use plan::{Plan, PlanError};
 use rayon::prelude::*;
 use std::io;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
-/// The exit code when some pieces could not be made as asked.
+/// The exit code when some pieces could not be made as asked, or fail a check.
 const SOME_MISSING: u8 = 1;
 /// The exit code when the system stopped the run: it can go on.
 const STOPPED_BY_SYSTEM: u8 = 3;
@@ -116,6 +120,8 @@ struct Tally {
     /// and the first reason.
     short: u64,
     reason: Option<String>,
+    /// How all whole pieces keep the limits of the checks.
+    kept: Vec<Kept>,
 }
 
 /// Runs the order and returns the exit code.
@@ -143,7 +149,7 @@ pub fn run(order: &MakeOrder) -> u8 {
             complain(&order.out.display().to_string(), GO_ON);
             stop::STOPPED
         }
-        Ok(()) if 0 < tally.short => SOME_MISSING,
+        Ok(()) if tally.falls_short() => SOME_MISSING,
         Ok(()) => 0,
     }
 }
@@ -181,7 +187,7 @@ fn make(order: &MakeOrder, plan: &Plan, tally: &mut Tally) -> Result<(), Failure
         for done in batch {
             match done {
                 Ok(done) if failed.is_none() => {
-                    tally.note(done.problem);
+                    tally.note(plan, &done.line, done.problem);
                     lines.push(done.line);
                 }
                 Ok(_) => {}
@@ -255,15 +261,15 @@ fn verify(
             .zip(lines.by_ref())
             .map(|(place, line)| Ok((place, line?)))
             .collect::<Result<_, Failure>>()?;
-        let checked: Vec<Result<Met, Failure>> = batch
+        let compared: Vec<Result<Met, Failure>> = batch
             .into_par_iter()
-            .map(|(place, line)| met(plan, folder, maker, place, &line))
+            .map(|(place, line)| met(plan, folder, maker, place, line))
             .collect();
-        for met in checked {
+        for met in compared {
             let met = met?;
             tally.met += 1;
             tally.repaired += u64::from(met.repaired);
-            tally.note(met.problem);
+            tally.note(plan, &met.line, met.problem);
         }
         from = (from + BATCH).min(count);
         line.set_position(from);
@@ -274,6 +280,7 @@ fn verify(
 }
 
 struct Met {
+    line: String,
     repaired: bool,
     problem: Option<String>,
 }
@@ -283,9 +290,9 @@ fn met(
     folder: &Folder,
     maker: &Maker,
     place: u64,
-    line: &str,
+    line: String,
 ) -> Result<Met, Failure> {
-    let entries = manifest::entries(line, plan.formats.len());
+    let entries = manifest::entries(&line, plan.formats.len());
     let missing = entries.iter().any(|entry| entry.name.is_empty());
     let repaired = !entries.iter().all(|entry| folder.holds(entry));
     if repaired && one(plan, folder, maker, place)?.line != line {
@@ -293,14 +300,23 @@ fn met(
         return Err(Failure::NotTheSame { path });
     }
     let number = line.split(',').next().unwrap_or_default();
+    let problem = missing.then(|| format!("piece {number}: a file could not be made as asked"));
     Ok(Met {
+        line,
         repaired,
-        problem: missing.then(|| format!("piece {number}: a file could not be made as asked")),
+        problem,
     })
 }
 
 impl Tally {
-    fn note(&mut self, problem: Option<String>) {
+    fn falls_short(&self) -> bool {
+        0 < self.short || self.kept.iter().any(|kept| 0 < kept.fail)
+    }
+
+    fn note(&mut self, plan: &Plan, line: &str, problem: Option<String>) {
+        let number = line.split(',').next().unwrap_or_default();
+        plan.checks
+            .count(number, &checked(plan, line), &mut self.kept);
         self.short += u64::from(problem.is_some());
         self.reason = self.reason.take().or(problem);
     }
@@ -337,6 +353,13 @@ fn told(order: &MakeOrder, plan: &Plan, tally: &Tally) -> String {
             "{} lack a file that could not be made as asked; the first: {reason}.\n",
             tally.short
         ));
+    }
+    for sentence in plan.checks.told(&tally.kept) {
+        text.push_str(&sentence);
+        text.push('\n');
+    }
+    if !plan.checks.is_empty() {
+        text.push_str(&wrapped(DESIGN_ESTIMATE, "", ""));
     }
     text
 }

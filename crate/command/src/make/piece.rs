@@ -69,7 +69,7 @@ impl<'a> Maker<'a> {
             return Ok(None);
         };
         let mut made = Made {
-            columns: self.columns(number, &arrangement, &measure(&piece, AREA_TOLERANCE)),
+            columns: self.columns(number, &arrangement, &piece),
             files: Vec::new(),
             problem: None,
         };
@@ -158,7 +158,8 @@ impl<'a> Maker<'a> {
         *place.get_or_init(|| table.margin(low, high).map_or(0.0, |margin| margin.mm))
     }
 
-    fn columns(&self, number: &BigUint, arrangement: &Arrangement, measures: &Measures) -> String {
+    fn columns(&self, number: &BigUint, arrangement: &Arrangement, piece: &Piece) -> String {
+        let measures: &Measures = &measure(piece, AREA_TOLERANCE);
         let volume = measures.volume.as_ref();
         let centre = measures.solid_centre.unwrap_or(measures.skin_centre);
         let mut columns = vec![
@@ -178,8 +179,20 @@ impl<'a> Maker<'a> {
             columns.push(decimal(wall.mass));
             columns.push(wall.capacity.map_or_else(String::new, decimal));
         }
+        if !self.plan.checks.is_empty() {
+            columns.extend(self.plan.checks.columns(piece));
+        }
         columns.join(",")
     }
+}
+
+/// The columns of the making checks in `line`.
+pub fn checked<'a>(plan: &Plan, line: &'a str) -> Vec<&'a str> {
+    let names = column_names(plan).len();
+    let last = names - 3 * plan.formats.len();
+    let first = last - plan.checks.column_names().len();
+    let columns: Vec<&str> = line.split(',').collect();
+    columns.get(first..last).unwrap_or_default().to_vec()
 }
 
 /// The names of the columns, files last.
@@ -199,6 +212,7 @@ pub fn column_names(plan: &Plan) -> Vec<String> {
     if plan.sheet.is_some() {
         names.extend(["mass_kg", "capacity_mm3"].map(str::to_owned));
     }
+    names.extend(plan.checks.column_names());
     for &format in &plan.formats {
         let ending = ending(format);
         names.extend(["file", "bytes", "sha256"].map(|what| format!("{ending}_{what}")));

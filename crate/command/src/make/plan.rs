@@ -1,6 +1,7 @@
 //! The plan of a run: the series, the pieces selected, what is written of each,
 //! and the description by which a folder knows its run again.
 
+use super::checks::{Checks, ChecksError};
 use super::selection::{Selection, SelectionError};
 use crate::arguments::make::{BlendChoice, Format, MakeOrder, Shard, StationOptions};
 use loftkin_exchange::share;
@@ -50,14 +51,13 @@ pub enum PlanError {
         /// What was asked for.
         mm: f64,
     },
-    /// A sheet that is none.
-    #[error("gauge and density must be above 0")]
-    Sheet,
     /// No piece is proved.
     #[error(
         "this series has no piece: no arrangement over these stations is proved and keeps the rules; see `loftkin check`"
     )]
     Empty,
+    #[error("{0}")]
+    Checks(#[from] ChecksError),
     #[error("{0}")]
     Stations(#[from] StationError),
     #[error("{0}")]
@@ -82,6 +82,8 @@ pub struct Plan {
     pub tolerance: f64,
     /// What they are pressed from, if that is known.
     pub sheet: Option<Sheet>,
+    /// What is checked of each.
+    pub checks: Checks,
     /// The share of this process.
     pub shard: Shard,
     /// The description, the same for all shares.
@@ -113,7 +115,8 @@ impl Plan {
         let mut formats = order.format.clone();
         formats.dedup();
         let mut plan = Self {
-            sheet: sheet(order)?,
+            checks: Checks::new(&order.checks, &order.sheet)?,
+            sheet: sheet(order),
             description: String::new(),
             tolerance: order.tolerance,
             shard: order.shard,
@@ -170,6 +173,7 @@ impl Plan {
             "tolerance": self.tolerance,
             "gauge": order.sheet.gauge,
             "density": order.sheet.density,
+            "checks": self.checks.description(),
         });
         // Strings, numbers and lists only: nothing that serialising refuses.
         serde_json::to_string_pretty(&description).unwrap_or_default() + "\n"
@@ -289,18 +293,13 @@ fn rules(options: &StationOptions, stations: usize) -> Result<Rules, PlanError> 
     Ok(rules)
 }
 
-fn sheet(order: &MakeOrder) -> Result<Option<Sheet>, PlanError> {
-    let (Some(gauge), Some(density)) = (order.sheet.gauge, order.sheet.density) else {
-        return Ok(None);
-    };
-    let sound = |value: f64| value.is_finite() && 0.0 < value;
-    if !sound(gauge) || !sound(density) {
-        return Err(PlanError::Sheet);
-    }
-    Ok(Some(Sheet {
+/// What pieces weigh is known when both gauge and density are.
+fn sheet(order: &MakeOrder) -> Option<Sheet> {
+    let (gauge, density) = order.sheet.gauge.zip(order.sheet.density)?;
+    Some(Sheet {
         gauge,
         density,
         side: Side::Middle,
         with_caps: false,
-    }))
+    })
 }

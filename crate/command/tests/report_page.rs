@@ -1,0 +1,131 @@
+//! The promises of the order `report`: one file that needs nothing else, says all
+//! that `check` says, and cannot be steered by names.
+
+mod common;
+
+use common::loftkin;
+use serde_json::Value;
+
+fn report(family: &str, input: &str) -> String {
+    let run = loftkin(&["report", family], input);
+    assert_eq!(run.code, 0, "{}", run.err);
+    run.out
+}
+
+/// The text of a page without its marks, entities taken back.
+fn text_of(page: &str) -> String {
+    let mut text = String::new();
+    let mut inside = false;
+    for letter in page.chars() {
+        match letter {
+            '<' => inside = true,
+            '>' => inside = false,
+            _ if !inside => text.push(letter),
+            _ => {}
+        }
+    }
+    let entities = [
+        ("&lt;", "<"),
+        ("&gt;", ">"),
+        ("&quot;", "\""),
+        ("&amp;", "&"),
+    ];
+    entities
+        .iter()
+        .fold(text, |text, (from, to)| text.replace(from, to))
+}
+
+#[test]
+fn it_says_what_check_says() {
+    for family in [
+        "hoods-with-faults.json",
+        "rims-by-thirds.json",
+        "ring-through-the-axis.json",
+    ] {
+        let text = text_of(&report(family, ""));
+        let checked = loftkin(&["check", "--json", family], "").out;
+        let checked: Value = serde_json::from_str(&checked).unwrap();
+        let family = &checked["families"][0];
+        let any_blend = family["any_blend"]["sentence"].as_str().unwrap();
+        assert!(text.contains(any_blend), "{any_blend}");
+        for sentence in family["agreement"]["sentences"].as_array().unwrap() {
+            assert!(text.contains(sentence.as_str().unwrap()), "{sentence}");
+        }
+        for cell in family["cells"].as_array().unwrap() {
+            for remedy in cell["finding"]["remedies"].as_array().unwrap() {
+                let sentence = remedy["sentence"].as_str().unwrap();
+                assert!(text.contains(sentence), "{sentence}");
+            }
+        }
+    }
+}
+
+/// Well-formed as XML but for the doctype and the two void elements, by a strict
+/// reader; nothing is fetched and nothing runs.
+#[test]
+fn it_needs_nothing_else() {
+    let page = report("hoods-with-faults.json", "");
+    for word in [
+        "http:", "https:", "<script", "@import", "url(", "src=", "href=", " style=",
+    ] {
+        assert!(!page.contains(word), "{word}");
+    }
+    let body = page
+        .split_once("<body>")
+        .unwrap()
+        .1
+        .replace("</body>\n</html>", "");
+    let document = format!("<body>{body}</body>");
+    let tree = roxmltree::Document::parse(&document).unwrap();
+    let pictures = tree
+        .descendants()
+        .filter(|node| node.has_tag_name("svg"))
+        .count();
+    let findings = tree
+        .descendants()
+        .filter(|node| node.has_tag_name("section"))
+        .count();
+    assert_eq!(pictures, findings + 1);
+    assert!(0 < findings);
+    let marks = tree
+        .descendants()
+        .filter(|node| node.has_tag_name("circle"))
+        .count();
+    assert!(findings <= marks, "{marks} marks for {findings} findings");
+}
+
+#[test]
+fn names_stay_text() {
+    let family = r#"{"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01, "name": "<b>&\"",
+        "settings": {}, "profiles": [{"name": "<script>alert(1)</script>", "nodes": [[0, 0], [9, 1]]}]}"#;
+    let page = report("-", family);
+    assert!(
+        !page.contains("<script>") && !page.contains("<b>"),
+        "{page}"
+    );
+    assert!(text_of(&page).contains("<script>alert(1)</script>"));
+}
+
+#[test]
+fn it_is_written_whole_and_over_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("report.html");
+    let order = [
+        "report",
+        "rims-that-agree.json",
+        "-o",
+        out.to_str().unwrap(),
+    ];
+    assert_eq!(loftkin(&order, "").code, 0);
+    assert_eq!(
+        std::fs::read_to_string(&out).unwrap(),
+        report("rims-that-agree.json", "")
+    );
+    let again = loftkin(&order, "");
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("--overwrite"), "{}", again.err);
+    assert_eq!(
+        loftkin(&[&order[..], &["--overwrite"]].concat(), "").code,
+        0
+    );
+}
