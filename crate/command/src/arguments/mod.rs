@@ -35,7 +35,7 @@ pub enum Order {
     /// or fail a check; 2: bad
     /// input or use; 3: stopped by the system (disk full, no permission), to go
     /// on when given again.
-    Make(MakeOrder),
+    Make(Box<MakeOrder>),
     /// Print the share code of a family, for the fragment of a link.
     Link(LinkOrder),
     /// Print a family in another form.
