@@ -100,6 +100,7 @@ function connectSharing(control, desk) {
   new Arrivals(byId('arrival'), {
     isEmpty: () => !control.family?.profiles.length,
     take: (arrivals, adding) => desk.take(arrivals, adding),
+    lay: (picture) => control.drawing.picture.lay(picture, picture.name),
     refuse: (error) => control.announcer.refuse(error),
   });
 }

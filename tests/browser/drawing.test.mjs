@@ -179,12 +179,12 @@ test('figures scale, turn and shift the profile; copies vary step by step', asyn
   const form = tab.locator('#reshape');
   await form.getByLabel('Width, %').fill('50');
   await form.getByLabel('To the right, mm').fill('2.5');
-  await form.getByLabel('about').selectOption('start');
+  await form.getByLabel('About').selectOption('start');
   await form.getByRole('button', { name: 'Change the profile' }).click();
   await undoes(tab, 'Scale and shift profile 1');
   assert.deepEqual(await coordinates(tab), [[12.5, 10], [32.5, 10], [32.5, 50], [12.5, 50]]);
   assert.equal(await form.getByLabel('Width, %').inputValue(), '100');
-  await form.getByLabel('about').selectOption('origin');
+  await form.getByLabel('About').selectOption('origin');
   await form.getByLabel('Turn, °').fill('90');
   await form.getByLabel('Turn, °').press('Enter');
   await undoes(tab, 'Turn profile 1');
@@ -312,6 +312,27 @@ test('a profile is drawn, changed and judged by keys alone', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('what is half drawn is not lost by turning away from it, nor by Escape', async () => {
+  const { tab, complaints } = await openPage();
+  await hand(tab, 'Place nodes');
+  for (const place of /** @type {[number, number][]} */ ([[0.2, 0.7], [0.4, 0.4], [0.7, 0.6]])) {
+    const { x, y } = await onSheet(tab, place);
+    await tab.mouse.click(x, y);
+  }
+  await undoes(tab, 'Set a node');
+  await tab.keyboard.press('Escape');
+  await tab.locator('#welcome').waitFor();
+  await tab.getByRole('button', { name: 'Undo: Give a sketch up' }).click();
+  await hand(tab, 'Move');
+  await undoes(tab, 'Sketch profile 1');
+  // A drag that Escape ends never was.
+  await drag(tab, [0.4, 0.4], [0.6, 0.2], false);
+  await tab.keyboard.press('Escape');
+  await tab.mouse.up();
+  await undoes(tab, 'Sketch profile 1');
+  assert.deepEqual(complaints, []);
+});
+
 test('the list of steps goes to any of them', async () => {
   const { tab, complaints } = await openPage();
   await sketchTwoArches(tab);
@@ -352,7 +373,11 @@ test('the sheet of keys opens by button and key, tells every key, and prints on 
   await tab.emulateMedia({ media: 'print' });
   assert.equal(await tab.locator('main').isVisible(), false);
   assert.equal(await sheet.locator('table').first().isVisible(), true);
+  assert.equal(await tab.locator('#report').isVisible(), false);
   await tab.evaluate(() => window.dispatchEvent(new Event('afterprint')));
+  // The browser's own print gives the report again.
+  assert.equal(await sheet.isVisible(), false);
+  await tab.emulateMedia({ media: 'screen' });
   assert.equal(await tab.locator('main').isVisible(), true);
   assert.deepEqual(complaints, []);
 });

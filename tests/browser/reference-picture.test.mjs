@@ -135,6 +135,24 @@ test('what is no picture, damaged or too large is refused in words and changes n
   assert.deepEqual(complaints.filter((complaint) => !complaint.includes('blob:')), []);
 });
 
+test('a dropped picture is laid under the curves, a dropped drawing of curves is not', async () => {
+  const { tab, complaints } = await openPage();
+  const drop = (/** @type {number[]} */ bytes, /** @type {string} */ name, /** @type {string} */ type) => tab.evaluate(([content, title, kind]) => {
+    const carried = new DataTransfer();
+    carried.items.add(new File([new Uint8Array(/** @type {number[]} */ (content))], String(title), { type: String(kind) }));
+    document.getElementById('board')?.dispatchEvent(new DragEvent('drop', { dataTransfer: carried, bubbles: true, cancelable: true }));
+  }, /** @type {const} */ ([bytes, name, type]));
+  await drop([...png(24, 12)], 'hood.png', 'image/png');
+  await tab.locator('img.reference').waitFor();
+  assert.equal(await tab.locator('#profiles .chip').count(), 0);
+  await drop([...Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0C3 3 6 3 9 0"/></svg>')], 'hood.svg', 'image/svg+xml');
+  await tab.locator('#profiles .chip').waitFor();
+  await tab.keyboard.press('Control+z');
+  await shown(tab);
+  assert.equal(await tab.locator('img.reference').isVisible(), true);
+  assert.deepEqual(complaints, []);
+});
+
 test('where storage is refused a picture is laid all the same', async () => {
   const { context, tab, complaints } = await openPage();
   await context.addInitScript(() => {

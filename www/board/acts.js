@@ -80,9 +80,10 @@ export const ACTS = [
     { keys: ['n'], text: 'Set a node at the crosshair; on the last node: end the profile', act: setNode },
     { keys: ['Enter'], when: sketching, text: 'End the profile in hand', act: ({ board }) => board.endSketch() },
     { keys: ['Delete', 'Backspace'], when: sketching, text: 'Take the last node back', act: ({ board }) => board.sketchBack() },
-    { keys: ['Escape'], when: sketching, text: 'Give the profile in hand up', act: ({ board }) => board.dropSketch() },
+    { keys: ['Escape'], when: sketching, text: 'Give the profile in hand up; undo brings it back', act: ({ board }) => board.dropSketch() },
   ]],
   ['Choosing', [
+    { keys: ['Escape'], when: ({ board }) => board.isDragging(), text: 'While dragging: all is as before', act: ({ board }) => board.abandon() },
     { keys: ['PageDown', 'PageUp'], text: 'Choose the next or the previous node', act: (desk, key) => choose(desk, key === 'PageDown', false) },
     { keys: ['Shift+PageDown', 'Shift+PageUp'], text: 'Choose it beside the others', act: (desk, key) => choose(desk, key === 'Shift+PageDown', true) },
     { keys: ['Ctrl+a'], text: 'Choose all nodes of the profile', act: (desk) => { desk.board.chooseAll(); desk.say(chosenInWords(desk.board)); } },

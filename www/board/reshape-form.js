@@ -33,7 +33,7 @@ export class ReshapeForm {
     this.wander = numberField('Nodes wander by', { min: '0', max: '1000', value: '0', unit: 'mm at most' });
     const form = element('form', { class: 'reshape', submit: (/** @type {Event} */ event) => { event.preventDefault(); this.apply(); } },
       element('div', { class: 'figures' }, ...this.scales.map(({ label }, side) => element('span', { class: 'figure-pair' }, label, this.sides[side].label))),
-      element('div', { class: 'figures' }, element('label', { class: 'figure' }, element('span', {}, 'about'), this.about), this.turn.label, this.right.label, this.up.label,
+      element('div', { class: 'figures' }, element('label', { class: 'figure' }, element('span', {}, 'About'), this.about), this.turn.label, this.right.label, this.up.label,
         element('button', { type: 'submit' }, 'Change the profile')),
       element('div', { class: 'figures' }, this.count.label, this.wander.label, button('Copy and vary', () => this.copy())),
       element('p', { class: 'help' }, 'Copies change step by step: the second differs from the first as the first does from the profile. Anticlockwise turns count above zero.'),

@@ -10,6 +10,7 @@ import { readFiles } from './files.js';
  * @typedef {object} Host
  * @property {() => boolean} isEmpty whether no family is there
  * @property {(arrivals: import('./files.js').Arrival[], adding: boolean) => void} take
+ * @property {(picture: File) => void} lay a picture under the curves
  * @property {(error: unknown) => void} refuse
  */
 
@@ -43,6 +44,11 @@ export class Arrivals {
     // Read at once: the browser takes the content away when the event is over.
     const text = carried.getData('text/plain');
     const files = [...carried.files];
+    const [picture] = files.filter(({ type }) => type.startsWith('image/') && type !== 'image/svg+xml');
+    if (picture) {
+      this.host.lay(picture);
+      return;
+    }
     try {
       const arrivals = files.length ? await readFiles(files) : text.trim() ? [{ name: '', bytes: new TextEncoder().encode(text) }] : [];
       if (arrivals.length) this.ask(arrivals);

@@ -114,10 +114,8 @@ export class Controller {
     if (has(drawing | shape | selection)) this.drawing.follow();
     if (has(drawing | shape | pair)) this.showPairs(has(shape | history), has(drawing | shape));
     if (this.family && has(drawing | shape | selection | pair)) this.mendView.update(this.family);
-    if (has(history)) {
-      this.showHistory();
-      this.onHistory();
-    }
+    if (has(selection | history)) this.showHistory();
+    if (has(history)) this.onHistory();
     this.boardView.paint();
     this.links.follow();
     this.drawing.paint();

@@ -4,6 +4,7 @@
 //! call. It knows no DOM, keeps no closure, and says by [`Changes`] what the
 //! page has to show anew.
 
+mod back;
 mod blend;
 mod choice;
 mod cursor;
@@ -169,6 +170,7 @@ pub struct Board {
     gesture: Gesture,
     last_press: Option<Press>,
     sketch: Option<Sketch>,
+    given_up: Option<Sketch>,
     pair: Option<(usize, usize)>,
     across: f64,
     finding: Option<Finding>,
@@ -211,6 +213,7 @@ impl Board {
             gesture: Gesture::None,
             last_press: None,
             sketch: None,
+            given_up: None,
             pair,
             across: 0.5,
             finding: None,
@@ -281,10 +284,11 @@ impl Board {
         self.changed(Changes::SELECTION);
     }
 
-    /// Chooses what the pointer does; a sketch in hand is given up.
+    /// Chooses what the pointer does; a sketch in hand becomes a profile if it
+    /// has nodes enough.
     pub fn set_hand(&mut self, hand: Hand) {
         self.let_go();
-        self.sketch = None;
+        self.keep_sketch();
         self.cursor = None;
         if matches!(hand, Hand::Place | Hand::Stroke) {
             // A new profile begins: keys no longer mean nodes of an old one.
@@ -316,6 +320,7 @@ impl Board {
             .map_or(0, |i| self.family().profiles[i].node_count());
         self.chosen.retain(|&node| node < nodes);
         self.hover = None;
+        self.given_up = None;
         if self.pair.is_some_and(|(_, second)| count <= second) {
             self.pair = None;
         }

@@ -61,6 +61,7 @@ impl Board {
         }
         let sketch = self.sketch.get_or_insert_default();
         sketch.nodes.push(at);
+        self.given_up = None;
         self.changed(Changes::SELECTION);
         Ok(())
     }
@@ -106,13 +107,6 @@ impl Board {
         self.add_profile(profile, "Sketch")?;
         self.sketch = None;
         Ok(())
-    }
-
-    /// Gives the sketch up.
-    pub fn drop_sketch(&mut self) {
-        if self.sketch.take().is_some() {
-            self.changed(Changes::SELECTION);
-        }
     }
 
     /// How far a freehand stroke may lie from its fit, in mm.

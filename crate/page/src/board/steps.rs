@@ -14,42 +14,13 @@ const NODES_TOLERANCE: f64 = 0.05;
 const POINTS_PER_SPAN: usize = 24;
 
 impl Board {
-    /// Goes one step back and gives its name. What is unfinished goes first: a
-    /// node of the sketch, a remedy on trial, a drag.
-    pub fn undo(&mut self) -> Option<String> {
-        if self.take_back_unfinished() {
-            return None;
-        }
-        let step = self.document.undo()?;
-        self.settle();
-        Some(step)
-    }
-
-    /// Takes an undone step again and gives its name.
-    pub fn redo(&mut self) -> Option<String> {
-        self.let_go();
-        self.drop_sketch();
-        let step = self.document.redo()?;
-        self.settle();
-        Some(step)
-    }
-
-    /// Goes to where `done` steps of the history are done. What is unfinished is dropped.
-    pub fn go_to_step(&mut self, done: usize) {
-        self.let_go();
-        self.drop_sketch();
-        if self.document.go_to_step(done) {
-            self.settle();
-        }
-    }
-
     /// Puts another family on the board, as the step `step`.
     ///
     /// # Errors
     /// Whatever [`Family::validate`] finds, except emptiness; nothing is changed then.
     pub fn open(&mut self, family: Family, step: &str) -> Result<(), BoardError> {
         self.let_go();
-        self.sketch = None;
+        self.keep_sketch();
         self.document.replace_all(family)?;
         self.document.record(step);
         self.active = self.family().profiles.len().checked_sub(1).map(|_| 0);
@@ -317,25 +288,6 @@ impl Board {
         let index = self.active.ok_or(BoardError::NoProfile)?;
         let profile = self.document.profile(index).ok_or(BoardError::NoProfile)?;
         Ok((index, profile.clone()))
-    }
-
-    /// Drops whatever is unfinished: a drag, a preview.
-    pub(super) fn let_go(&mut self) {
-        self.gesture = super::Gesture::None;
-        if self.preview.take().is_some() || self.document.is_live() {
-            self.document.revert();
-            self.settle();
-        }
-    }
-
-    fn take_back_unfinished(&mut self) -> bool {
-        if self.sketch.as_ref().is_some_and(|s| !s.nodes.is_empty()) {
-            self.sketch_back();
-            return true;
-        }
-        let unfinished = self.preview.is_some() || self.document.is_live();
-        self.let_go();
-        unfinished
     }
 
     /// After a live change of curves.

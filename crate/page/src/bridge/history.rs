@@ -5,10 +5,10 @@ use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen(js_class = Board)]
 impl Bridge {
-    /// The name of the step that undo would take back.
+    /// The name of what undo would take back, were it asked now.
     #[wasm_bindgen(js_name = undoStep)]
     pub fn undo_step(&self) -> Option<String> {
-        self.board.document().undo_step().map(str::to_owned)
+        self.board.undo_step().map(str::to_owned)
     }
 
     /// The name of the step that redo would take again.

@@ -20,6 +20,8 @@ const HEIGHT: f64 = 0.3;
 const HIGHEST: f64 = 110.0;
 /// Half the length of a tangent, in pixels.
 const TANGENT: f64 = 34.0;
+/// About how wide the label of the least radius is, in pixels.
+const LABEL: f64 = 140.0;
 
 /// A place on a curve with its fringe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,9 +71,24 @@ impl Scene<'_> {
         }
         if let Some(tooth) = sharpest.filter(|tooth| 1e-6 < tooth.curvature.abs()) {
             let radius = 1.0 / tooth.curvature.abs();
-            let at = tip(self, &tooth) + Vector2::new(6.0, -4.0);
+            let at = self.beside(self.screen(tooth.point), tip(self, &tooth));
             self.label(Ink::Bend, at, format!("least radius {radius:.2} mm"));
         }
+    }
+
+    /// Where a label stands beyond `tip`, on the far side of `base`, whole in the window.
+    fn beside(&self, base: Point2<f64>, tip: Point2<f64>) -> Point2<f64> {
+        let size = self.board.view().size;
+        let left = if tip.x < base.x {
+            tip.x - LABEL - 8.0
+        } else {
+            tip.x + 8.0
+        };
+        let down = if tip.y < base.y { -6.0 } else { 14.0 };
+        Point2::new(
+            left.min(size.x - LABEL).max(4.0),
+            (tip.y + down).min(size.y - 20.0).max(14.0),
+        )
     }
 
     /// The tangent at each joint, if they are to be shown; at a corner those on both sides.

@@ -38,6 +38,8 @@ pub(super) enum Tap {
     None,
     /// Makes the profile active that lies under it.
     Under,
+    /// Sets the first node of a new profile.
+    Place,
 }
 
 /// Nodes under the pointer.
@@ -131,30 +133,31 @@ impl Board {
         Ok(())
     }
 
-    pub(super) fn end_drag(&mut self, drag: &Drag, at: Point2<f64>) {
+    pub(super) fn end_drag(&mut self, drag: &Drag, pointer: &Pointer) -> Result<(), BoardError> {
         if !drag.moving {
-            self.tap(drag.tap, at);
-            return;
+            return self.tap(drag.tap, pointer);
         }
         self.document.record(&step(drag));
         self.changed(Changes(
             Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0 | Changes::SELECTION.0,
         ));
+        Ok(())
     }
 
-    fn tap(&mut self, tap: Tap, at: Point2<f64>) {
+    fn tap(&mut self, tap: Tap, pointer: &Pointer) -> Result<(), BoardError> {
         match tap {
             Tap::Nothing => {}
             Tap::Only(node) => self.choose(node, false),
             Tap::Leave(node) => self.choose(node, true),
             Tap::None => self.choose_none(),
             Tap::Under => {
-                let pointer = Pointer::at(at);
-                if let Some(hit) = self.under(&pointer) {
+                if let Some(hit) = self.under(pointer) {
                     self.activate(hit.profile());
                 }
             }
+            Tap::Place => return self.place_node(pointer),
         }
+        Ok(())
     }
 
     /// A movement in mm, in whole steps of the visible grid if nodes keep to it.

@@ -71,10 +71,7 @@ impl Board {
             return Ok(());
         }
         match self.hand {
-            Hand::Place => {
-                let at = self.snapped(self.view.to_mm(pointer.at))?;
-                self.sketch_node(at, pointer.reach() / self.view.scale)
-            }
+            Hand::Place => self.press_to_place(pointer),
             Hand::Stroke => {
                 let start = self.view.to_mm(pointer.at);
                 self.sketch.get_or_insert_default().stroke = vec![start];
@@ -161,7 +158,7 @@ impl Board {
     pub fn release(&mut self, pointer: Pointer) -> Result<Option<String>, BoardError> {
         match std::mem::take(&mut self.gesture) {
             Gesture::Drag(drag) if drag.pointer == pointer.id => {
-                self.end_drag(&drag, pointer.at);
+                self.end_drag(&drag, &pointer)?;
                 Ok(None)
             }
             Gesture::Pan {

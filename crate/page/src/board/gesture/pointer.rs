@@ -38,18 +38,6 @@ pub struct Pointer {
 }
 
 impl Pointer {
-    /// A mouse at a place of the board, to ask what lies there.
-    pub(super) fn at(at: Point2<f64>) -> Self {
-        Self {
-            id: 0,
-            at,
-            contact: Contact::Fine,
-            beside: false,
-            panning: false,
-            time: 0.0,
-        }
-    }
-
     pub(super) fn reach(&self) -> f64 {
         match self.contact {
             Contact::Fine => FINE_REACH,

@@ -95,6 +95,29 @@ impl Board {
         before.is_some_and(|before| pointer.doubles(&before))
     }
 
+    /// In the hand that places nodes: the next node of the sketch. Where none
+    /// is in hand yet, a node of the active profile can be dragged: whoever
+    /// has just drawn it wants to mend it.
+    pub(super) fn press_to_place(&mut self, pointer: Pointer) -> Result<(), BoardError> {
+        match self.under(&pointer) {
+            Some(Hit::Node { profile, node })
+                if self.sketch.is_none() && Some(profile) == self.active =>
+            {
+                self.let_go();
+                let one = BTreeSet::from([node]);
+                self.gesture = self.drag(&pointer, profile, one, Held::Node(node), Tap::Place);
+                Ok(())
+            }
+            _ => self.place_node(&pointer),
+        }
+    }
+
+    /// Sets the next node of the sketch under the pointer.
+    pub(super) fn place_node(&mut self, pointer: &Pointer) -> Result<(), BoardError> {
+        let at = self.snapped(self.view.to_mm(pointer.at))?;
+        self.sketch_node(at, pointer.reach() / self.view.scale)
+    }
+
     /// In the hand that frames: a node is added or left out, or drags all that are chosen.
     pub(super) fn press_to_choose(&mut self, pointer: Pointer) {
         match self.under(&pointer) {

@@ -127,3 +127,56 @@ fn what_is_shown_can_be_chosen() {
     });
     assert!(plain + 3 < count(&board));
 }
+
+#[test]
+fn turning_to_another_hand_keeps_what_is_drawn_and_undo_brings_a_given_up_sketch_back() {
+    let mut board = board(Vec::new());
+    click(&mut board, 10.0, 10.0, 0.0);
+    click(&mut board, 50.0, 40.0, 1000.0);
+    assert_eq!(board.undo_step(), Some("Set a node"));
+    board.set_hand(Hand::Move);
+    assert_eq!(board.family().profiles[0].node_count(), 2);
+    assert_eq!(board.undo_step(), Some("Sketch profile 1"));
+    board.set_hand(Hand::Place);
+    for (time, x) in [5.0, 35.0, 65.0].into_iter().enumerate() {
+        click(&mut board, x, 60.0, time as f64 * 1000.0);
+    }
+    board.drop_sketch();
+    assert_eq!(board.undo_step(), Some("Give a sketch up"));
+    assert_eq!(board.undo(), None);
+    assert_eq!(board.sketch().unwrap().nodes.len(), 3);
+    board.drop_sketch();
+    board.mirror(Mirror::Sideways).unwrap();
+    assert_eq!(board.undo().as_deref(), Some("Mirror profile 1"));
+    assert!(board.sketch().is_none());
+}
+
+#[test]
+fn the_placing_hand_drags_a_node_of_what_was_just_drawn_and_places_on_a_tap() {
+    let mut board = board(vec![arch(2000), arch(2600)]);
+    board.set_hand(Hand::Place);
+    drag(&mut board, (20.0, 20.0), (22.0, 21.0));
+    assert_eq!(
+        board.document().undo_step(),
+        Some("Move node 2 of profile 1")
+    );
+    assert!(board.sketch().is_none());
+    let node = joints(&board.family().profiles[0])[1].at;
+    assert_eq!((node.x, node.y), (2200, 2100));
+    click(&mut board, 40.0, 20.0, 5000.0);
+    assert_eq!(board.sketch().unwrap().nodes.len(), 1);
+    // With a sketch in hand a press on an old node is a node of the new profile.
+    click(&mut board, 0.0, 0.0, 9000.0);
+    assert_eq!(board.sketch().unwrap().nodes.len(), 2);
+}
+
+#[test]
+fn a_node_is_a_target_of_24_pixels() {
+    // Web Content Accessibility Guidelines 2.2, success criterion 2.5.8.
+    let mut board = board(vec![arch(2000), arch(2600)]);
+    let node = over(&board, 60.0, 0.0, 0.0);
+    let beside = pointer(1, node.at.x + 11.5, node.at.y, 0.0);
+    board.press(beside).unwrap();
+    board.release(beside).unwrap();
+    assert_eq!(board.chosen().iter().collect::<Vec<_>>(), [&3]);
+}
