@@ -4,27 +4,44 @@
  * a width in pixels. Colours leave them multiplied by their opacity.
  */
 
-/** The skin, lit from the viewer and alike on both sides. */
+/**
+ * The skin, lit from the viewer's shoulder by the direction that the surface
+ * itself faces, not that of its triangles. Its back is darker than its front,
+ * so that skin turned over shows. Rulings and sections at even fractions are
+ * drawn on it as thin lines. At a singular point it faces nowhere and is dark.
+ */
 export const SKIN = {
   vertex: `#version 300 es
     in vec3 position, normal, colour;
+    in vec2 place;
     uniform mat4 modelViewMatrix, projectionMatrix;
     uniform mat3 normalMatrix;
-    out vec3 ink, across;
+    out vec3 ink, across, eye;
+    out vec2 at;
     void main() {
       ink = colour;
+      at = place;
       across = normalMatrix * normal;
-      gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+      vec4 seen = modelViewMatrix * vec4(position, 1.0);
+      eye = seen.xyz;
+      gl_Position = projectionMatrix * seen;
     }`,
   fragment: `#version 300 es
     precision highp float;
-    in vec3 ink, across;
+    in vec3 ink, across, eye;
+    in vec2 at;
+    uniform float grid;
     out vec4 painted;
-    // From the viewer's shoulder.
     const vec3 light = normalize(vec3(0.15, 0.45, 1.0));
+    const vec2 lines = vec2(24.0, 10.0);
     void main() {
-      float facing = abs(dot(normalize(across), light));
-      painted = vec4(ink * (0.42 + 0.58 * facing), 1.0) * 0.92;
+      float size = length(across);
+      vec3 facing = size < 1e-6 ? vec3(0.0) : across / size;
+      float shade = 0.42 + 0.58 * abs(dot(facing, light));
+      if (0.0 < dot(facing, eye)) shade *= 0.8;
+      vec2 off = abs(fract(at * lines - 0.5) - 0.5) / max(fwidth(at * lines), vec2(1e-6));
+      float line = grid * (1.0 - clamp(min(off.x, off.y) - 0.1, 0.0, 1.0));
+      painted = vec4(ink * shade * (1.0 - 0.28 * line), 1.0) * 0.94;
     }`,
 };
 

@@ -1,7 +1,6 @@
 // @ts-check
 /**
- * The skin of the loft as triangles: which points each has, and the direction
- * that the skin faces at each point.
+ * The skin of the loft as triangles: which points each has.
  */
 
 /**
@@ -19,26 +18,4 @@ export function triangles(row, rows) {
     }
   }
   return corners;
-}
-
-/**
- * At each point the sum of its triangles' normals, each as long as the
- * triangle is large. Their lengths mean nothing further.
- * @param {Float32Array} points x, y, z of each
- * @param {Uint32Array} corners
- */
-export function normals(points, corners) {
-  const sums = new Float32Array(points.length);
-  for (let at = 0; at < corners.length; at += 3) {
-    const [a, b, c] = [3 * corners[at], 3 * corners[at + 1], 3 * corners[at + 2]];
-    const [ux, uy, uz] = [points[b] - points[a], points[b + 1] - points[a + 1], points[b + 2] - points[a + 2]];
-    const [vx, vy, vz] = [points[c] - points[a], points[c + 1] - points[a + 1], points[c + 2] - points[a + 2]];
-    const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    for (const corner of [a, b, c]) {
-      sums[corner] += x;
-      sums[corner + 1] += y;
-      sums[corner + 2] += z;
-    }
-  }
-  return sums;
 }

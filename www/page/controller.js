@@ -62,7 +62,7 @@ export class Controller {
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
     this.settingsForm = new SettingsForm(byId('settings'), this);
-    this.loftView = new LoftView(byId('loft'), this, theme);
+    this.loftView = new LoftView({ picture: byId('loft'), tools: byId('loft-tools'), measure: byId('measure') }, this, theme);
     this.totals = new Totals(byId('totals'), announcer);
     board.setColours(theme.inks());
   }

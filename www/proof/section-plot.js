@@ -4,6 +4,7 @@
  * the worst place marked; and the slider that goes through the sections.
  */
 import { drawing, element } from '../page/dom.js';
+import { Player } from './player.js';
 
 const STEPS = 200;
 /** How near the slider must be to a worst place to show its mark. */
@@ -17,13 +18,21 @@ export class SectionPlot {
    */
   constructor(place, sliderPlace, controller) {
     this.board = controller.board;
+    this.controller = controller;
     /** The air around the plot, in mm. */
     this.air = 1;
     const line = (/** @type {string} */ name) => drawing('path', { class: name, 'vector-effect': 'non-scaling-stroke' });
     this.lines = { first: line('plot-first'), second: line('plot-second'), section: line('plot-section') };
     this.marks = drawing('g', { class: 'plot-marks' });
     this.pointed = drawing('g', { class: 'plot-pointed' });
-    this.svg = drawing('svg', { role: 'img', 'aria-label': 'Section of the loft' }, this.lines.first, this.lines.second, this.lines.section, this.marks, this.pointed);
+    this.kept = drawing('g', { class: 'plot-kept' });
+    this.svg = drawing('svg', { role: 'img', 'aria-label': 'Section of the loft' }, this.lines.first, this.lines.second, this.lines.section, this.marks, this.pointed, this.kept);
+    this.svg.addEventListener('pointermove', (event) => controller.links.showPlace(this.under(event), 'section'));
+    this.svg.addEventListener('pointerleave', () => controller.links.showPlace(null, 'section'));
+    this.svg.addEventListener('click', (event) => {
+      const place = this.under(event);
+      if (place) controller.loftView.measureView.keep(place);
+    });
     this.caption = element('p', { class: 'caption' });
     place.append(this.svg, this.caption);
 
@@ -33,7 +42,34 @@ export class SectionPlot {
     }));
     this.strip = element('div', { class: 'strip', 'aria-hidden': 'true' });
     this.output = element('output', { for: 'across' });
-    sliderPlace.append(element('label', { for: 'across' }, 'Section'), element('div', { class: 'slider-track' }, this.strip, this.range), this.output);
+    this.player = new Player(this.range, (across) => controller.act(() => this.board.setAcross(across)));
+    sliderPlace.append(element('label', { for: 'across' }, 'Section'), this.player.button, element('div', { class: 'slider-track' }, this.strip, this.range), this.output);
+  }
+
+  /**
+   * The place of the section that is nearest to the pointer.
+   * @param {MouseEvent} event
+   * @returns {import('../page/links.js').LoftPlace | null}
+   */
+  under(event) {
+    const matrix = /** @type {SVGSVGElement} */ (this.svg).getScreenCTM();
+    if (!matrix) return null;
+    const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+    const across = this.board.across();
+    const along = this.board.nearestAlong(x, -y, across);
+    return along === undefined ? null : { along, across };
+  }
+
+  /** @param {(import('../page/links.js').LoftPlace | null)[]} places kept to be measured */
+  showKept(places) {
+    this.kept.replaceChildren(...places.flatMap((place, index) => {
+      const ruling = place ? this.board.ruling(place.along, place.across) : [];
+      if (ruling.length !== 6) return [];
+      const [x, y] = [ruling[4], -ruling[5]];
+      const name = drawing('text', { x: String(x + 0.4 * this.air), y: String(y - 0.3 * this.air), 'font-size': String(0.9 * this.air) });
+      name.textContent = index ? 'B' : 'A';
+      return [drawing('circle', { cx: String(x), cy: String(y), r: String(0.25 * this.air) }), name];
+    }));
   }
 
   /** @param {import('../page/links.js').LoftPlace | null} place */
@@ -57,6 +93,7 @@ export class SectionPlot {
     const shown = bounds.length === 4 && finding !== null;
     this.svg.toggleAttribute('hidden', !shown);
     this.range.disabled = !shown;
+    this.player.button.disabled = !shown;
     if (!shown) {
       this.caption.textContent = 'Choose a pair to see its sections.';
       return;

@@ -26,6 +26,8 @@ pub mod paint;
 
 pub mod picture;
 
+pub mod measure;
+
 pub mod why;
 
 pub mod examples;

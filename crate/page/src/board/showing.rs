@@ -11,7 +11,18 @@ use loftkin_kernel::curve::Curve;
 pub struct Showing {
     profiles: Vec<usize>,
     place: Option<(f64, f64)>,
+    rise: Option<f64>,
+    opening: Option<f64>,
 }
+
+/// The distance of stacked profiles until another is asked for, as a part of
+/// the larger side of the pair.
+const RISE: f64 = 0.8;
+/// The angle of a ring's half-planes until another is asked for, in degrees.
+const OPENING: f64 = 60.0;
+/// The bounds of the distance, in mm, and of the angle, in degrees.
+const RISES: (f64, f64) = (0.1, 100_000.0);
+const OPENINGS: (f64, f64) = (1.0, 180.0);
 
 impl Board {
     /// Shows profiles as pointed at; those that do not exist are passed over.
@@ -43,6 +54,36 @@ impl Board {
     /// The place pointed at: the fractions along and across.
     pub fn pointed_place(&self) -> Option<(f64, f64)> {
         self.showing.place
+    }
+
+    /// How far apart the planes of a stack stand in the loft's picture, in mm.
+    pub fn rise(&self) -> f64 {
+        let own = || {
+            let (low, high) = crate::picture::pair_bounds(self)?;
+            Some(((high - low).amax() * RISE).round().max(1.0))
+        };
+        self.showing.rise.or_else(own).unwrap_or(1.0)
+    }
+
+    /// Asks for another distance in mm, kept within bounds; none goes back to
+    /// the one that suits the pair.
+    pub fn set_rise(&mut self, rise: Option<f64>) {
+        let rise = rise.filter(|rise| rise.is_finite());
+        self.showing.rise = rise.map(|rise| rise.clamp(RISES.0, RISES.1));
+        self.changed(Changes::DRAWING);
+    }
+
+    /// The angle between the half-planes of a ring in the loft's picture, in degrees.
+    pub fn opening(&self) -> f64 {
+        self.showing.opening.unwrap_or(OPENING)
+    }
+
+    /// Asks for another angle in degrees, kept within bounds.
+    pub fn set_opening(&mut self, opening: f64) {
+        if opening.is_finite() {
+            self.showing.opening = Some(opening.clamp(OPENINGS.0, OPENINGS.1));
+            self.changed(Changes::DRAWING);
+        }
     }
 
     /// The board's own pointer has gone elsewhere.
@@ -95,6 +136,18 @@ mod tests {
         assert_eq!(board.pointed_place(), Some((1.0, 0.0)));
         board.point_place(Some((f64::NAN, 0.5)));
         assert_eq!(board.pointed_place(), None);
+    }
+
+    #[test]
+    fn the_planes_stand_as_asked_and_else_as_suits_the_pair() {
+        let mut board = board();
+        assert_eq!(board.rise(), 32.0);
+        board.set_rise(Some(1e9));
+        assert_eq!(board.rise(), RISES.1);
+        board.set_rise(Some(f64::NAN));
+        assert_eq!(board.rise(), 32.0);
+        board.set_opening(0.0);
+        assert_eq!(board.opening(), 1.0);
     }
 
     #[test]

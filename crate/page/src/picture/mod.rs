@@ -4,13 +4,18 @@
 //! Flat arrays and compact strings, for these go over the bridge while a node
 //! is dragged. Pictures only: nothing here takes part in a verdict.
 
+mod skin;
+mod standing;
+mod surface;
+
+pub use skin::{Skin, Spot};
+pub use standing::{Stand, Standing};
+pub use surface::{Map, Surface, surface};
+
 use crate::board::Board;
 use crate::document::Document;
-use loftkin_kernel::family::Placement;
 use loftkin_kernel::loft::Loft;
-use loftkin_kernel::verdict::{Contact, FaultKind, Region};
 use nalgebra::Point2;
-use std::f64::consts::FRAC_PI_3;
 use std::fmt::Write;
 
 /// The width and height of a cell's picture, in its own units.
@@ -21,10 +26,6 @@ const AIR: f64 = 3.0;
 const PICTURE_STEPS: usize = 24;
 /// The fractions across of the inner sections in a picture.
 const INNER: [f64; 3] = [0.25, 0.5, 0.75];
-/// The height of a stacked loft, as a part of the larger side of its drawing.
-const STACK_RISE: f64 = 0.8;
-/// The angle between the two half-planes of a ring in the picture.
-const RING_ANGLE: f64 = FRAC_PI_3;
 
 /// The picture of one cell: two SVG path data, the two profiles and the inner
 /// sections (both empty when a profile cannot be drawn).
@@ -79,138 +80,13 @@ pub fn pair_bounds(board: &Board) -> Option<(Point2<f64>, Point2<f64>)> {
     Some(bounds(ends.iter().flatten()))
 }
 
-/// How points of a loft stand in space, with the middle of the loft at the origin
-/// and its size about 1: x to the right, y along the stack or the axis.
-pub struct Standing {
-    placement: Placement,
-    middle: Point2<f64>,
-    size: f64,
-}
-
-impl Standing {
-    /// For the chosen pair of `board`.
-    pub fn of(board: &Board) -> Option<Self> {
-        let (low, high) = pair_bounds(board)?;
-        let extent = high - low;
-        let placement = board.family().settings.placement;
-        let reach = match placement {
-            Placement::Stack => extent.x.max(extent.y),
-            Placement::Ring => high.x.abs().max(low.x.abs()).max(extent.y),
-        };
-        Some(Self {
-            placement,
-            middle: nalgebra::center(&low, &high),
-            size: reach.max(1e-6),
-        })
-    }
-
-    /// The point `p` (mm) of the section at `across`, in space.
-    pub fn place(&self, p: Point2<f64>, across: f64) -> [f32; 3] {
-        let at = match self.placement {
-            Placement::Stack => [
-                (p.x - self.middle.x) / self.size,
-                (across - 0.5) * STACK_RISE,
-                (self.middle.y - p.y) / self.size,
-            ],
-            Placement::Ring => {
-                let angle = (across - 0.5) * RING_ANGLE;
-                let radius = p.x / self.size;
-                let height = (p.y - self.middle.y) / self.size;
-                // Centred on the middle of the piece, not on the axis.
-                let centre = self.middle.x / self.size;
-                [radius * angle.sin(), height, radius * angle.cos() - centre]
-            }
-        };
-        at.map(|value| value as f32)
-    }
-}
-
-/// The surface of the chosen pair as a grid of points in space.
-pub struct Surface {
-    /// x, y, z of each point, row by row across, in each row along.
-    pub points: Vec<f32>,
-    /// How far the point is concerned, one a point: 0 not, 1 within a limit
-    /// passed (twist, crease), 2 on a folded patch.
-    pub concern: Vec<u8>,
-    /// How many points a row has.
-    pub row: usize,
-}
-
-/// The surface of the chosen pair: `steps` along (and all joints), `rows` across.
-pub fn surface(board: &Board, steps: usize, rows: usize) -> Option<Surface> {
-    let (loft, standing) = (board.loft()?, Standing::of(board)?);
-    let along = loft.parameters(steps);
-    let regions = board
-        .known_finding()
-        .map_or(&[][..], |finding| &finding.regions);
-    let mut surface = Surface {
-        points: Vec::with_capacity(3 * along.len() * (rows + 1)),
-        concern: Vec::with_capacity(along.len() * (rows + 1)),
-        row: along.len(),
-    };
-    for row in 0..=rows {
-        let across = row as f64 / rows as f64;
-        let stretches: Vec<_> = regions
-            .iter()
-            .flat_map(|region| concerned(region, across))
-            .collect();
-        for &u in &along {
-            let point = standing.place(loft.point(u, across), across);
-            surface.points.extend(point);
-            let worst = stretches
-                .iter()
-                .filter(|&&(from, to, _)| from <= u && u <= to)
-                .map(|&(_, _, concern)| concern)
-                .max();
-            surface.concern.push(worst.unwrap_or(0));
-        }
-    }
-    Some(surface)
-}
-
-/// The stretches along, with their concern, in which a region touches the
-/// section at `across`. A crossing of two distant strands has its double curve
-/// only: what lies between them is not at fault.
-fn concerned(region: &Region, across: f64) -> Vec<(f64, f64, u8)> {
-    let (low, high) = region.across;
-    if across < low || high < across {
-        return Vec::new();
-    }
-    let (from, to) = region.along;
-    match region.kind {
-        FaultKind::Twist | FaultKind::Crease => vec![(from, to, 1)],
-        FaultKind::Axis => vec![(from, to, 2)],
-        FaultKind::Crossing => Vec::new(),
-        FaultKind::Fold => region
-            .curves
-            .iter()
-            .flat_map(|curve| curve.windows(2))
-            .filter_map(|chord| between_strands(&chord[0], &chord[1], across))
-            .map(|(from, to)| (from, to, 2))
-            .collect(),
-    }
-}
-
-/// Where the double curve passes the section at `across`: the fractions along
-/// of its two strands.
-fn between_strands(one: &Contact, two: &Contact, across: f64) -> Option<(f64, f64)> {
-    let (low, high) = (one.across.min(two.across), one.across.max(two.across));
-    if across < low || high < across || low == high {
-        return None;
-    }
-    let t = (across - one.across) / (two.across - one.across);
-    let a = one.along + (two.along - one.along) * t;
-    let b = one.other_along + (two.other_along - one.other_along) * t;
-    Some((a.min(b), a.max(b)))
-}
-
 /// The axis of a ring beside the chosen pair: its two ends in space; empty for
 /// a stack.
 pub fn axis_in_space(board: &Board) -> Vec<f32> {
     let Some(standing) = Standing::of(board) else {
         return Vec::new();
     };
-    if standing.placement == Placement::Stack {
+    if matches!(standing.stand, Stand::Stack(_)) {
         return Vec::new();
     }
     let half = 0.75 * standing.size;
@@ -286,7 +162,7 @@ fn bounds<'a>(mut points: impl Iterator<Item = &'a Point2<f64>>) -> (Point2<f64>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use loftkin_kernel::family::Family;
+    use loftkin_kernel::family::{Family, Placement};
     use loftkin_kernel::profile::{Node, Profile};
 
     fn board(placement: Placement) -> Board {
@@ -319,10 +195,10 @@ mod tests {
 
     #[test]
     fn a_stack_rises_and_a_ring_turns_about_its_axis() {
-        let stack = surface(&board(Placement::Stack), 4, 2).unwrap();
-        assert_eq!(stack.points.len(), 3 * stack.row * 3);
+        let stack = surface(&board(Placement::Stack), 4, 2, Map::Nothing).unwrap();
+        assert_eq!(stack.points.len(), 3 * stack.along.len() * 3);
         let heights: Vec<f32> = (0..3)
-            .map(|row| stack.points[3 * stack.row * row + 1])
+            .map(|row| stack.points[3 * stack.along.len() * row + 1])
             .collect();
         assert!(heights[0] < heights[1] && heights[1] < heights[2]);
 
@@ -333,36 +209,6 @@ mod tests {
         for value in 0..3 {
             assert!((on_axis(0.0)[value] - on_axis(1.0)[value]).abs() < 1e-6);
         }
-    }
-
-    #[test]
-    fn a_folded_patch_lies_between_the_strands_and_a_crossing_has_none() {
-        let contact = |along, other_along, across| Contact {
-            along,
-            other_along,
-            across,
-            point: Point2::origin(),
-        };
-        let mut region = Region {
-            kind: FaultKind::Fold,
-            across: (0.2, 0.6),
-            along: (0.3, 0.7),
-            curves: vec![vec![contact(0.5, 0.5, 0.2), contact(0.3, 0.7, 0.6)]],
-            place: loftkin_kernel::verdict::Place {
-                along: 0.5,
-                other_along: 0.5,
-                across: 0.2,
-                point: Point2::origin(),
-            },
-            angle: 180.0,
-        };
-        let found = concerned(&region, 0.4);
-        assert_eq!(found.len(), 1);
-        let (from, to, concern) = found[0];
-        assert!((from - 0.4).abs() < 1e-12 && (to - 0.6).abs() < 1e-12 && concern == 2);
-        assert!(concerned(&region, 0.7).is_empty());
-        region.kind = FaultKind::Crossing;
-        assert!(concerned(&region, 0.4).is_empty());
     }
 
     #[test]
