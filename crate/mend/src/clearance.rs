@@ -55,6 +55,23 @@ pub fn clearance(a: Vector2<f64>, b: Vector2<f64>, sheet: i8) -> Clearance {
     }
 }
 
+/// The value of [`clearance`] alone.
+pub fn clearance_value(a: Vector2<f64>, b: Vector2<f64>, sheet: i8) -> f64 {
+    if sheet != 0 {
+        return short_of(a, b, angle(a, b, sheet), PI).value;
+    }
+    let run = b - a;
+    let square = run.norm_squared();
+    let along = -a.dot(&run);
+    if along <= 0.0 {
+        a.norm()
+    } else if square <= along {
+        b.norm()
+    } else {
+        a.perp(&b).abs() / square.sqrt()
+    }
+}
+
 /// How far `a`, of one curve alone, goes along the unit direction `towards`.
 pub fn along(a: Vector2<f64>, towards: Vector2<f64>) -> Clearance {
     Clearance {
@@ -138,6 +155,7 @@ mod tests {
         ];
         for (a, b, sheet) in cases {
             let here = clearance(a, b, sheet);
+            assert!((clearance_value(a, b, sheet) - here.value).abs() < 1e-12);
             for (da, db) in [
                 (Vector2::x(), Vector2::zeros()),
                 (Vector2::y(), ray(70.0, 1.0)),

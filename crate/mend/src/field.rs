@@ -5,7 +5,7 @@
 //! the place of its witness is looked at too.
 
 use crate::alone::{guided, smoothed};
-use crate::clearance::{Clearance, along, angle, clearance};
+use crate::clearance::{Clearance, along, angle, clearance, clearance_value};
 use crate::places::{Along, Kink, places};
 use crate::response::{Response, bend, length, parameter, point, slope};
 use crate::unwrap::{Turns, unwrapped};
@@ -156,6 +156,15 @@ impl<'a> Field<'a> {
         self.sheets
             .as_ref()
             .map_or(0, |sheets| sheets[i * size + j])
+    }
+
+    /// The value of the clearance at `i` <= `j`.
+    pub fn clearance_value(&self, i: usize, j: usize) -> f64 {
+        let [a, b] = self.chords(i, j);
+        match &self.towards {
+            Some(towards) => along(a, towards[i * self.size() + j]).value,
+            None => clearance_value(a, b, self.sheet(i, j)),
+        }
     }
 
     /// The clearance at `i` <= `j`.

@@ -11,8 +11,8 @@
 //! (what it is about), `freedom` (what may move), `response` (how curves
 //! answer), `clearance`, `unwrap`, `kinks`, `places` and `field` (where a pair
 //! falls short), `alone` (one profile that meets itself), `together` (any blend
-//! of all), `rows` and `holds` (wishes as linear rows), `program` (one quadratic
-//! program), `survey` (all there is to see at one setting), `rounds`,
+//! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
+//! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
 //! `tighten`, `remedies`, `chance`, `work` (one after the other), `outcome`.
 //!
 //! A crate of its own, because the solver brings a stop watch that reaches for
@@ -37,6 +37,7 @@ mod response;
 mod rounds;
 mod rows;
 mod scope;
+mod solver;
 mod survey;
 mod tighten;
 mod together;

@@ -5,13 +5,14 @@
 //!             value + slopes.d = 0 for every tie, again but for a shortcoming,
 //!             |d| <= reach for every knob.
 //!
-//! Shortcomings keep the program solvable when rows contradict each other. It
-//! is solved by clarabel, an interior-point method (Goulart and Chen, 2024).
+//! Shortcomings keep the program solvable when rows contradict each other; rows
+//! that are met with room to spare have none, for d = 0 meets them.
+//!
+//! Few rows hold in the end. So it begins without any and takes up those that
+//! are missed most, until none is: the same answer from much smaller programs.
+//! What of it is solved at once is in `solver`.
 
-use clarabel::algebra::CscMatrix;
-use clarabel::solver::{
-    DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus, SupportedConeT,
-};
+use crate::solver::solved;
 
 /// A linear wish or tie on the step d.
 #[derive(Clone, Debug)]
@@ -38,112 +39,78 @@ pub struct Program<'a> {
     pub unit: f64,
 }
 
-/// How much a unit of shortcoming costs beside a unit of movement squared:
-/// far more than what any row that can be met is worth.
-const DEARNESS: f64 = 1e3;
+/// How many rows are taken up at a time.
+const AT_ONCE: usize = 40;
+/// How often; after that all rows are.
+const MOST_TIMES: usize = 6;
+/// A row that is missed by less, in grid steps, is met.
+const NEGLIGIBLE: f64 = 0.02;
+
+impl Row {
+    /// The row as one or two wishes: the signs by which it must be at least 0.
+    pub fn one_sided(&self) -> impl Iterator<Item = (&Row, f64)> {
+        let signs: &[f64] = if self.tie { &[1.0, -1.0] } else { &[1.0] };
+        signs.iter().map(move |&sign| (self, sign))
+    }
+
+    /// By how much the step misses what the row wants, grid steps.
+    fn missed(&self, step: &[f64]) -> f64 {
+        let change: f64 = self.slopes.iter().map(|&(knob, by)| by * step[knob]).sum();
+        let value = self.value + change;
+        if self.tie { value.abs() } else { -value }
+    }
+}
 
 impl Program<'_> {
     /// The step d, or none when the solver gives up.
     pub fn solve(&self) -> Option<Vec<f64>> {
-        let knobs = self.weights.len();
-        let ties = self.rows.iter().filter(|row| row.tie).count();
-        let slacks = self.rows.len() + ties;
-        let columns = knobs + slacks;
-        let mut matrix = Columns::new(columns);
-        let mut bounds = Vec::new();
-        let mut slack = knobs;
-        // Rows of clarabel: A x <= b.
-        let mut wish = |matrix: &mut Columns, row: &Row, sign: f64| {
-            let at = bounds.len();
-            for &(knob, by) in &row.slopes {
-                matrix.put(at, knob, -sign * by);
+        let mut step = self.unhindered();
+        let mut taken = vec![false; self.rows.len()];
+        for time in 0..=MOST_TIMES {
+            let mut missed: Vec<(f64, usize)> = (0..self.rows.len())
+                .filter(|&at| !taken[at])
+                .map(|at| (self.rows[at].missed(&step), at))
+                .filter(|(by, _)| NEGLIGIBLE < *by)
+                .collect();
+            if missed.is_empty() {
+                break;
             }
-            matrix.put(at, slack, -1.0);
-            bounds.push(sign * row.value / self.unit);
-            slack += 1;
-        };
-        for row in self.rows {
-            wish(&mut matrix, row, 1.0);
-            if row.tie {
-                wish(&mut matrix, row, -1.0);
+            if time == MOST_TIMES {
+                taken.fill(true);
+            } else {
+                missed.sort_by(|one, other| other.0.total_cmp(&one.0));
+                missed.truncate(AT_ONCE);
+                missed.iter().for_each(|&(_, at)| taken[at] = true);
             }
+            step = self.solve_for(&taken)?;
         }
-        for slack in knobs..columns {
-            matrix.put(bounds.len(), slack, -1.0);
-            bounds.push(0.0);
-        }
-        for knob in 0..knobs {
-            for sign in [1.0, -1.0] {
-                matrix.put(bounds.len(), knob, sign);
-                bounds.push(self.reach / self.unit);
-            }
-        }
-        let mut cost = Columns::new(columns);
-        let mut linear = vec![DEARNESS; columns];
-        let prices = self.weights.iter().zip(self.setting);
-        for (knob, ((weight, at), linear)) in prices.zip(&mut linear).enumerate() {
-            cost.put(knob, knob, *weight);
-            *linear = weight * at / self.unit;
-        }
-        // A trace of curvature keeps the shortcomings' columns from vanishing.
-        for slack in knobs..columns {
-            cost.put(slack, slack, 1e-6);
-        }
-        let settings = DefaultSettingsBuilder::default()
-            .verbose(false)
-            .max_iter(50)
-            .tol_gap_abs(1e-6)
-            .tol_gap_rel(1e-6)
-            .tol_feas(1e-6)
-            .build()
-            .ok()?;
-        let cones: [SupportedConeT<f64>; 1] = [NonnegativeConeT(bounds.len())];
-        let mut solver = DefaultSolver::new(
-            &cost.csc(columns),
-            &linear,
-            &matrix.csc(bounds.len()),
-            &bounds,
-            &cones,
-            settings,
-        );
-        solver.solve();
-        let solved = matches!(
-            solver.solution.status,
-            SolverStatus::Solved | SolverStatus::AlmostSolved
-        );
-        let step = solver.solution.x[..knobs].iter().map(|d| d * self.unit);
-        let step: Vec<f64> = step.collect();
-        (solved && step.iter().all(|d| d.is_finite())).then_some(step)
-    }
-}
-
-/// A sparse matrix, column by column; rows must be put in ascending order.
-struct Columns {
-    columns: Vec<Vec<(usize, f64)>>,
-}
-
-impl Columns {
-    fn new(count: usize) -> Self {
-        Self {
-            columns: vec![Vec::new(); count],
-        }
+        Some(step)
     }
 
-    fn put(&mut self, row: usize, column: usize, value: f64) {
-        self.columns[column].push((row, value));
+    /// Back to the drawing, as far as one step reaches.
+    fn unhindered(&self) -> Vec<f64> {
+        let back = |z: &f64| (-z).clamp(-self.reach, self.reach);
+        self.setting.iter().map(back).collect()
     }
 
-    fn csc(&self, rows: usize) -> CscMatrix<f64> {
-        let mut starts = vec![0];
-        let (mut places, mut values) = (Vec::new(), Vec::new());
-        for column in &self.columns {
-            for &(row, value) in column {
-                places.push(row);
-                values.push(value);
-            }
-            starts.push(places.len());
+    /// The step under the rows that are taken up; knobs that none of them turns
+    /// go back to the drawing.
+    fn solve_for(&self, taken: &[bool]) -> Option<Vec<f64>> {
+        let rows: Vec<&Row> = (0..taken.len())
+            .filter(|&at| taken[at])
+            .map(|at| &self.rows[at])
+            .collect();
+        let mut is_used = vec![false; self.weights.len()];
+        for (knob, _) in rows.iter().flat_map(|row| &row.slopes) {
+            is_used[*knob] = true;
         }
-        CscMatrix::new(rows, self.columns.len(), starts, places, values)
+        let used: Vec<usize> = (0..is_used.len()).filter(|&knob| is_used[knob]).collect();
+        let turned = solved(self, &rows, &used)?;
+        let mut step = self.unhindered();
+        for (&knob, by) in used.iter().zip(turned) {
+            step[knob] = by;
+        }
+        Some(step)
     }
 }
 

@@ -30,6 +30,10 @@ const LEAST_REACH: f64 = 0.25;
 /// often.
 const WORTHWHILE: f64 = 0.01;
 const PATIENCE: usize = 2;
+/// A mend known from elsewhere is not caught up with when it is not cheaper by
+/// this share, nor the mend here becoming cheaper by that.
+const WORTHWHILE_TO_KNOWN: f64 = 0.98;
+const STILL_FALLING: f64 = 0.9;
 /// The unit of length, as a share of the largest profile.
 const UNIT: f64 = 0.05;
 /// Shortfall against cost in what a step must lower.
@@ -47,16 +51,37 @@ pub struct Ended {
     pub cancelled: bool,
 }
 
+/// When a mend is enough, beyond its not becoming cheaper any more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Enough {
+    /// At once: it is not yet the end.
+    Any,
+    /// When it is not about to become cheaper than this cost, known from
+    /// elsewhere.
+    NotBelow(f64),
+}
+
+impl Enough {
+    fn is_reached(self, before: f64, cost: f64) -> bool {
+        match self {
+            Self::Any => true,
+            Self::NotBelow(known) => {
+                WORTHWHILE_TO_KNOWN * known < cost && STILL_FALLING * before < cost
+            }
+        }
+    }
+}
+
 /// Told before each round; may break off.
 pub type Teller<'a> = dyn FnMut(Progress) -> ControlFlow<()> + 'a;
 
 /// Works from `start` until a mend is found and no longer becomes cheaper, or in
-/// vain. `once` is enough where the mend is not yet the end.
+/// vain.
 pub fn run(
     freedom: &Freedom,
     survey: &mut Survey,
     start: Vec<f64>,
-    once: bool,
+    enough: Enough,
     progress: &mut Teller,
 ) -> Ended {
     let largest = survey.largest();
@@ -74,11 +99,11 @@ pub fn run(
         return ended;
     };
     ended.best.clone_from(&here.proved);
+    if ended.best.is_some() && enough == Enough::Any {
+        return ended;
+    }
     let mut idle_rounds = 0;
     for round in 1..=MOST_ROUNDS {
-        if once && ended.best.is_some() {
-            break;
-        }
         let best = ended.best.as_ref();
         let told = Progress {
             round,
@@ -123,6 +148,9 @@ pub fn run(
             }
             if proved.cost < before {
                 ended.best = Some(proved.clone());
+            }
+            if enough.is_reached(before, proved.cost) {
+                break;
             }
         }
         if merit(&next, unit) < merit(&here, unit) || round == 1 {

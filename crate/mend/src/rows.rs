@@ -76,7 +76,7 @@ impl Builder<'_> {
         let mut values = vec![f64::INFINITY; size * size];
         for i in 0..size {
             for j in i..size {
-                values[i * size + j] = field.clearance(i, j).value - wish.clearance;
+                values[i * size + j] = field.clearance_value(i, j) - wish.clearance;
             }
         }
         let mut chosen: Vec<(usize, usize)> = noted

@@ -6,7 +6,7 @@ use crate::chance::Chance;
 use crate::freedom::Freedom;
 use crate::outcome::{moved, not_found, not_tried};
 use crate::request::{Hindrance, Outcome, Progress, Request};
-use crate::rounds::{Ended, Teller, run};
+use crate::rounds::{Ended, Enough, Teller, run};
 use crate::scope::{InPlay, Open, Scope};
 use crate::survey::{Proved, Survey, Task, angles_together};
 use crate::tighten::tightened;
@@ -17,9 +17,10 @@ use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
 /// How many beginnings there are besides the drawing.
-const STREWN: usize = 3;
-/// How far from the drawing, each way, as a share of the largest profile.
-const SPREAD: f64 = 0.045;
+const STREWN: usize = 6;
+/// How far from the drawing, each way, as shares of the largest profile taken in
+/// turn.
+const SPREADS: [f64; 3] = [0.045, 0.08, 0.12];
 /// Beyond this many pairs in play the drawing is the only beginning.
 const MOST_STREWN: usize = 60;
 
@@ -106,7 +107,7 @@ impl<'a> Work<'a> {
             may_meet: true,
             guides,
         };
-        self.rounds(start, task, true, done, progress)
+        self.rounds(start, task, Enough::Any, done, progress)
     }
 
     /// For each profile that meets itself the sibling that runs most like it.
@@ -218,9 +219,10 @@ impl<'a> Work<'a> {
         let profiles = self.freedom.drawn.profiles.iter();
         let sizes =
             profiles.map(|profile| Curve::new(profile, pacing).map_or(0.0, |curve| curve.size()));
-        let spread = SPREAD * sizes.fold(0.0, f64::max);
+        let largest = sizes.fold(0.0, f64::max);
         let mut chance = Chance::new();
-        for _ in 0..STREWN {
+        for spread in SPREADS.into_iter().cycle().take(STREWN) {
+            let spread = spread * largest;
             let strewn = start.iter().map(|z| z + spread * chance.either_way());
             beginnings.push(strewn.collect());
         }
@@ -254,7 +256,7 @@ impl<'a> Work<'a> {
         &self,
         start: Vec<f64>,
         task: Task,
-        once: bool,
+        enough: Enough,
         done: usize,
         progress: &mut Teller,
     ) -> Ended {
@@ -275,7 +277,7 @@ impl<'a> Work<'a> {
                 ..told
             })
         };
-        run(&self.freedom, &mut survey, start, once, &mut counted)
+        run(&self.freedom, &mut survey, start, enough, &mut counted)
     }
 }
 
@@ -304,18 +306,17 @@ impl Search<'_> {
             may_meet: false,
             guides: BTreeMap::new(),
         };
+        let best = self.best.as_ref();
+        let least = best.map_or(f64::INFINITY, |(best, _)| best.cost);
+        let (task_again, enough) = (task.clone(), Enough::NotBelow(least));
         let ended = self
             .work
-            .rounds(beginning, task.clone(), false, self.done, progress);
+            .rounds(beginning, task_again, enough, self.done, progress);
         if ended.cancelled {
             return ControlFlow::Break(());
         }
         self.done += ended.rounds;
         self.nearest.get_or_insert(ended.nearest);
-        let least = self
-            .best
-            .as_ref()
-            .map_or(f64::INFINITY, |(best, _)| best.cost);
         if let Some(proved) = ended.best.filter(|proved| proved.cost < least) {
             self.best = Some((proved, task));
         }
