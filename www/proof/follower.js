@@ -8,6 +8,8 @@ import { Background, Stopped } from '../work/background.js';
 
 /** In the page it may take this part of the time. */
 const SHARE = 0.3;
+/** Of more profiles nothing is tried in the page that can be asked for beside it. */
+const MOST_HERE = 12;
 
 /**
  * @typedef {object} Way
@@ -33,13 +35,20 @@ export class Follower {
     this.background = new Background(means);
     /** How long it last took in the page, in milliseconds. */
     this.took = 0;
+    /** @type {number | undefined} */
+    this.size = undefined;
     this.due = 0;
     /** Whether the drawing has changed since the work in hand was begun. */
     this.again = false;
   }
 
-  /** The drawing has changed. */
-  drawn() {
+  /**
+   * The drawing has changed.
+   * @param {number} size how many profiles there are
+   */
+  drawn(size) {
+    if (size !== this.size) this.took = MOST_HERE < size ? Infinity : 0;
+    this.size = size;
     this.way.mark(true);
     clearTimeout(this.later);
     const wait = Math.max(this.way.wait, this.board.isDragging() ? this.due - performance.now() : 0);
@@ -51,7 +60,7 @@ export class Follower {
   rest() {
     clearTimeout(this.later);
     this.background.stop();
-    this.took = 0;
+    this.size = undefined;
   }
 
   go() {

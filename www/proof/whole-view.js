@@ -49,7 +49,7 @@ export class WholeView {
     this.place.hidden = size < 2;
     for (const follower of this.followers) {
       if (size < 2) follower.rest();
-      else follower.drawn();
+      else follower.drawn(size);
     }
   }
 
