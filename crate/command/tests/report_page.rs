@@ -94,6 +94,62 @@ fn it_needs_nothing_else() {
     assert!(findings <= marks, "{marks} marks for {findings} findings");
 }
 
+/// The figures of a run are those of its manifests, worked out here from the text.
+#[test]
+fn it_tells_of_a_run() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("run");
+    for shard in ["1/2", "2/2"] {
+        let order = [
+            "make",
+            "rims-that-agree.json",
+            "-o",
+            out.to_str().unwrap(),
+            "--at",
+            "0,60,140",
+            "--pieces",
+            "1-60",
+            "--shard",
+            shard,
+            "--gauge",
+            "1.5",
+            "--density",
+            "2.7",
+            "--cutter",
+            "3",
+        ];
+        assert!([0, 1].contains(&loftkin(&order, "").code));
+    }
+    let order = [
+        "report",
+        "rims-that-agree.json",
+        "--run",
+        out.to_str().unwrap(),
+    ];
+    let run = loftkin(&order, "");
+    assert_eq!(run.code, 0, "{}", run.err);
+    let text = text_of(&run.out);
+    assert!(text.contains("60 pieces are whole, in 0 files"), "{text}");
+    let mut areas = Vec::new();
+    for name in ["manifest-1-of-2.csv", "manifest-2-of-2.csv"] {
+        let manifest = std::fs::read_to_string(out.join(name)).unwrap();
+        let of_line = |line: &str| line.split(',').nth(2).unwrap().parse::<f64>().unwrap();
+        areas.extend(manifest.lines().skip(1).map(of_line));
+    }
+    let mean = areas.iter().sum::<f64>() / areas.len() as f64;
+    let least = areas.iter().copied().fold(f64::INFINITY, f64::min);
+    assert_eq!(areas.len(), 60);
+    for value in [mean, least] {
+        assert!(text.contains(&format!("{value:.3} mm²")), "{value}");
+    }
+    assert!(text.contains("cutter radius passes"), "{text}");
+    let missing = loftkin(
+        &["report", "rims-that-agree.json", "--run", "no-such-folder"],
+        "",
+    );
+    assert_eq!(missing.code, 2);
+}
+
 #[test]
 fn names_stay_text() {
     let family = r#"{"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01, "name": "<b>&\"",

@@ -97,6 +97,9 @@ pub struct ReportOrder {
     /// Let the file be written over one that is there.
     #[arg(long, requires = "out")]
     pub overwrite: bool,
+    /// Tell of the pieces in this folder as well, which `loftkin make` made.
+    #[arg(long, value_name = "FOLDER")]
+    pub run: Option<PathBuf>,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

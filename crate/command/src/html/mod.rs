@@ -5,9 +5,11 @@
 //! The same family gives the same bytes.
 
 mod picture;
+mod run;
 
 use crate::arguments::ReportOrder;
 use crate::check::{self, Judged};
+use crate::make::Failure;
 use crate::{BAD_INPUT, complain, file, plain, print, source};
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
@@ -17,6 +19,7 @@ use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Finding, Place, Verdict};
 use std::fmt::Write;
 use std::io;
+use std::path::Path;
 use thiserror::Error;
 
 /// Pairs that are shown with a picture; further ones are told in words.
@@ -33,6 +36,8 @@ enum ReportError {
     Family(#[from] FamilyError),
     #[error("{path} is there already: give another name, or --overwrite")]
     IsThere { path: String },
+    #[error("{0}")]
+    Run(#[from] Failure),
     #[error("the report could not be written to {path}: {error}")]
     Out { path: String, error: io::Error },
 }
@@ -56,7 +61,7 @@ fn reported(order: &ReportOrder) -> Result<(), ReportError> {
     order.settings.apply(&mut import.family)?;
     let table = Table::new(import.family)?;
     let judged = check::judged(&order.source, import.notes, table, true);
-    let text = page(&judged);
+    let text = page(&judged, order.run.as_deref())?;
     let Some(out) = &order.out else {
         print(&text);
         return Ok(());
@@ -72,7 +77,7 @@ fn reported(order: &ReportOrder) -> Result<(), ReportError> {
 }
 
 /// The whole page.
-fn page(judged: &Judged) -> String {
+fn page(judged: &Judged, run: Option<&Path>) -> Result<String, ReportError> {
     let title = escaped(&plain::title(judged));
     let mut text = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
@@ -87,11 +92,14 @@ fn page(judged: &Judged) -> String {
     pairs(&mut text, judged);
     profiles(&mut text, judged);
     findings(&mut text, judged);
+    if let Some(folder) = run {
+        run::part(&mut text, folder)?;
+    }
     text.push_str("<h2>What this report covers</h2>\n");
     for sentence in COVERS {
         paragraph(&mut text, "", sentence);
     }
-    text + "</body>\n</html>\n"
+    Ok(text + "</body>\n</html>\n")
 }
 
 const COVERS: [&str; 3] = [

@@ -105,7 +105,7 @@ impl Manifest {
     /// # Errors
     /// What the system says; then what is not whole is cut off again, if the
     /// system lets us, or else by whoever opens the manifest next.
-    pub fn add(&mut self, lines: &[String]) -> Result<(), Failure> {
+    pub fn add<'a>(&mut self, lines: impl Iterator<Item = &'a str>) -> Result<(), Failure> {
         let mut text = String::new();
         for line in lines {
             text.push_str(&sealed(line));
@@ -124,7 +124,8 @@ impl Manifest {
     }
 }
 
-/// The lines of a manifest that was opened before, without header and checksums.
+/// The lines of a manifest, without header and checksums; a line that is not
+/// whole is empty.
 ///
 /// # Errors
 /// What the system says.
@@ -137,6 +138,21 @@ pub fn lines(path: &Path) -> Result<impl Iterator<Item = Result<String, Failure>
         let text = checked(line.as_bytes()).and_then(|text| std::str::from_utf8(text).ok());
         Ok(text.unwrap_or_default().to_owned())
     }))
+}
+
+/// The columns of the manifest at `path`, without the checksum's.
+///
+/// # Errors
+/// What the system says.
+pub fn column_names(path: &Path) -> Result<Vec<String>, Failure> {
+    let failed = |error| Failure::at(path, error);
+    let mut header = String::new();
+    let file = File::open(path).map_err(failed)?;
+    BufReader::new(file)
+        .read_line(&mut header)
+        .map_err(failed)?;
+    let names = header.trim_end().split(',').map(str::to_owned);
+    Ok(names.filter(|name| name != "line_crc32").collect())
 }
 
 /// The last `count` groups of three columns of a line, as entries.
@@ -182,7 +198,7 @@ mod tests {
         let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
         assert_eq!(found, 0);
         let added = ["1,a.stl,5,aa", "2,b.stl,6,bb"].map(str::to_owned);
-        manifest.add(&added).unwrap();
+        manifest.add(added.iter().map(String::as_str)).unwrap();
         drop(manifest);
         let whole = std::fs::read(&path).unwrap();
         let ends: Vec<usize> = (0..whole.len()).filter(|&at| whole[at] == b'\n').collect();
@@ -191,7 +207,8 @@ mod tests {
             let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
             let left = ends.iter().filter(|&&end| end < cut).count();
             assert_eq!(found as usize, left.saturating_sub(1), "cut at {cut}");
-            manifest.add(&added[found as usize..]).unwrap();
+            let left = added[found as usize..].iter().map(String::as_str);
+            manifest.add(left).unwrap();
             drop(manifest);
             assert_eq!(std::fs::read(&path).unwrap(), whole, "cut at {cut}");
         }

@@ -2,7 +2,7 @@
 //! and the description by which a folder knows its run again.
 
 use super::checks::{Checks, ChecksError};
-use super::selection::{Selection, SelectionError};
+use super::selection::{MOST_PIECES, Selection, SelectionError};
 use crate::arguments::make::{BlendChoice, Format, MakeOrder, Shard, StationOptions};
 use loftkin_exchange::share;
 use loftkin_form::blend::{Blend, Degree, Layout, LayoutError};
@@ -109,6 +109,10 @@ impl Plan {
         }
         let selection = match (&order.pieces, order.choose) {
             (Some(text), _) => Selection::parse(text, series.count())?,
+            (None, Some(wanted)) if MOST_PIECES < wanted as u64 => {
+                let count = BigUint::from(wanted);
+                return Err(SelectionError::TooMany { count }.into());
+            }
             (None, Some(wanted)) => Selection::Chosen(series.choose(order.seed, wanted)),
             (None, None) => Selection::all(series.count())?,
         };
@@ -197,11 +201,12 @@ impl Plan {
         format!("{folder:05}/piece-{number}.{}", ending(format))
     }
 
-    /// The folders of this share, below the folder of the run.
+    /// The folders for files, below the folder of the run.
     pub fn folders(&self) -> impl Iterator<Item = PathBuf> + use<> {
-        let folders = match self.selection.count() {
-            0 => 0,
-            count => count.div_ceil(IN_A_FOLDER),
+        let folders = if self.formats.is_empty() {
+            0
+        } else {
+            self.selection.count().div_ceil(IN_A_FOLDER)
         };
         (0..folders).map(|folder| PathBuf::from(format!("{folder:05}")))
     }

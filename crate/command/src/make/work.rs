@@ -1,0 +1,185 @@
+//! The work of a run: what is there is verified, the rest is made, a batch at a
+//! time.
+
+use super::Failure;
+use super::folder::Folder;
+use super::manifest::{self, Entry, Manifest};
+use super::piece::{Maker, column_names};
+use super::plan::Plan;
+use super::tally::Tally;
+use crate::stop;
+use indicatif::{ProgressBar, ProgressStyle};
+use rayon::prelude::*;
+use std::path::Path;
+
+/// Pieces made between two entries into the manifest.
+const BATCH: u64 = 64;
+
+/// A run under way.
+pub struct Work<'a> {
+    plan: &'a Plan,
+    folder: Folder,
+    maker: Maker<'a>,
+    line: ProgressBar,
+}
+
+/// A piece that is whole: its line of the manifest, and what it lacks.
+struct Whole {
+    line: String,
+    problem: Option<String>,
+    repaired: bool,
+}
+
+impl<'a> Work<'a> {
+    /// Makes the pieces of `plan` that are not yet whole in the folder `out`.
+    ///
+    /// # Errors
+    /// The first [`Failure`]; `tally` says what was done until then.
+    pub fn run(plan: &'a Plan, out: &Path, tally: &mut Tally) -> Result<(), Failure> {
+        stop::listen();
+        let folder = Folder::open(out, plan)?;
+        let path = folder.path(&plan.manifest_name());
+        let (mut manifest, found) = Manifest::open(&path, &column_names(plan))?;
+        folder.tidy(plan)?;
+        let work = Self {
+            maker: Maker::new(plan),
+            line: progress(plan.count()),
+            folder,
+            plan,
+        };
+        let ended = work
+            .verify(found, tally)
+            .and_then(|()| work.go_on(&mut manifest, found, tally));
+        work.line.finish_and_clear();
+        ended?;
+        work.folder.sync(plan);
+        Ok(())
+    }
+
+    /// Compares every file that the first `count` lines name with its checksum,
+    /// and makes again what is damaged or gone.
+    fn verify(&self, count: u64, tally: &mut Tally) -> Result<(), Failure> {
+        let path = self.folder.path(&self.plan.manifest_name());
+        let mut lines = manifest::lines(&path)?;
+        let mut from = 0;
+        while from < count && !stop::asked() {
+            let to = (from + BATCH).min(count);
+            let batch: Vec<(u64, String)> = (from..to)
+                .zip(lines.by_ref())
+                .map(|(place, line)| Ok((place, line?)))
+                .collect::<Result<_, Failure>>()?;
+            let met: Vec<Result<Whole, Failure>> = batch
+                .into_par_iter()
+                .map(|(place, line)| self.met(place, line))
+                .collect();
+            for whole in met {
+                let whole = whole?;
+                tally.met += 1;
+                tally.repaired += u64::from(whole.repaired);
+                tally.note(self.plan, &whole.line, whole.problem);
+            }
+            from = to;
+            self.line.set_position(from);
+        }
+        // Time left is told by what is made, not by what was met.
+        self.line.reset_eta();
+        Ok(())
+    }
+
+    /// The piece of `line`, its files as the line says.
+    fn met(&self, place: u64, line: String) -> Result<Whole, Failure> {
+        let entries = manifest::entries(&line, self.plan.formats.len());
+        let missing = entries.iter().any(|entry| entry.name.is_empty());
+        let repaired = !entries.iter().all(|entry| self.folder.holds(entry));
+        if repaired && self.made(place)?.line != line {
+            let path = self.folder.path(&entries[0].name);
+            return Err(Failure::NotTheSame { path });
+        }
+        let number = line.split(',').next().unwrap_or_default();
+        let problem = missing.then(|| format!("piece {number}: a file could not be made as asked"));
+        Ok(Whole {
+            line,
+            problem,
+            repaired,
+        })
+    }
+
+    /// Makes the pieces from line `from` on.
+    fn go_on(
+        &self,
+        manifest: &mut Manifest,
+        mut from: u64,
+        tally: &mut Tally,
+    ) -> Result<(), Failure> {
+        while from < self.plan.count() && !stop::asked() {
+            let to = (from + BATCH).min(self.plan.count());
+            let batch: Vec<Result<Whole, Failure>> = (from..to)
+                .into_par_iter()
+                .map(|place| self.made(place))
+                .collect();
+            // What is whole before the first failure is kept.
+            let (mut whole, mut failed) = (Vec::new(), None);
+            for made in batch {
+                match made {
+                    Ok(made) if failed.is_none() => whole.push(made),
+                    Ok(_) => {}
+                    Err(failure) => failed = failed.or(Some(failure)),
+                }
+            }
+            manifest.add(whole.iter().map(|made| made.line.as_str()))?;
+            tally.made += whole.len() as u64;
+            self.line.inc(whole.len() as u64);
+            for made in whole {
+                tally.note(self.plan, &made.line, made.problem);
+            }
+            if let Some(failure) = failed {
+                return Err(failure);
+            }
+            from = to;
+        }
+        Ok(())
+    }
+
+    /// Makes and writes the piece at `place` of the share.
+    fn made(&self, place: u64) -> Result<Whole, Failure> {
+        let plan = self.plan;
+        let number = plan.number(place).unwrap_or_default();
+        let made = self.maker.make(&number);
+        let made = made
+            .map_err(|error| Failure::at(&self.folder.path(&format!("piece {number}")), error))?;
+        let Some(made) = made else {
+            return Ok(Whole {
+                line: format!("{number}{}", ",".repeat(column_names(plan).len() - 1)),
+                problem: Some(format!("piece {number} could not be formed")),
+                repaired: false,
+            });
+        };
+        let mut columns = vec![made.columns];
+        for (bytes, &format) in made.files.iter().zip(&plan.formats) {
+            columns.push(match bytes {
+                Some(bytes) => {
+                    let name = plan.file_name(place, &number, format);
+                    let Entry { name, length, sum } = self.folder.write(name, bytes)?;
+                    format!("{name},{length},{sum}")
+                }
+                None => ",,".to_owned(),
+            });
+        }
+        Ok(Whole {
+            line: columns.join(","),
+            problem: made.problem.map(|why| format!("piece {number}: {why}")),
+            repaired: false,
+        })
+    }
+}
+
+/// A line at a terminal that shows how far the run has come, and the time left.
+fn progress(count: u64) -> ProgressBar {
+    let line = ProgressBar::new(count);
+    let template = "{wide_bar} {human_pos} of {human_len} pieces, {per_sec}, {eta} left";
+    // The template is a constant of this file and well formed.
+    if let Ok(style) = ProgressStyle::with_template(template) {
+        line.set_style(style.progress_chars("=> "));
+    }
+    line
+}
