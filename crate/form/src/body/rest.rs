@@ -5,9 +5,10 @@
 //! stands while its centre of gravity is above the polygon, and tips over the
 //! edge whose distance d from below the centre is least against the height h:
 //! at the angle arctan(d / h) (elementary statics). Places are sampled, so a
-//! contact narrower than the samples is missed.
+//! contact narrower than the samples is missed; a round bottom rests on all that
+//! comes within the tolerance of touching.
 
-use super::cells::{Sampler, cells};
+use super::extent::each_place;
 use crate::piece::Piece;
 use crate::stations::cosine_and_sine;
 use nalgebra::{Point2, Point3, Unit, UnitVector3, Vector2, Vector3};
@@ -42,7 +43,8 @@ impl Rest {
 /// the floor; whatever comes within `touch` mm of the lowest place touches.
 pub fn rest(piece: &Piece, centre: Point3<f64>, down: UnitVector3<f64>, touch: f64) -> Rest {
     let frame = Frame::above(down);
-    let points = samples(piece);
+    let mut points = Vec::new();
+    each_place(piece, STEPS, |point| points.push(point));
     let lowest = points
         .iter()
         .fold(f64::INFINITY, |low, point| low.min(frame.height(point)));
@@ -97,20 +99,6 @@ impl Frame {
     fn in_space(&self, flat: &Point2<f64>, height: f64) -> Point3<f64> {
         (self.east * flat.x + self.north * flat.y + self.up.into_inner() * height).into()
     }
-}
-
-fn samples(piece: &Piece) -> Vec<Point3<f64>> {
-    let mut points = Vec::new();
-    let mut sampler = Sampler::new(piece);
-    let even = |(from, to): (f64, f64)| {
-        (0..=STEPS).map(move |k| (from + (to - from) * k as f64 / STEPS as f64, 0.0))
-    };
-    for cell in cells(piece) {
-        sampler.visit(even(cell.along), even(cell.across), |sample| {
-            points.push(sample.patch.point);
-        });
-    }
-    points
 }
 
 /// The convex hull, anticlockwise (Andrew, Another efficient algorithm for

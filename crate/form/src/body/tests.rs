@@ -284,3 +284,23 @@ fn upside_down_it_rests_on_its_top() {
             .all(|point| (point.z - 200.0).abs() < 1e-9)
     );
 }
+
+/// A torus of tube 500 at 2000 mm, lying: it touches along a circle of 2000.
+#[test]
+fn a_ring_lies_on_its_tube() {
+    let piece = tube(&[0.0, 120.0, 240.0], true, Blend::Ruled);
+    let (low, high) = extent(&piece);
+    for (value, exact) in [
+        (low.z, -200.0),
+        (high.z, 800.0),
+        (high.x, 2500.0),
+        (low.y, -2500.0),
+    ] {
+        close(value, exact, 1e-3);
+    }
+    let centre = measure(&piece, 1e-6).solid_centre.unwrap();
+    let rest = rest(&piece, centre, tilted(0.0), 0.01);
+    close(rest.height, 500.0, 1e-4);
+    close(rest.distance, 2000.0, 3e-3);
+    close(rest.tipping, libm::atan2(2000.0, 500.0).to_degrees(), 1e-3);
+}

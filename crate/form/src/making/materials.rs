@@ -23,8 +23,8 @@ pub struct HotForming {
     pub lowest: Temperature,
     /// To.
     pub highest: Temperature,
-    /// Flow stress there, MPa.
-    pub flow_stress: Sourced,
+    /// Flow stress there, MPa, where it is known here.
+    pub flow_stress: Option<Sourced>,
     /// Where the temperatures come from.
     pub source: String,
 }
@@ -64,6 +64,7 @@ const B265: &str = "bend test of ASTM B265, from a supplier's data sheet: an acc
 const ALUMINIUM_BEND: &str =
     "a design table of least radii for 90 degree cold bends (1/16 in and 1/8 in sheet)";
 const HANDBOOK: &str = "from memory of material handbooks: confirm on the data sheet";
+const THERMOFORMER: &str = "one thermoformer's guide: mould radius at least the gauge of the sheet";
 const PRACTICE: &str = "common practice";
 
 fn published(value: f64, source: &str) -> Sourced {
@@ -99,8 +100,28 @@ fn cold(name: &str, density: f64, bend: [Sourced; 2], caution: &str) -> Material
 }
 
 const TITANIUM: &str = "Titanium chips and dust burn: keep them wet or collected and have a class D extinguisher. It springs back a lot and galls on tools.";
+const PLASTIC: &str = "Hot sheet and ovens burn, and overheated plastic gives off fumes: gloves, extraction, the supplier's temperatures. Draw no deeper than wide.";
 const METAL: &str =
     "Sheared edges cut: gloves and deburring. Mind the rolling direction and the temper.";
+
+/// Formed hot over a mould: its least radius is that of the mould.
+fn plastic(
+    name: &str,
+    density: f64,
+    (lowest, highest): (Temperature, Temperature),
+    source: &str,
+) -> Material {
+    let bend = || published(1.0, THERMOFORMER);
+    Material {
+        hot: Some(HotForming {
+            lowest,
+            highest,
+            flow_stress: None,
+            source: source.to_owned(),
+        }),
+        ..cold(name, density, [bend(), bend()], PLASTIC)
+    }
+}
 
 /// The table to start from.
 pub fn table() -> Vec<Material> {
@@ -116,11 +137,11 @@ pub fn table() -> Vec<Material> {
     alloyed.hot = Some(HotForming {
         lowest: Temperature::celsius(899.0),
         highest: Temperature::celsius(927.0),
-        flow_stress: sourced(
+        flow_stress: Some(sourced(
             8.0,
             "from memory: 5 to 15 MPa for fine-grained sheet at 1e-4 to 1e-3 per second; depends strongly on rate and grain, so calibrate",
             Provenance::Memory,
-        ),
+        )),
         source: "abstracts of ASM AeroMat 2005 and 2012".to_owned(),
     });
     vec![
@@ -149,6 +170,18 @@ pub fn table() -> Vec<Material> {
             8.94,
             [practised(1.0), practised(1.0)],
             METAL,
+        ),
+        plastic(
+            "polycarbonate sheet",
+            1.20,
+            (Temperature::celsius(188.0), Temperature::celsius(213.0)),
+            "a guide to forming polycarbonate sheet: 370 to 415 °F for deep draws; dry the sheet first",
+        ),
+        plastic(
+            "acrylic sheet, cast",
+            1.19,
+            (Temperature::celsius(150.0), Temperature::celsius(190.0)),
+            HANDBOOK,
         ),
     ]
 }

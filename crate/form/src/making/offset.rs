@@ -26,24 +26,22 @@ const WAY_STEPS: usize = 16;
 /// A ball must be entered by this share of its radius to count.
 const ENTERED: f64 = 1e-3;
 
-/// The gauge over the radius of the sharpest hollow that it fills.
+/// How far the sheet reaches, over the radius of the sharpest hollow that it fills.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OffsetBend {
-    /// How far the skin is offset, mm.
-    pub gauge: f64,
-    /// To which side.
-    pub side: ToolSide,
+    /// How far it reaches outward from the drawn skin, mm.
+    pub outward: f64,
+    /// How far inward, mm.
+    pub inward: f64,
 }
 
 impl Check for OffsetBend {
-    /// Below 1 the offset is smooth there.
+    /// Below 1 both faces of the sheet are smooth there.
     fn value(&self, spot: &Spot) -> f64 {
         let (larger, smaller) = spot.hollows();
-        self.gauge
-            * match self.side {
-                ToolSide::Outside => larger,
-                ToolSide::Inside => -smaller,
-            }
+        let (outside, inside) = (self.outward * larger, -self.inward * smaller);
+        // Not f64::max, which would hide a place that is not a number.
+        if outside < inside { inside } else { outside }
     }
 
     fn limit(&self) -> Limit {
@@ -56,7 +54,7 @@ impl Check for OffsetBend {
 
     fn formula(&self) -> Formula {
         Formula {
-            text: "gauge × κ on that side; from 1 on the offset skin folds back on itself",
+            text: "reach × κ on that side; from 1 on the face of the sheet folds back on itself",
             source: "parallel surfaces (do Carmo, Differential Geometry of Curves and Surfaces, 1976, 3-5)",
             provenance: Provenance::Published,
             caution: "Sharp valleys have no radius: there the offset always meets itself. They are listed apart.",

@@ -4,7 +4,7 @@ use super::check::{Check, Report, examine};
 use super::draft::{Draft, Halves};
 use super::draft_proof;
 use super::gas::GasPressure;
-use super::offset::OffsetBend;
+use super::offset::{Meeting, OffsetBend, meeting};
 use super::radius::{BendRadius, CutterRadius, ToolSide};
 use super::scallop::Scallop;
 use super::stretch::Thinning;
@@ -84,7 +84,7 @@ pub enum Kind {
     Thinning,
     /// Forming the sheet: gas.
     Pressure,
-    /// The room for the gauge, beside the drawn skin.
+    /// The room for the sheet in hollows.
     Offset,
 }
 
@@ -144,10 +144,10 @@ impl Workshop {
                 gauge: self.gauge,
                 most: self.most_pressure,
             }),
-            Kind::Offset => Box::new(OffsetBend {
-                gauge: self.offset(),
-                side: self.offset_side(),
-            }),
+            Kind::Offset => {
+                let (outward, inward) = self.reach();
+                Box::new(OffsetBend { outward, inward })
+            }
         }
     }
 
@@ -160,22 +160,29 @@ impl Workshop {
         }
     }
 
-    /// How far the sheet reaches from the drawn skin, mm, and so how much room it
-    /// needs; a sheet about its middle needs half its gauge on each side.
-    pub fn offset(&self) -> f64 {
+    /// How far the sheet reaches from the drawn skin, outward and inward, mm.
+    pub fn reach(&self) -> (f64, f64) {
+        let gauge = self.gauge;
         match self.sheet_side {
-            Side::Middle => self.gauge / 2.0,
-            Side::Inside | Side::Outside => self.gauge,
+            Side::Middle => (gauge / 2.0, gauge / 2.0),
+            Side::Inside => (0.0, gauge),
+            Side::Outside => (gauge, 0.0),
         }
     }
 
-    /// The side on which [`Self::offset`] is asked; for a sheet about its middle
-    /// the inside, where closed pieces are hollow.
-    pub fn offset_side(&self) -> ToolSide {
-        match self.sheet_side {
-            Side::Middle | Side::Inside => ToolSide::Inside,
-            Side::Outside => ToolSide::Outside,
-        }
+    /// Where a face of the sheet meets itself at a distance, the deepest found on
+    /// either side; none found is no proof.
+    pub fn meeting(&self, piece: &Piece) -> Option<Meeting> {
+        let (outward, inward) = self.reach();
+        let sides = [(outward, ToolSide::Outside), (inward, ToolSide::Inside)];
+        let found = sides
+            .into_iter()
+            .filter(|(reach, _)| 0.0 < *reach)
+            .filter_map(|(reach, side)| Some((meeting(piece, reach, side)?, reach)));
+        // Deepest by what share of the reach is left.
+        let left = |(meeting, reach): &(Meeting, f64)| meeting.distance / reach;
+        let deepest = found.min_by(|one, other| left(one).total_cmp(&left(other)));
+        deepest.map(|(meeting, _)| meeting)
     }
 
     /// All checks on `piece` in one pass over its skin; `proving` tries to prove

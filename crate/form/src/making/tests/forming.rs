@@ -59,11 +59,16 @@ fn the_radii_of_a_torus() {
     close(worst(&torus, &bend(Side::Inside)), 48.0, 0.1);
     close(worst(&torus, &bend(Side::Outside)), 50.0, 0.1);
     let offset = OffsetBend {
-        gauge: 55.0,
-        side: ToolSide::Inside,
+        outward: 0.0,
+        inward: 55.0,
     };
     close(worst(&torus, &offset), 1.1, 0.01);
     assert!(!examine(&torus, &[&offset])[0].passes);
+    let both = OffsetBend {
+        outward: 100.0,
+        inward: 10.0,
+    };
+    close(worst(&torus, &both), 100.0 / 150.0, 0.01);
 }
 
 #[test]
@@ -230,6 +235,13 @@ fn the_walls_of_a_groove_meet_when_thick() {
     // Under the groove 10 mm are left: room for 4 from both sides, not for 6.
     assert_eq!(meeting(&body, 4.0, ToolSide::Inside), None);
     assert!(meeting(&body, 6.0, ToolSide::Inside).is_some());
+    let sheet = |gauge: f64| Workshop {
+        gauge,
+        ..Workshop::default()
+    };
+    // About its middle a sheet of 8 reaches 4 to each side.
+    assert!(sheet(8.0).meeting(&body).is_some());
+    assert_eq!(sheet(4.0).meeting(&body), None);
 }
 
 #[test]
@@ -252,6 +264,9 @@ fn every_material_names_its_sources() {
         assert!(!material.caution.is_empty());
     }
     let grade = |name: &str| table.iter().find(|material| material.name == name).unwrap();
+    for hot in table.iter().filter_map(|material| material.hot.as_ref()) {
+        assert!(hot.lowest < hot.highest && !hot.source.is_empty());
+    }
     assert_eq!(grade("titanium grade 2").bend_gauges(1.0), 2.0);
     assert_eq!(grade("titanium grade 2").bend_gauges(3.0), 2.5);
 }
