@@ -13,6 +13,7 @@ pub mod words;
 pub mod family_words;
 
 pub mod import;
+mod json;
 
 mod rounding;
 

@@ -4,11 +4,11 @@
 //! written with as many digits as give the same f64 back, so a checker has the
 //! exact curves that were judged. Nothing is read or checked here.
 
+use crate::json::quoted;
 use loftkin_kernel::certificate::{Certificate, Cut, certify};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::AnyBlend;
-use serde_json::{Value, json};
 
 /// The seal counts modulo this prime, 2^61 - 1.
 const PRIME: u128 = (1 << 61) - 1;
@@ -42,26 +42,46 @@ pub fn write(table: &Table) -> ProofFile {
         .iter()
         .filter_map(|&profile| table.prepared(profile).curve().ok())
         .collect();
-    let document = json!({
-        "format": "loftkin proof",
-        "version": 1,
-        "family": table.family().name,
-        "unit": "grid steps of 0.01 mm, each curve about its own centre",
-        "curves": all.iter().map(|&profile| curve_value(table, profile)).collect::<Vec<_>>(),
-        "seal": seal(&curves),
-        "claims": claims.written,
-        "left_out": claims.left_out,
-    });
+    let profiles = all.iter().map(|&profile| curve_text(table, profile));
+    let left_out = claims.left_out.iter().map(|sentence| quoted(sentence));
+    let text = format!(
+        "{{\"format\":\"loftkin proof\",\"version\":1,\"family\":{},\
+         \"unit\":\"grid steps of 0.01 mm, each curve about its own centre\",\
+         \"curves\":{},\"seal\":{},\"claims\":{},\"left_out\":{}}}",
+        quoted(&table.family().name),
+        list(profiles),
+        seal(&curves),
+        list(claims.written.iter()),
+        list(left_out),
+    );
     ProofFile {
-        text: document.to_string(),
+        text,
         claims: claims.written.len(),
         left_out: claims.left_out,
     }
 }
 
+/// JSON values as a list.
+fn list(values: impl IntoIterator<Item = impl AsRef<str>>) -> String {
+    let mut text = String::from("[");
+    for value in values {
+        if text.len() != 1 {
+            text.push(',');
+        }
+        text.push_str(value.as_ref());
+    }
+    text.push(']');
+    text
+}
+
+/// The shortest digits that read back as the same number.
+fn number(number: f64) -> String {
+    format!("{number:?}")
+}
+
 struct Claims<'a> {
     table: &'a Table,
-    written: Vec<Value>,
+    written: Vec<String>,
     left_out: Vec<String>,
 }
 
@@ -73,7 +93,7 @@ impl Claims<'_> {
             .collect();
         let curves = curves.map_err(|error| error.to_string())?;
         let certificate = certify(&curves).map_err(|error| error.to_string())?;
-        self.written.push(claim_value(members, &certificate));
+        self.written.push(claim_text(members, &certificate));
         Ok(())
     }
 
@@ -113,43 +133,62 @@ impl Claims<'_> {
     }
 }
 
-fn curve_value(table: &Table, profile: usize) -> Value {
+fn curve_text(table: &Table, profile: usize) -> String {
     let name = &table.family().profiles[profile].name;
     match table.prepared(profile).curve() {
-        Ok(curve) => json!({
-            "name": name,
-            "closed": curve.is_closed(),
-            "breaks": curve.breaks(),
-            "points": curve
-                .controls()
-                .iter()
-                .map(|point| [point.x, point.y])
-                .collect::<Vec<_>>(),
-        }),
-        Err(_) => Value::Null,
+        Ok(curve) => format!(
+            "{{\"name\":{},\"closed\":{},\"breaks\":{},\"points\":{}}}",
+            quoted(name),
+            curve.is_closed(),
+            list(curve.breaks().iter().copied().map(number)),
+            list(curve.controls().iter().map(|point| pair(point.x, point.y))),
+        ),
+        Err(_) => "null".to_owned(),
     }
 }
 
-fn claim_value(members: &[usize], certificate: &Certificate) -> Value {
-    let roots: Vec<Value> = certificate.roots.iter().map(cut_value).collect();
-    json!({ "curves": members, "roots": roots })
+fn pair(x: f64, y: f64) -> String {
+    list([number(x), number(y)])
 }
 
-fn cut_value(cut: &Cut) -> Value {
-    let values = |parts: &[Cut]| parts.iter().map(cut_value).collect::<Vec<_>>();
+fn claim_text(members: &[usize], certificate: &Certificate) -> String {
+    let members = list(members.iter().map(ToString::to_string));
+    format!(
+        "{{\"curves\":{members},\"roots\":{}}}",
+        cuts(&certificate.roots)
+    )
+}
+
+fn cuts(parts: &[Cut]) -> String {
+    list(parts.iter().map(cut_text))
+}
+
+fn cut_text(cut: &Cut) -> String {
     match cut {
-        Cut::Proved(towards) => json!([towards.x, towards.y]),
-        Cut::Itself { at, parts } => json!({ "at": [at], "parts": values(parts) }),
-        Cut::Both { one, other, parts } => json!({ "at": [one, other], "parts": values(parts) }),
-        Cut::Charts(parts) => json!({ "charts": values(parts) }),
+        Cut::Proved(towards) => pair(towards.x, towards.y),
+        Cut::Itself { at, parts } => {
+            format!(
+                "{{\"at\":{},\"parts\":{}}}",
+                list([number(*at)]),
+                cuts(parts)
+            )
+        }
+        Cut::Both { one, other, parts } => {
+            format!(
+                "{{\"at\":{},\"parts\":{}}}",
+                pair(*one, *other),
+                cuts(parts)
+            )
+        }
+        Cut::Charts(parts) => format!("{{\"charts\":{}}}", cuts(parts)),
         Cut::Halves {
             along_x: true,
             parts,
-        } => json!({ "x": values(parts) }),
+        } => format!("{{\"x\":{}}}", cuts(parts)),
         Cut::Halves {
             along_x: false,
             parts,
-        } => json!({ "y": values(parts) }),
+        } => format!("{{\"y\":{}}}", cuts(parts)),
     }
 }
 

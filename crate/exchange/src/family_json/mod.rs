@@ -13,10 +13,9 @@ mod write;
 pub use write::write;
 
 use crate::import::Import;
-use form::{FamilyForm, Head};
+use crate::json;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::grid::GridError;
-use serde_path_to_error::Segment;
 use thiserror::Error;
 
 /// What the field `format` says.
@@ -100,14 +99,31 @@ pub fn read(text: &str) -> Result<Import, JsonError> {
         return Err(JsonError::TooLarge { bytes: text.len() });
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let head: Head = parse(text)?;
-    if head.format.as_deref() != Some(FORMAT) {
+    let refusal = |place: String, problem: String, at| {
+        let (line, column) = json::line_and_column(text, at);
+        JsonError::Form {
+            place,
+            problem,
+            line,
+            column,
+        }
+    };
+    let item = json::read(text)
+        .map_err(|error| refusal("the file".to_owned(), error.problem.to_owned(), error.at))?;
+    let (format, version) = form::head(&item);
+    if format != Some(FORMAT) {
         return Err(JsonError::Foreign);
     }
-    if let Some(version) = head.version.filter(|&version| VERSION < version) {
+    if let Some(version) = version.filter(|&version| VERSION < version) {
         return Err(JsonError::Newer { version });
     }
-    let form: FamilyForm = parse(text)?;
+    let form = form::family(&item).map_err(|misfit| {
+        let place = match misfit.place.is_empty() {
+            true => "the file".to_owned(),
+            false => misfit.place.join(", "),
+        };
+        refusal(place, misfit.problem, misfit.at)
+    })?;
     if form.unit != "mm" {
         return Err(JsonError::Unit { unit: form.unit });
     }
@@ -115,58 +131,6 @@ pub fn read(text: &str) -> Result<Import, JsonError> {
         return Err(JsonError::Grid { grid: form.grid });
     }
     convert::convert(form)
-}
-
-fn parse<'a, T: serde::Deserialize<'a>>(text: &'a str) -> Result<T, JsonError> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let parsed = serde_path_to_error::deserialize(&mut reader)
-        .map_err(|error| form_error(place_words(error.path()), error.inner()))?;
-    reader
-        .end()
-        .map_err(|error| form_error("after the family".to_owned(), &error))?;
-    Ok(parsed)
-}
-
-fn form_error(place: String, error: &serde_json::Error) -> JsonError {
-    let text = error.to_string();
-    let tail = format!(" at line {} column {}", error.line(), error.column());
-    JsonError::Form {
-        place,
-        problem: text.strip_suffix(&tail).unwrap_or(&text).replace('`', "\""),
-        line: error.line(),
-        column: error.column(),
-    }
-}
-
-/// The path into the file in words: "profile 3, node 6".
-fn place_words(path: &serde_path_to_error::Path) -> String {
-    let mut words: Vec<String> = Vec::new();
-    for segment in path.iter() {
-        match segment {
-            Segment::Map { key } => words.push(key.clone()),
-            Segment::Enum { variant } => words.push(variant.clone()),
-            Segment::Seq { index } => {
-                let number = index + 1;
-                match words.last().map(String::as_str) {
-                    Some("profiles") => replace_last(&mut words, format!("profile {number}")),
-                    Some("nodes") => replace_last(&mut words, format!("node {number}")),
-                    Some("spans") => replace_last(&mut words, format!("span {number}")),
-                    _ => words.push(format!("value {number}")),
-                }
-            }
-            Segment::Unknown => {}
-        }
-    }
-    if words.is_empty() {
-        "the file".to_owned()
-    } else {
-        words.join(", ")
-    }
-}
-
-fn replace_last(words: &mut Vec<String>, word: String) {
-    words.pop();
-    words.push(word);
 }
 
 #[cfg(test)]

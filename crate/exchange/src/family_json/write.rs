@@ -3,6 +3,7 @@
 //!
 //! Numbers are written from whole grid steps, so they read back exactly.
 
+use crate::json::quoted;
 use crate::rounding::decimal;
 use crate::words;
 use loftkin_kernel::family::Family;
@@ -93,9 +94,4 @@ fn wrapped(items: impl Iterator<Item = String>, indent: usize) -> String {
             lines.join(&format!(",\n{margin}"))
         ),
     }
-}
-
-fn quoted(text: &str) -> String {
-    // A string has no cause to fail; the whole of serde_json's values would bring its tables of numbers with it.
-    serde_json::to_string(text).unwrap_or_default()
 }
