@@ -10,6 +10,7 @@ import { Arrivals } from './keep/arrivals.js';
 import { FamilyMenu } from './keep/family-menu.js';
 import { Keeper } from './keep/keeper.js';
 import { linkTo } from './keep/link.js';
+import { keepOfflineCopy } from './keep/offline-copy.js';
 import { Report } from './keep/report.js';
 import { ShareFlap } from './keep/share-flap.js';
 import { Announcer } from './page/announcer.js';
@@ -38,6 +39,15 @@ async function main() {
   desk.begin();
   connect(controller, desk, keeper);
   controller.showAll();
+  // After what the person came for.
+  whenIdle(() => keepOfflineCopy(import.meta.url, (text, order, act) => announcer.offer(text, order, act)));
+}
+
+/** @param {() => void} act */
+function whenIdle(act) {
+  // Safari has no idle callbacks.
+  if ('requestIdleCallback' in window) requestIdleCallback(act, { timeout: 5000 });
+  else setTimeout(act, 1500);
 }
 
 /**

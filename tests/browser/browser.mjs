@@ -30,7 +30,8 @@ after(() => browser.close());
  *   touch; and what every address that the page asks for must begin with
  */
 export async function newTab({ home = address, ...options } = {}) {
-  const context = await browser.newContext(options);
+  // The copy for use without network would be fetched beside each test; its own test asks for it.
+  const context = await browser.newContext({ serviceWorkers: 'block', ...options });
   const tab = await context.newPage();
   /** @type {string[]} */
   const complaints = [];

@@ -36,6 +36,16 @@ export class Announcer {
     this.stand(text, 'alert');
   }
 
+  /**
+   * A notice that stays until it is closed, with something to do.
+   * @param {string} text
+   * @param {string} order
+   * @param {() => void} act
+   */
+  offer(text, order, act) {
+    this.stand(text, 'status').querySelector('button')?.before(button(order, act, { class: 'strong' }));
+  }
+
   /** Takes away what was said about the last thing that went wrong. */
   settle() {
     for (const notice of this.notices.querySelectorAll('[role=alert].passing')) notice.remove();

@@ -7,7 +7,7 @@ use crate::bind::{self, Loader};
 use crate::place::{Project, files_below};
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
-use crate::{node, one_file};
+use crate::{node, offline, one_file};
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
@@ -85,6 +85,7 @@ fn make(project: &Project) -> Outcome {
     bind_crates(project)?;
     gather(project)?;
     bundle(project)?;
+    offline::make(project)?;
     one_file::make(project)?;
     report_sizes(&project.dist())?;
     Ok(fs::write(stamp(project), before)?)

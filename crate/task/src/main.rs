@@ -9,6 +9,7 @@ mod dist;
 mod flow;
 mod mends;
 mod node;
+mod offline;
 mod one_file;
 mod page;
 mod place;

@@ -6,7 +6,7 @@
 
 mod read;
 
-pub(crate) use read::{Syntax, read};
+pub(crate) use read::read;
 
 /// A value and where it begins.
 #[derive(Clone, Debug, PartialEq)]

@@ -195,8 +195,9 @@ impl Reader<'_> {
                 }
                 Some(b'\\') => text.push(self.escape()?),
                 _ => {
-                    return Err(self
-                        .refuse("a line or a control character does not stand in a text as it is"));
+                    return Err(self.refuse(
+                        "a line or a control character does not stand in a text as it is",
+                    ));
                 }
             }
         }
