@@ -92,6 +92,23 @@ test('a second finger takes a stroke back', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('a pen draws a stroke', async () => {
+  const { context, tab, complaints } = await openPage();
+  await tab.getByText('Draw freely', { exact: true }).click();
+  const session = await context.newCDPSession(tab);
+  const pen = async (/** @type {'mousePressed' | 'mouseMoved' | 'mouseReleased'} */ type, /** @type {[number, number]} */ place) => session.send('Input.dispatchMouseEvent', {
+    type, ...await onSheet(tab, place), button: 'left', buttons: type === 'mouseReleased' ? 0 : 1, clickCount: 1, pointerType: 'pen', force: 0.5,
+  });
+  const kind = tab.evaluate(() => new Promise((resolve) => { document.getElementById('board')?.addEventListener('pointerdown', (event) => resolve(event.pointerType), { once: true }); }));
+  await pen('mousePressed', [0.2, 0.5]);
+  for (let i = 0; i <= 20; i += 1) await pen('mouseMoved', [0.2 + 0.025 * i, 0.5 - 0.2 * Math.sin(i / 6)]);
+  await pen('mouseReleased', [0.7, 0.54]);
+  assert.equal(await kind, 'pen');
+  await tab.getByText(/nodes keep within [\d.]+ mm of the stroke/).waitFor();
+  await tab.locator('#profiles .chip').waitFor();
+  assert.deepEqual(complaints, []);
+});
+
 test('a finger chooses several nodes without a key', async () => {
   const { tab, complaints } = await openPage(PHONE);
   const places = /** @type {[number, number][]} */ ([[0.15, 0.8], [0.4, 0.35], [0.65, 0.35], [0.85, 0.8]]);

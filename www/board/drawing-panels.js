@@ -18,7 +18,7 @@ export class DrawingPanels {
   constructor(controller) {
     this.handBar = new HandBar(byId('hands'), byId('board-help'), byId('look'), controller);
     this.profileList = new ProfileList(byId('profiles'), controller);
-    this.nodeTable = new NodeTable(byId('nodes'), controller);
+    this.nodeTable = new NodeTable(byId('nodes'), byId('profiles'), controller);
     this.reshapeForm = new ReshapeForm(byId('reshape'), controller);
     this.picture = new ReferencePicture(byId('board').parentElement, controller);
     this.sheetPanel = new SheetPanel(byId('sheet'), controller, this.picture);

@@ -8,23 +8,25 @@ import { button, element } from '../page/dom.js';
 export class NodeTable {
   /**
    * @param {HTMLElement} place
+   * @param {HTMLElement} beside what the buttons for chosen nodes stand before
    * @param {import('../page/controller.js').Controller} controller
    */
-  constructor(place, controller) {
+  constructor(place, beside, controller) {
     this.controller = controller;
     this.board = controller.board;
     this.rows = element('tbody');
     const head = element('thead', {}, element('tr', {}, ...['Node', 'x, mm', 'y, mm', 'Corner'].map((text) => element('th', { scope: 'col' }, text))));
     this.table = element('div', { class: 'node-frame', tabindex: '0', role: 'region', 'aria-label': 'Nodes of the active profile' }, element('table', { class: 'nodes' }, head, this.rows));
     const act = (/** @type {() => void} */ what) => () => controller.act(what);
-    this.actions = element('div', { class: 'actions' },
-      button('Choose all', act(() => this.board.chooseAll())),
+    this.all = button('Choose all', act(() => this.board.chooseAll()));
+    this.actions = element('div', { class: 'actions', role: 'group', 'aria-label': 'Chosen nodes' },
       button('Insert after', act(() => this.board.insertAfter())),
       button('Corner or smooth', act(() => this.board.toggleCorner())),
       button('Delete nodes', act(() => this.board.deleteNodes())),
     );
     this.typed = this.typedForm();
-    place.append(this.actions, this.table, this.typed);
+    place.append(this.all, this.table, this.typed);
+    beside.before(this.actions);
   }
 
   /** A form that sets the next node of a new profile by its coordinates. */
@@ -57,7 +59,8 @@ export class NodeTable {
       if (document.activeElement !== y) y.value = nodes[3 * index + 1].toFixed(2);
       corner.checked = nodes[3 * index + 2] === 1;
     }
-    this.actions.hidden = count === 0;
+    this.actions.hidden = chosen.size === 0;
+    this.all.hidden = count === 0;
     this.table.hidden = count === 0;
   }
 

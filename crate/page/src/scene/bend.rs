@@ -15,9 +15,9 @@ const STEPS: usize = 16;
 /// Every so many steps a tooth joins curve and fringe.
 const TOOTH: usize = 4;
 /// The fringe of a circle is this part of its radius high.
-const HEIGHT: f64 = 0.3;
+const HEIGHT: f64 = 0.2;
 /// The fringe is never higher than this, in pixels.
-const HIGHEST: f64 = 110.0;
+const HIGHEST: f64 = 90.0;
 /// Half the length of a tangent, in pixels.
 const TANGENT: f64 = 34.0;
 /// About how wide the label of the least radius is, in pixels.
@@ -43,19 +43,11 @@ impl Scene<'_> {
     }
 
     fn fringe(&mut self, curve: &Curve) {
-        // The height goes with the square of the size, so that it is a length:
-        // of a circle (half as large as its box) it is a part of the radius.
-        let reach = half_width(curve);
-        let height = reach * reach * HEIGHT * self.board.view().scale;
-        let tip = |scene: &Self, tooth: &Tooth| {
-            let rise = (-tooth.curvature * height).clamp(-HIGHEST, HIGHEST);
-            scene.screen(tooth.point) + Vector2::new(tooth.left.x, -tooth.left.y) * rise
-        };
-        let mut sharpest: Option<Tooth> = None;
+        let height = self.fringe_height(curve);
         for span in 0..curve.span_count() {
             let teeth = teeth(curve.span_mm(span));
             let base: Vec<Point2<f64>> = teeth.iter().map(|t| self.screen(t.point)).collect();
-            let tips: Vec<Point2<f64>> = teeth.iter().map(|t| tip(self, t)).collect();
+            let tips: Vec<Point2<f64>> = teeth.iter().map(|t| self.tip(t, height)).collect();
             let band = base.iter().chain(tips.iter().rev()).copied().collect();
             self.items.push(Item::Area {
                 ink: Ink::Bend,
@@ -66,14 +58,33 @@ impl Scene<'_> {
                 self.line(Ink::Bend, 0.75, vec![*from, *to]);
             }
             self.line(Ink::Bend, 1.5, tips);
-            let sharper = |a: &Tooth, b: &Tooth| a.curvature.abs().total_cmp(&b.curvature.abs());
-            sharpest = sharpest.into_iter().chain(teeth).max_by(sharper);
         }
+    }
+
+    /// The least radius, where it is, over everything else.
+    pub(super) fn least_radius(&mut self) {
+        let (true, Some(curve)) = (self.board.looks().bend, self.active_curve()) else {
+            return;
+        };
+        let teeth = (0..curve.span_count()).flat_map(|span| teeth(curve.span_mm(span)));
+        let sharpest = teeth.max_by(|a, b| a.curvature.abs().total_cmp(&b.curvature.abs()));
         if let Some(tooth) = sharpest.filter(|tooth| 1e-6 < tooth.curvature.abs()) {
             let radius = 1.0 / tooth.curvature.abs();
-            let at = self.beside(self.screen(tooth.point), tip(self, &tooth));
+            let tip = self.tip(&tooth, self.fringe_height(curve));
+            let at = self.beside(self.screen(tooth.point), tip);
             self.label(Ink::Bend, at, format!("least radius {radius:.2} mm"));
         }
+    }
+
+    /// Pixels for a curvature of one. It goes with the square of the size, so
+    /// that the fringe of a circle is a part of its radius high.
+    fn fringe_height(&self, curve: &Curve) -> f64 {
+        half_width(curve).powi(2) * HEIGHT * self.board.view().scale
+    }
+
+    fn tip(&self, tooth: &Tooth, height: f64) -> Point2<f64> {
+        let rise = (-tooth.curvature * height).clamp(-HIGHEST, HIGHEST);
+        self.screen(tooth.point) + Vector2::new(tooth.left.x, -tooth.left.y) * rise
     }
 
     /// Where a label stands beyond `tip`, on the far side of `base`, whole in the window.

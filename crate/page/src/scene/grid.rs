@@ -34,7 +34,10 @@ impl Scene<'_> {
         }
         for y in multiples(low.y, high.y, bold) {
             let at = Point2::new(4.0, self.screen(Point2::new(0.0, y)).y - 3.0);
-            self.label(Ink::Label, at, number(y, bold));
+            // The corner belongs to the figures of x.
+            if at.y < view.size.y - 20.0 {
+                self.label(Ink::Label, at, number(y, bold));
+            }
         }
     }
 
@@ -90,13 +93,11 @@ fn multiples(low: f64, high: f64, step: f64) -> impl Iterator<Item = f64> {
 
 /// A grid label: as many decimals as the step needs.
 fn number(value: f64, step: f64) -> String {
-    let places = if 1.0 <= step {
-        0
-    } else if 0.1 <= step {
-        1
-    } else {
-        2
+    let whole = |places: &usize| {
+        let scaled = step * 10_f64.powi(*places as i32);
+        (scaled - scaled.round()).abs() < 1e-6
     };
+    let places = (0..2).find(whole).unwrap_or(2);
     format!("{value:.places$}")
 }
 
@@ -115,6 +116,8 @@ mod tests {
     #[test]
     fn labels_have_the_decimals_of_the_grid() {
         assert_eq!(number(20.0, 10.0), "20");
+        assert_eq!(number(12.5, 2.5), "12.5");
+        assert_eq!(number(-0.25, 0.25), "-0.25");
         assert_eq!(number(0.30000000000000004, 0.1), "0.3");
         let found: Vec<f64> = multiples(-1.2, 2.0, 0.5).collect();
         assert_eq!(found, [-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0]);

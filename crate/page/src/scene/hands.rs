@@ -10,6 +10,8 @@ use nalgebra::{Point2, Vector2};
 const GRIP: f64 = 5.0;
 /// Half the size of the crosshair, in pixels.
 const CROSSHAIR: f64 = 11.0;
+/// About how wide the label of a box is, in pixels.
+const LABEL: f64 = 215.0;
 
 impl Scene<'_> {
     pub(super) fn hands(&mut self) {
@@ -83,7 +85,7 @@ impl Scene<'_> {
         }
     }
 
-    /// A box with its grips, its width below and its height beside it.
+    /// A box with its grips, and its size below it.
     fn grips(&mut self, bounds: &Bounds, hovered: Option<Grip>, held: &str) {
         let view = *self.board.view();
         let shown = |grip| bounds.shown(&view, grip);
@@ -105,10 +107,14 @@ impl Scene<'_> {
             });
         }
         let size = bounds.high - bounds.low;
-        let below = shown(Grip { x: 0, y: -1 }) + Vector2::new(12.0, 16.0);
-        self.label(Ink::Label, below, format!("{held} {:.2} mm wide", size.x));
-        let beside = shown(Grip { x: 1, y: 0 }) + Vector2::new(12.0, -8.0);
-        self.label(Ink::Label, beside, format!("{held} {:.2} mm high", size.y));
+        let window = view.size;
+        let below = shown(Grip { x: 0, y: -1 }) + Vector2::new(12.0, 18.0);
+        let at = Point2::new(
+            below.x.min(window.x - LABEL).max(4.0),
+            below.y.min(window.y - 20.0).max(14.0),
+        );
+        let text = format!("{held} {:.2} mm wide, {:.2} mm high", size.x, size.y);
+        self.label(Ink::Label, at, text);
     }
 
     fn crosshair(&mut self) {

@@ -38,6 +38,7 @@ pub fn scene(board: &Board) -> Vec<Item> {
     scene.pointed_ruling();
     scene.sketch();
     scene.hands();
+    scene.least_radius();
     scene.items
 }
 

@@ -33,7 +33,7 @@ impl Scene<'_> {
         for (number, node) in nodes.iter().enumerate() {
             let (x, y) = node.at.to_mm();
             let at = self.screen(Point2::new(x, y));
-            let chosen = self.board.chosen().contains(&number);
+            let chosen = self.board.chosen().contains(&number) || self.is_framed(at);
             let under = Hit::Node {
                 profile: index,
                 node: number,
@@ -63,5 +63,13 @@ impl Scene<'_> {
                 self.label(Ink::Label, beside, (number + 1).to_string());
             }
         }
+    }
+
+    /// Whether a place of the screen lies in the frame being drawn.
+    fn is_framed(&self, at: Point2<f64>) -> bool {
+        self.board.frame().is_some_and(|[from, to]| {
+            let (low, high) = (from.inf(&to), from.sup(&to));
+            low == low.inf(&at) && high == high.sup(&at)
+        })
     }
 }
