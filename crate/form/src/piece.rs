@@ -40,7 +40,7 @@ pub enum PieceError {
         /// How many there are.
         count: usize,
     },
-    /// Open and closed profiles, or another pacing, in one piece.
+    /// Open and closed profiles in one piece.
     #[error("the profiles at stations 1 and {station} are not both open or both closed")]
     OpenAndClosed {
         /// The station whose profile differs from the first.

@@ -2,8 +2,8 @@
 //!
 //! In reading order: [`quadrature`] and [`cells`] (integrals over the surface),
 //! [`sections`] (integrals over sections), [`measures`] (area, volume, centres),
-//! [`wall`] (a sheet of some gauge), [`extent`] and [`rest`] (standing without tipping). All are
-//! estimates with their error said, not proofs.
+//! [`wall`] (a sheet of some gauge), [`mod@extent`] and [`rest`] (standing without
+//! tipping). All are estimates with their error said, not proofs.
 
 pub mod cells;
 pub mod extent;

@@ -11,6 +11,7 @@ use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
 use loftkin_kernel::profile::{Node, Profile};
 use nalgebra::Point3;
+use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
 
 const ROUND: f64 = 1e-7;
@@ -303,4 +304,64 @@ fn a_ring_lies_on_its_tube() {
     close(rest.height, 500.0, 1e-4);
     close(rest.distance, 2000.0, 3e-3);
     close(rest.tipping, libm::atan2(2000.0, 500.0).to_degrees(), 1e-3);
+}
+
+/// A wavy outline round (200, 30) mm.
+fn wavy(waves: i32, depth: f64) -> Curve {
+    let nodes = (0..18)
+        .map(|k| {
+            let angle = TAU * f64::from(k) / 18.0;
+            let radius = 5000.0 * (1.0 + depth * libm::cos(f64::from(waves) * angle));
+            let at = |value: f64| libm::round(radius * value) as i32;
+            Node::smooth(20_000 + at(libm::cos(angle)), 3000 + at(libm::sin(angle)))
+        })
+        .collect();
+    Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+    /// Two ways that share no formula: sections by Green's theorem, and the skin
+    /// with its caps by the divergence theorem.
+    #[test]
+    fn both_volumes_agree(
+        outlines in prop::collection::vec((2..5_i32, 0.0..0.2f64), 4..7),
+        steps in prop::collection::vec((10.0..60.0f64, 0.7..1.4f64, -20.0..20.0f64), 6),
+        setting in 0..3_usize,
+    ) {
+        let curves: Vec<Curve> = outlines.iter().map(|&(waves, depth)| wavy(waves, depth)).collect();
+        let borrowed: Vec<&Curve> = curves.iter().collect();
+        let mut at = 0.0;
+        let stations: Vec<Station> = steps
+            .iter()
+            .take(curves.len())
+            .map(|&(step, scale, shift)| {
+                at += step;
+                Station::at(at).scaled(scale).shifted(shift, -shift)
+            })
+            .collect();
+        let stations = match setting {
+            0 => Stations::stack(stations),
+            1 => Stations::ring(stations, false),
+            _ => Stations::ring(stations, true),
+        }
+        .unwrap();
+        for blend in [
+            Blend::Ruled,
+            Blend::Eased,
+            Blend::BSpline(Degree::Two),
+            Blend::BSpline(Degree::Three),
+        ] {
+            let layout = Layout::new(stations.clone(), blend).unwrap();
+            let arrangement = Arrangement((0..curves.len()).collect());
+            let piece = Piece::new(&borrowed, &layout, arrangement).unwrap();
+            let measures = measure(&piece, 1e-4);
+            let disagreement = measures.volume.unwrap().disagreement().unwrap();
+            prop_assert!(disagreement < 1e-10, "{blend:?}: {disagreement:e}");
+            // Gauss and Bonnet: a smooth closed ring has no curvature in all.
+            if setting == 2 && blend == Blend::BSpline(Degree::Three) {
+                prop_assert!(measures.gauss_curvature.abs() < 0.1);
+            }
+        }
+    }
 }
