@@ -70,6 +70,22 @@ test('scrolling a table of 64 keeps its cells right', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('an edit of one of 64 profiles is shown in every cell of it, in sight or not', async () => {
+  const { tab, complaints } = await openPage({ viewport: { width: 1440, height: 900 } });
+  await openFamily(tab, rims(64));
+  await shows(tab, [1, 2], 'clear');
+  await tab.getByRole('button', { name: 'Reverse', exact: true }).click();
+  await shows(tab, [1, 2], 'faulty');
+  for (const top of [0, 700, 1500]) {
+    await tab.locator('#table-frame').evaluate((frame, to) => frame.scrollTo(0, to), top);
+    await shown(tab);
+    const column = await tab.locator('#pairs td[data-first="0"]:not(.alone)').evaluateAll((cells) => cells.map((home) => home.dataset.verdict));
+    assert.ok(5 < column.length && column.every((verdict) => verdict === 'faulty'), column.join());
+  }
+  await tab.getByText('1953 clear').waitFor();
+  assert.deepEqual(complaints, []);
+});
+
 test('the profiles with most trouble come first, and what is clear can be left out', async () => {
   const { tab, complaints } = await openPage();
   await openFamily(tab, rims(6, { reversed: [4] }));
