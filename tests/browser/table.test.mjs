@@ -82,7 +82,7 @@ test('an edit of one of 64 profiles is shown in every cell of it, in sight or no
     const column = await tab.locator('#pairs td[data-first="0"]:not(.alone)').evaluateAll((cells) => cells.map((home) => home.dataset.verdict));
     assert.ok(5 < column.length && column.every((verdict) => verdict === 'faulty'), column.join());
   }
-  await tab.getByText('1953 clear').waitFor();
+  await tab.locator('#totals', { hasText: '1953 clear' }).waitFor();
   assert.deepEqual(complaints, []);
 });
 
