@@ -3,9 +3,11 @@
 //! In reading order: [`rules`] (what a person asks of arrangements),
 //! [`standing`] (which profiles may stand where, and which beside each other, by
 //! proof), [`grammar`] (what counting needs of that), [`walks`] (counting and numbering by transfer matrix), [`symmetry`]
-//! (rings up to turning and mirroring), [`choice`] (some pieces by chance).
+//! (rings up to turning and mirroring), [`choice`] (some pieces by chance),
+//! [`empty`] (why there is none).
 
 pub mod choice;
+pub mod empty;
 pub mod grammar;
 pub mod rules;
 pub mod standing;
@@ -14,6 +16,7 @@ pub mod walks;
 
 use crate::blend::{Layout, LayoutError};
 use crate::piece::Arrangement;
+use empty::Empty;
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
 use rules::{Rules, RulesError};
@@ -53,7 +56,7 @@ impl Series {
     ///
     /// # Errors
     /// [`SeriesError`]. A series without any piece is no error: its count is 0
-    /// and [`Standing`] says why.
+    /// and [`Self::emptiness`] says why.
     pub fn new(table: &Table, layout: Layout, rules: &Rules) -> Result<Self, SeriesError> {
         let closed = table.family().profiles.first();
         let closed = closed.is_some_and(|profile| profile.closed);
@@ -84,6 +87,12 @@ impl Series {
     /// How many pieces there are.
     pub fn count(&self) -> &BigUint {
         self.walks.count()
+    }
+
+    /// Why there is no piece, when there is none.
+    pub fn emptiness(&self) -> Option<Empty> {
+        let is_empty = *self.count() == BigUint::ZERO;
+        is_empty.then(|| empty::reason(self.standing.grammar()))
     }
 
     /// The arrangement of piece `number`, from 1.

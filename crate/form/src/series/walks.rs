@@ -155,15 +155,16 @@ impl Walks {
             });
         }
         let mut before = number - 1_u32;
-        let mut heads = self.heads.iter();
-        let mut head = &self.heads[0];
-        for candidate in heads.by_ref() {
-            head = candidate;
-            if before < head.total {
-                break;
+        let head = self.heads.iter().find(|head| {
+            let is_it = before < head.total;
+            if !is_it {
+                before -= &head.total;
             }
-            before -= &head.total;
-        }
+            is_it
+        });
+        let Some(head) = head else {
+            unreachable!("the totals of all heads sum to the count")
+        };
         let counter = Counter {
             grammar: &self.grammar,
         };

@@ -4,6 +4,7 @@ use super::*;
 use crate::blend::{Blend, Degree};
 use crate::piece::Arrangement;
 use crate::series::Series;
+use crate::series::empty::Empty;
 use crate::stations::Station;
 use loftkin_kernel::family::{Family, TenthsOfDegree};
 use loftkin_kernel::profile::{Node, Profile};
@@ -167,4 +168,26 @@ fn rules_thin_out_the_series() {
         assert_eq!(arrangement.0[3], 1);
         assert_eq!(series.number(&arrangement).unwrap(), BigUint::from(number));
     }
+}
+
+#[test]
+fn an_empty_series_says_why() {
+    let close = table(vec![round(0, 0.0), round(0, 180.0)], Placement::Stack);
+    let emptiness =
+        |layout: Layout, rules: &Rules| Series::new(&close, layout, rules).unwrap().emptiness();
+    let three = || stack(&[0.0; 3], Blend::Ruled);
+    assert_eq!(emptiness(three(), &Rules::default()), None);
+    // The only other profile is a half turn away.
+    let unequal = Rules {
+        no_equal_neighbours: true,
+        ..Rules::default()
+    };
+    let parted = Some(Empty::Joint { low: 1, high: 2 });
+    assert_eq!(emptiness(three(), &unequal), parted);
+    let fixed = Rules::default().with_fixed(3, 0, 0).with_fixed(3, 2, 1);
+    assert_eq!(emptiness(three(), &fixed), Some(Empty::Together));
+    let ring = [0.0, 120.0, 240.0].map(Station::at).to_vec();
+    let ring = Layout::new(Stations::ring(ring, true).unwrap(), Blend::Ruled).unwrap();
+    let reached = Some(Empty::Station { station: 1 });
+    assert_eq!(emptiness(ring, &Rules::default()), reached);
 }
