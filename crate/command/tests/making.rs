@@ -108,7 +108,7 @@ fn a_run_writes_what_its_manifest_names() {
         "--pieces",
         "1-5,9,20-21",
         "--format",
-        "stl,step,3mf,gltf",
+        "stl,step,3mf,gltf,svg-profiles,svg-trim,svg-flat",
         "--gauge",
         "1.5",
         "--density",
@@ -116,7 +116,7 @@ fn a_run_writes_what_its_manifest_names() {
     ];
     let run = make(&out, &formats);
     assert_eq!(run.code, 0, "{}{}", run.out, run.err);
-    assert_eq!(all_named_is_whole(&out, "manifest.csv", 4), 8);
+    assert_eq!(all_named_is_whole(&out, "manifest.csv", 7), 8);
     let numbers: Vec<String> = lines(&out, "manifest.csv")
         .iter()
         .map(|line| line[0].clone())
@@ -130,6 +130,12 @@ fn a_run_writes_what_its_manifest_names() {
             "{line:?}"
         );
         assert!(value(4) < 1e-6, "{line:?}");
+        let drawing = fs::read_to_string(out.join(&line[22])).unwrap();
+        for (station, profile) in line[1].split(' ').enumerate() {
+            let at = [0, 60, 140, 220][station];
+            let told = format!("Station {} at {at} mm: profile {profile}", station + 1);
+            assert!(drawing.contains(&told), "{told} is not in {}", line[22]);
+        }
     }
     // Once more: nothing changes.
     let before = files(&out);

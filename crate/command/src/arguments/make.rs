@@ -58,6 +58,15 @@ pub enum Format {
     ThreeMf,
     /// glTF, binary, for showing.
     Gltf,
+    /// A drawing of the profiles at their stations, true size.
+    #[value(name = "svg-profiles")]
+    SvgProfiles,
+    /// A drawing of where the formed sheet is trimmed, true size.
+    #[value(name = "svg-trim")]
+    SvgTrim,
+    /// A drawing of the sheet laid flat, where it can be, true size.
+    #[value(name = "svg-flat")]
+    SvgFlat,
 }
 
 /// The share `index` (from 1) of `count`.

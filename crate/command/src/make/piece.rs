@@ -1,8 +1,8 @@
 //! One piece: its measures, the bytes of its files, and its line of the manifest.
 
-use super::plan::{Plan, ending};
+use super::plan::{Plan, word};
 use crate::arguments::make::Format;
-use loftkin_exchange::shop::{Label, Standing, gltf, step, stl, three_mf};
+use loftkin_exchange::shop::{Label, Standing, drawing, gltf, step, stl, three_mf};
 use loftkin_exchange::words;
 use loftkin_form::body::{Measures, measure};
 use loftkin_form::piece::{Arrangement, Piece};
@@ -21,7 +21,9 @@ const AREA_TOLERANCE: f64 = 1e-5;
 /// What all pieces of a run share while they are made.
 pub struct Maker<'a> {
     plan: &'a Plan,
-    curves: Vec<Option<&'a Curve>>,
+    /// One a profile; a profile that has none stands in no piece, and another is
+    /// in its place here.
+    curves: Vec<&'a Curve>,
     /// Margins of pairs, worked out when first needed: row the first profile.
     margins: Vec<OnceLock<f64>>,
 }
@@ -40,9 +42,11 @@ impl<'a> Maker<'a> {
     /// Ready to make the pieces of `plan`.
     pub fn new(plan: &'a Plan) -> Self {
         let size = plan.table.size();
-        let curve = |index| plan.table.prepared(index).curve().ok();
+        let curve = |index: usize| plan.table.prepared(index).curve().ok();
+        let any = (0..size).find_map(curve);
+        let curves = (0..size).filter_map(|index| curve(index).or(any));
         Self {
-            curves: (0..size).map(curve).collect(),
+            curves: curves.collect(),
             margins: (0..size * size).map(|_| OnceLock::new()).collect(),
             plan,
         }
@@ -56,16 +60,8 @@ impl<'a> Maker<'a> {
         let Ok(arrangement) = self.plan.series.arrangement(number) else {
             return Ok(None);
         };
-        // Profiles of a series are proved, so they have curves.
-        let curves: Option<Vec<&Curve>> = arrangement
-            .0
-            .iter()
-            .map(|&profile| self.curves[profile])
-            .collect();
         let layout = self.plan.series.layout();
-        let in_order = Arrangement((0..arrangement.0.len()).collect());
-        let piece = curves.and_then(|curves| Piece::new(&curves, layout, in_order).ok());
-        let Some(piece) = piece else {
+        let Ok(piece) = Piece::new(&self.curves, layout, arrangement.clone()) else {
             return Ok(None);
         };
         let mut made = Made {
@@ -89,7 +85,8 @@ impl<'a> Maker<'a> {
         let plan = self.plan;
         let label = self.label(number, arrangement);
         let net = Net::new(piece);
-        let needs_mesh = plan.formats.iter().any(|&format| format != Format::Step);
+        let of_mesh = [Format::Stl, Format::ThreeMf, Format::Gltf];
+        let needs_mesh = plan.formats.iter().any(|format| of_mesh.contains(format));
         let mesh: Option<Result<Mesh, MeshError>> =
             needs_mesh.then(|| Mesh::new(&net, plan.tolerance));
         if let Some(Err(error)) = &mesh {
@@ -105,7 +102,10 @@ impl<'a> Maker<'a> {
                 (Format::Stl, Some(Ok(mesh))) => stl::write(&mut bytes, mesh, &label)?,
                 (Format::ThreeMf, Some(Ok(mesh))) => three_mf::write(&mut bytes, mesh, &label)?,
                 (Format::Gltf, Some(Ok(mesh))) => gltf::write(&mut bytes, mesh, &label)?,
-                _ => {
+                (Format::SvgProfiles, _) => bytes = drawing::profiles(piece, &label).into_bytes(),
+                (Format::SvgTrim, _) => bytes = drawing::trim(&net, &label).into_bytes(),
+                (Format::SvgFlat, _) => bytes = drawing::flat(piece, &net, &label).into_bytes(),
+                (Format::Stl | Format::ThreeMf | Format::Gltf, _) => {
                     made.files.push(None);
                     continue;
                 }
@@ -214,8 +214,8 @@ pub fn column_names(plan: &Plan) -> Vec<String> {
     }
     names.extend(plan.checks.column_names());
     for &format in &plan.formats {
-        let ending = ending(format);
-        names.extend(["file", "bytes", "sha256"].map(|what| format!("{ending}_{what}")));
+        let word = word(format);
+        names.extend(["file", "bytes", "sha256"].map(|what| format!("{word}_{what}")));
     }
     names
 }

@@ -116,8 +116,12 @@ impl Plan {
             (None, Some(wanted)) => Selection::Chosen(series.choose(order.seed, wanted)),
             (None, None) => Selection::all(series.count())?,
         };
-        let mut formats = order.format.clone();
-        formats.dedup();
+        let mut formats: Vec<Format> = Vec::new();
+        for &format in &order.format {
+            if !formats.contains(&format) {
+                formats.push(format);
+            }
+        }
         let mut plan = Self {
             checks: Checks::new(&order.checks, &order.sheet)?,
             sheet: sheet(order),
@@ -160,7 +164,7 @@ impl Plan {
             (None, Some(count)) => json!({"choose": count, "seed": order.seed}),
             (None, None) => json!("all"),
         };
-        let formats: Vec<&str> = self.formats.iter().map(|&format| ending(format)).collect();
+        let formats: Vec<&str> = self.formats.iter().map(|&format| word(format)).collect();
         let description = json!({
             "format": "loftkin-run",
             "version": 1,
@@ -198,7 +202,7 @@ impl Plan {
     /// Where the file of the piece at `line` stands below the folder of the run.
     pub fn file_name(&self, line: u64, number: &BigUint, format: Format) -> String {
         let folder = self.index(line) / IN_A_FOLDER;
-        format!("{folder:05}/piece-{number}.{}", ending(format))
+        format!("{folder:05}/piece-{number}{}", ending(format))
     }
 
     /// The folders for files, below the folder of the run.
@@ -224,13 +228,29 @@ impl Plan {
     }
 }
 
-/// How the names of files of `format` end.
-pub fn ending(format: Format) -> &'static str {
+/// How the names of files of `format` end, after the number of the piece.
+fn ending(format: Format) -> &'static str {
+    match format {
+        Format::Stl => ".stl",
+        Format::Step => ".step",
+        Format::ThreeMf => ".3mf",
+        Format::Gltf => ".glb",
+        Format::SvgProfiles => "-profiles.svg",
+        Format::SvgTrim => "-trim.svg",
+        Format::SvgFlat => "-flat.svg",
+    }
+}
+
+/// What `format` is called in the manifest.
+pub fn word(format: Format) -> &'static str {
     match format {
         Format::Stl => "stl",
         Format::Step => "step",
         Format::ThreeMf => "3mf",
         Format::Gltf => "glb",
+        Format::SvgProfiles => "profiles_svg",
+        Format::SvgTrim => "trim_svg",
+        Format::SvgFlat => "flat_svg",
     }
 }
 
