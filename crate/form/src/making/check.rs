@@ -13,6 +13,8 @@ const STEPS: usize = 4;
 const INSET: f64 = 1e-9;
 /// Halvings of the step when the worst place is sharpened.
 const HALVINGS: u32 = 24;
+/// Moves of that search: along a ridge that runs aslant it could creep for long.
+const MOST_MOVES: u32 = 400;
 
 /// Which way a value is good.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -268,8 +270,8 @@ impl<'a> Worst<'a> {
             x.clamp(from + inset, to - inset)
         };
         let mut step = 0.5 / (STEPS - 1) as f64;
-        let mut halvings = 0;
-        while halvings < HALVINGS {
+        let (mut halvings, mut moves) = (0, 0);
+        while halvings < HALVINGS && moves < MOST_MOVES {
             let better = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
                 .into_iter()
                 .find_map(|(x, y)| {
@@ -281,7 +283,10 @@ impl<'a> Worst<'a> {
                     self.see(&spot, next, cell).then_some(next)
                 });
             match better {
-                Some(next) => at = next,
+                Some(next) => {
+                    at = next;
+                    moves += 1;
+                }
                 None => {
                     step *= 0.5;
                     halvings += 1;

@@ -80,6 +80,8 @@ const GAP: f64 = 1.7e-5;
 const NO_DRAFT: f64 = 1e-4;
 /// Directions tried when every one leaves an undercut.
 const TRIALS: usize = 600;
+/// Moves from the best of them.
+const MOST_MOVES: usize = 400;
 
 /// The direction with the largest least draft over samples of the skin.
 ///
@@ -186,8 +188,9 @@ fn by_trial(normals: &[Vector3<f64>]) -> BestDirection {
             z,
         ));
     }
-    let mut step = 0.1;
-    while 1e-5 < step {
+    let (mut step, mut moves) = (0.1, 0);
+    while 1e-5 < step && moves < MOST_MOVES {
+        moves += 1;
         let (one, other) = beside(trial.direction);
         let at = trial.direction;
         let moves = [one, -one, other, -other].map(|way| (at + way * step).normalize());

@@ -21,6 +21,8 @@ const OTHER_SHEET: f64 = 0.3;
 /// Two places belong together when the straight way in (u, v) from one to the
 /// other keeps within so many gauges.
 const TOGETHER: f64 = 3.0;
+/// Moves of the search for the nearest place.
+const MOST_MOVES: usize = 400;
 /// Places looked at on that way.
 const WAY_STEPS: usize = 16;
 /// A ball must be entered by this share of its radius to count.
@@ -189,8 +191,9 @@ fn nearest(piece: &Piece, centre: &Point3<f64>, start: &Sampled) -> ((f64, f64),
     let (width, height) = (cell.along.1 - cell.along.0, cell.across.1 - cell.across.0);
     let distance = |(u, v): (f64, f64)| (piece.point(u, v) - centre).norm();
     let mut best = (start.at, (start.spot.patch.point - centre).norm());
-    let mut step = 0.5 / STEPS as f64;
-    while 1e-4 < step {
+    let (mut step, mut moves) = (0.5 / STEPS as f64, 0);
+    while 1e-4 < step && moves < MOST_MOVES {
+        moves += 1;
         let moves = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)];
         let better = moves.into_iter().find_map(|(x, y)| {
             let at = (

@@ -1,7 +1,8 @@
 //! Undercut regions and parting lines: where the draft is below 0, and the lines
 //! along which it is 0, by marching through a grid of samples (Lorensen and
 //! Cline, Marching cubes, SIGGRAPH 1987, in the plane). Sampled: what is smaller
-//! than the grid may be missed.
+//! than the grid may be missed. What is proved of undercuts, cell by cell, tells
+//! [`super::draft_proof::survey`].
 
 use super::check::{Place, Spot};
 use crate::body::cells::{breaks_within, strips};
