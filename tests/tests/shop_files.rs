@@ -11,7 +11,8 @@ use loftkin_form::solid::net::Net;
 use loftkin_form::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
-use loftkin_kernel::profile::{Node, Profile};
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
 use nalgebra::Point2;
 use serde_json::{Value, json};
 use std::f64::consts::TAU;
@@ -36,10 +37,28 @@ fn curve(profile: &Profile) -> Curve {
     Curve::new(profile, Pacing::Parameter).unwrap()
 }
 
-/// A closed outline, `waves` times wavy about a circle, about (80, 0) mm.
-fn wavy(waves: f64, radius: f64) -> Curve {
-    let nodes = (0..24).map(|k| {
-        let angle = TAU * f64::from(k) / 24.0;
+/// A closed outline by exact cubics, whose speed jumps at its joints.
+fn pebble() -> Curve {
+    let at = |x: i32, y: i32| GridPoint::new(100 * x, 100 * y);
+    let cubic = |first, second, to| PathSpan::Cubic { first, second, to };
+    curve(&Profile {
+        name: String::new(),
+        closed: true,
+        outline: Outline::Path {
+            start: at(103, 0),
+            spans: vec![
+                cubic(at(103, 14), at(96, 22), at(80, 22)),
+                cubic(at(50, 22), at(52, 2), at(55, -14)),
+                cubic(at(57, -25), at(103, -30), at(103, 0)),
+            ],
+        },
+    })
+}
+
+/// A closed outline of `count` spans, `waves` times wavy about a circle about (80, 0) mm.
+fn wavy(count: u32, waves: f64, radius: f64) -> Curve {
+    let nodes = (0..count).map(|k| {
+        let angle = TAU * f64::from(k) / f64::from(count);
         let reach = radius * (1.0 + 0.15 * libm::cos(waves * angle));
         let at = |value: f64| libm::round(100.0 * reach * value) as i32;
         Node::smooth(8000 + at(libm::cos(angle)), at(libm::sin(angle)))
@@ -93,8 +112,11 @@ fn pieces() -> Vec<(&'static str, Piece)> {
         let layout = Layout::new(stations, blend).unwrap();
         Piece::new(curves, &layout, Arrangement(profiles.to_vec())).unwrap()
     };
-    let (one, other, cornered) = (wavy(3.0, 20.0), wavy(5.0, 24.0), cornered());
+    let (one, other, cornered) = (wavy(24, 3.0, 20.0), wavy(24, 5.0, 24.0), cornered());
     let (low, high) = (hood(8000), hood(8600));
+    // Joints of these two lie anywhere between each other's.
+    let (odd, pebble) = (wavy(17, 4.0, 22.0), pebble());
+    let quadratic = Blend::BSpline(Degree::Two);
     let cubic = Blend::BSpline(Degree::Three);
     vec![
         (
@@ -152,6 +174,24 @@ fn pieces() -> Vec<(&'static str, Piece)> {
                 ring(three([20.0, 70.0, 110.0]), false),
                 Blend::Eased,
                 &[0, 1, 0],
+            ),
+        ),
+        (
+            "stack-mixed",
+            piece(
+                &[&odd, &pebble, &one],
+                stack(three([0.0, 30.0, 80.0])),
+                Blend::Ruled,
+                &[0, 1, 2],
+            ),
+        ),
+        (
+            "ring-mixed",
+            piece(
+                &[&odd, &pebble, &one],
+                ring(four(), true),
+                quadratic,
+                &[0, 1, 2, 1],
             ),
         ),
         (

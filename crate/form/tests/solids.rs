@@ -122,15 +122,13 @@ fn skins_keep_within_their_deviation() {
             let net = Net::new(&piece);
             let body = Body::new(&net, tolerance);
             assert!(body.deviation <= tolerance);
-            let across = piece.breaks_across();
             let skins = body.faces.iter().filter_map(|face| match &face.surface {
                 Surface::Spline(skin) => Some(skin),
                 Surface::Plane { .. } => None,
             });
-            let stretches = skins.clone().count() / net.bands.len();
-            for (index, skin) in skins.enumerate() {
-                let band = index / stretches;
+            for skin in skins {
                 let (from, to) = skin.ends_along();
+                let (first, last) = skin.ends_across();
                 for (s, t) in [
                     (0.0, 0.0),
                     (0.123, 0.77),
@@ -139,8 +137,8 @@ fn skins_keep_within_their_deviation() {
                     (1.0, 1.0),
                 ] {
                     let u = from + s * (to - from);
-                    let v = across[band] + t * (across[band + 1] - across[band]);
-                    let distance = (skin.point(u, t) - piece.point(u, v)).norm();
+                    let v = first + t * (last - first);
+                    let distance = (skin.point(u, v) - piece.point(u, v)).norm();
                     assert!(
                         distance <= body.deviation + 1e-10,
                         "{distance} {}",
@@ -187,6 +185,39 @@ fn faces_share_their_edges_and_edges_their_corners() {
             let euler =
                 body.corners.len() as i64 - body.edges.len() as i64 + body.faces.len() as i64;
             assert_eq!(euler, if piece.is_closed_across() { 0 } else { 2 });
+        }
+    }
+}
+
+#[test]
+fn smooth_blends_are_one_skin_from_end_to_end() {
+    for piece in pieces() {
+        let body = Body::new(&Net::new(&piece), 1e-6);
+        let corners = (0..4).map(|index| piece.placed(index));
+        let joints = corners.map(|curve| {
+            (1..curve.span_count())
+                .filter(|&j| curve.is_corner(j))
+                .count()
+        });
+        // A closed outline has corners at its seam too, or is cut in two.
+        let stretches = joints.max().unwrap() + 1;
+        let stretches = if piece.is_closed_along() {
+            stretches.max(2)
+        } else {
+            stretches
+        };
+        let strips = match (piece.layout().blend(), piece.is_closed_across()) {
+            (Blend::Ruled, closed) => 3 + usize::from(closed),
+            (_, closed) => 1 + usize::from(closed),
+        };
+        let caps = if body.solid && !piece.is_closed_across() {
+            2
+        } else {
+            0
+        };
+        assert_eq!(body.faces.len(), stretches * strips + caps);
+        if !body.fitted {
+            assert!(body.deviation < 1e-9, "{}", body.deviation);
         }
     }
 }

@@ -7,7 +7,7 @@
 
 use super::{Label, WRITER};
 use loftkin_form::solid::mesh::Mesh;
-use nalgebra::{Point3, Vector3};
+use nalgebra::Vector3;
 use serde_json::{Value, json};
 use std::io::{self, Write};
 
@@ -99,54 +99,70 @@ struct Shown {
 
 /// A corner of the mesh as triangles on one side of an edge see it.
 struct Facet {
-    /// Its number among the shown corners.
-    number: u32,
+    /// Which corner of the mesh.
+    corner: u32,
     /// The unit normal of its first triangle, by which others join or do not.
     first: Vector3<f64>,
     /// The sum of the normals, as long as twice the areas.
     sum: Vector3<f64>,
+    /// Another facet of the same corner, or [`NONE`].
+    next: u32,
+}
+
+/// No facet.
+const NONE: u32 = u32::MAX;
+
+/// The facets of all corners: chains in one list, for most corners have but one.
+struct Facets {
+    heads: Vec<u32>,
+    all: Vec<Facet>,
+}
+
+impl Facets {
+    /// The facet of `corner` that a triangle with this normal belongs to.
+    fn joined(&mut self, corner: u32, normal: Vector3<f64>, unit: Vector3<f64>) -> u32 {
+        let head = self.heads[corner as usize];
+        let mut number = head;
+        while number != NONE {
+            let facet = &mut self.all[number as usize];
+            if SHOWN_EDGE <= facet.first.dot(&unit) {
+                facet.sum += normal;
+                return number;
+            }
+            number = facet.next;
+        }
+        let number = self.all.len() as u32;
+        self.all.push(Facet {
+            corner,
+            first: unit,
+            sum: normal,
+            next: head,
+        });
+        self.heads[corner as usize] = number;
+        number
+    }
 }
 
 impl Shown {
     fn new(mesh: &Mesh) -> Self {
-        let mut facets: Vec<Vec<Facet>> = mesh.points.iter().map(|_| Vec::new()).collect();
-        let mut count = 0;
-        let mut of_corner = Vec::new();
-        let mut triangles = Vec::with_capacity(mesh.triangles.len());
-        for triangle in &mesh.triangles {
-            let [a, b, c] = triangle.map(|corner| mesh.points[corner as usize]);
-            let normal = (b - a).cross(&(c - a));
-            let unit = normal.try_normalize(0.0).unwrap_or_default();
-            triangles.push(triangle.map(|corner| {
-                let about = &mut facets[corner as usize];
-                let near = |facet: &&mut Facet| SHOWN_EDGE <= facet.first.dot(&unit);
-                if let Some(facet) = about.iter_mut().find(near) {
-                    facet.sum += normal;
-                    return facet.number;
-                }
-                about.push(Facet {
-                    number: count,
-                    first: unit,
-                    sum: normal,
-                });
-                of_corner.push(corner);
-                count += 1;
-                count - 1
-            }));
-        }
-        let mut normals = vec![[0.0, 1.0, 0.0]; of_corner.len()];
-        for facet in facets.iter().flatten() {
-            // A corner whose triangles have no area is shown with any normal.
-            if let Some(normal) = facet.sum.try_normalize(0.0) {
-                normals[facet.number as usize] = turned(normal);
-            }
-        }
-        let place = |point: Point3<f64>| turned(point.coords / 1000.0);
+        let mut facets = Facets {
+            heads: vec![NONE; mesh.points.len()],
+            all: Vec::with_capacity(mesh.points.len()),
+        };
+        let triangles = (mesh.triangles.iter())
+            .map(|triangle| {
+                let [a, b, c] = triangle.map(|corner| mesh.points[corner as usize]);
+                let normal = (b - a).cross(&(c - a));
+                let unit = normal.try_normalize(0.0).unwrap_or_default();
+                triangle.map(|corner| facets.joined(corner, normal, unit))
+            })
+            .collect();
+        let place = |corner: u32| turned(mesh.points[corner as usize].coords / 1000.0);
+        // A corner whose triangles have no area is shown with any normal.
+        let up = |facet: &Facet| facet.sum.try_normalize(0.0).unwrap_or(Vector3::z());
         Self {
-            points: (of_corner.iter())
-                .map(|&corner| place(mesh.points[corner as usize]))
-                .collect(),
-            normals,
+            points: facets.all.iter().map(|facet| place(facet.corner)).collect(),
+            normals: facets.all.iter().map(|facet| turned(up(facet))).collect(),
             triangles,
         }
     }

@@ -20,6 +20,8 @@ pub mod package;
 
 pub mod manifest;
 
+pub mod files;
+
 /// What a file says about itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Label {

@@ -7,6 +7,9 @@ use std::io::{self, Cursor, Write};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
+/// How hard deflate tries, 0 to 9: a mesh as text shrinks to a fifth at 3, to a sixth at the usual 6 in twice the time.
+const EFFORT: i64 = 3;
+
 /// A zip archive in memory, filled file by file.
 pub struct Package {
     zip: ZipWriter<Cursor<Vec<u8>>>,
@@ -34,6 +37,7 @@ impl Package {
     pub fn add(&mut self, name: &str, content: &[u8]) -> io::Result<()> {
         let options = SimpleFileOptions::default()
             .compression_method(CompressionMethod::Deflated)
+            .compression_level(Some(EFFORT))
             .last_modified_time(DateTime::default());
         self.zip.start_file(name, options)?;
         self.zip.write_all(content)

@@ -1,22 +1,27 @@
 //! A piece as faces, edges and corners that exchange formats can hold: B-spline
 //! skins, and flat caps where closed outlines end.
 //!
-//! Between two stations and two breaks of the outline stands one face with four
-//! edges, so that faces are smooth inside and no face meets itself along a seam:
-//! a closed outline without corners is shown in two stretches. Neighbours share
+//! Between two breaks of the outline (a *stretch*) and two breaks across (a *strip*)
+//! stands one face with four edges, so that faces are smooth inside and no face
+//! meets itself along a seam: a closed outline without corners is shown in two
+//! stretches. A ruled blend breaks at every station. Neighbours share
 //! their edges, so a closed body is closed by its structure.
 //!
 //! In a stack the faces are the piece itself but for rounding; in a ring they
 //! stand within [`Body::deviation`] of it (see `solid::around` for why).
 
-use super::around::Round;
+use super::across::{self, Course, Strip, strips};
 use super::knots::StretchKnots;
 use super::net::{Net, in_space};
-use super::spline::{Knot, SplineCurve, SplineSurface};
+use super::spline::{SplineCurve, SplineSurface};
 use nalgebra::{Point2, Point3, UnitVector3, Vector3};
 
 /// Single knots are used where they keep within this of the spans, in mm.
 const SMOOTH_ENOUGH: f64 = 1e-9;
+
+/// A tolerance for the skins of rings, in mm, that suits files: volumes and areas
+/// keep to about a part in a billion, and a full turn takes a few dozen parts.
+pub const FIT: f64 = 1e-6;
 
 /// A curve on the boundary of faces.
 #[derive(Clone, Debug, PartialEq)]
@@ -87,13 +92,7 @@ pub struct Body {
 impl Body {
     /// The body of `net`; in a ring, faces keep within `tolerance` mm of it.
     pub fn new(net: &Net, tolerance: f64) -> Self {
-        let builder = Builder {
-            net,
-            tolerance,
-            stretches: stretches(net),
-            levels: net.bands.len() + usize::from(!net.closed_across()),
-        };
-        builder.build()
+        Builder::new(net, tolerance).build()
     }
 }
 
@@ -144,35 +143,62 @@ fn roughness(net: &Net, stretch: &Stretch) -> f64 {
     })
 }
 
-struct Builder<'a> {
-    net: &'a Net,
-    tolerance: f64,
-    stretches: Vec<Stretch>,
-    levels: usize,
-}
-
 /// For each Bernstein coefficient across, the B-spline's controls along.
 type Controls = Vec<Vec<Point2<f64>>>;
 
-impl Builder<'_> {
+struct Builder<'a> {
+    net: &'a Net,
+    stretches: Vec<Stretch>,
+    strips: Vec<Strip>,
+    /// Equal parts of each band, one number for all faces so that they share knots.
+    parts: Vec<usize>,
+    /// Rows of corners: one less than strips and one where the piece closes.
+    levels: usize,
+}
+
+impl<'a> Builder<'a> {
+    fn new(net: &'a Net, tolerance: f64) -> Self {
+        let strips = strips(net);
+        let stretches = stretches(net);
+        let parts = (0..net.bands.len()).map(|band| {
+            let courses = stretches.iter().flat_map(|stretch| {
+                let rows = controls(net, stretch, band);
+                (0..rows[0].len()).map(move |index| column(&rows, index))
+            });
+            courses.fold(1, |most: usize, points| {
+                most.max(across::parts(net, band, &points, tolerance))
+            })
+        });
+        Self {
+            levels: strips.len() + usize::from(!net.closed_across()),
+            parts: parts.collect(),
+            stretches,
+            strips,
+            net,
+        }
+    }
+
     fn build(&self) -> Body {
         let columns = self.stretches.len() + usize::from(!self.net.closed_along);
         let corners = (0..self.levels)
             .flat_map(|level| (0..columns).map(move |column| self.corner(column, level)))
             .collect();
+        let rough = self
+            .stretches
+            .iter()
+            .map(|stretch| roughness(self.net, stretch));
+        let rough = rough.fold(0.0, f64::max);
         let mut body = Body {
             corners,
             edges: Vec::new(),
             faces: Vec::new(),
             solid: self.net.is_solid(),
             fitted: self.net.is_ring(),
-            deviation: (self.stretches.iter()).fold(0.0, |most: f64, stretch| {
-                most.max(roughness(self.net, stretch))
-            }),
+            deviation: 0.0,
         };
         let corner =
             |column: usize, level: usize| (level % self.levels) * columns + column % columns;
-        // First all edges along, level by level; then all edges across, band by band.
+        // First all edges along, level by level; then all edges across, strip by strip.
         for level in 0..self.levels {
             for (index, stretch) in self.stretches.iter().enumerate() {
                 body.edges.push(Edge {
@@ -183,27 +209,26 @@ impl Builder<'_> {
             }
         }
         let across_from = body.edges.len();
-        for band in 0..self.net.bands.len() {
-            let parts = self.parts(band);
+        for (number, &strip) in self.strips.iter().enumerate() {
             for column in 0..columns {
                 body.edges.push(Edge {
-                    from: corner(column, band),
-                    to: corner(column, band + 1),
-                    curve: self.edge_across(column, band, parts),
+                    from: corner(column, number),
+                    to: corner(column, number + 1),
+                    curve: self.edge_across(column, strip),
                 });
             }
             for (index, stretch) in self.stretches.iter().enumerate() {
                 let along = |level: usize| (level % self.levels) * self.stretches.len() + index;
-                let across = |column: usize| across_from + band * columns + column % columns;
-                let (surface, distance) = self.skin(stretch, band, parts);
-                body.deviation = body.deviation.max(distance);
+                let across = |column: usize| across_from + number * columns + column % columns;
+                let (surface, distance) = self.skin(stretch, strip);
+                body.deviation = body.deviation.max(rough + distance);
                 body.faces.push(Face {
                     surface: Surface::Spline(surface),
                     same_sense: self.looks_outward(),
                     sides: self.around(
-                        along(band),
+                        along(number),
                         across(index + 1),
-                        along(band + 1),
+                        along(number + 1),
                         across(index),
                     ),
                 });
@@ -243,11 +268,12 @@ impl Builder<'_> {
     /// The chain of controls of the section at a level, and its height or angle.
     fn section(&self, level: usize) -> (&[Point2<f64>], f64) {
         let bands = &self.net.bands;
-        if level < bands.len() {
-            (&bands[level].rows[0], bands[level].places[0])
-        } else {
-            let last = &bands[bands.len() - 1];
-            (&last.rows[last.degree()], last.places[last.degree()])
+        match self.strips.get(level) {
+            Some(strip) => (&bands[strip.first].rows[0], bands[strip.first].places[0]),
+            None => {
+                let last = &bands[bands.len() - 1];
+                (&last.rows[last.degree()], last.places[last.degree()])
+            }
         }
     }
 
@@ -272,96 +298,43 @@ impl Builder<'_> {
         }
     }
 
-    fn edge_across(&self, column: usize, band: usize, parts: usize) -> SplineCurve {
+    fn edge_across(&self, column: usize, strip: Strip) -> SplineCurve {
         let joint = match self.stretches.get(column) {
             Some(stretch) => stretch.first,
             None => self.net.spans(),
         };
-        let rows = &self.net.bands[band].rows;
-        let controls: Controls = rows.iter().map(|row| vec![row[3 * joint]]).collect();
+        let bands = self.net.bands[strip.first..strip.end].iter();
+        let course: Course = bands
+            .map(|band| band.rows.iter().map(|row| row[3 * joint]).collect())
+            .collect();
         SplineCurve {
-            degree: self.degree_across(band),
-            knots: self.knots_across(band, parts),
-            controls: self.run_across(&controls, band, 0, parts).0,
+            degree: across::degree(self.net, strip),
+            knots: across::knots(self.net, strip, &self.parts),
+            controls: across::run(self.net, strip, &course, &self.parts).0,
         }
     }
 
-    fn skin(&self, stretch: &Stretch, band: usize, parts: usize) -> (SplineSurface, f64) {
-        let controls = self.controls(stretch, band);
+    fn skin(&self, stretch: &Stretch, strip: Strip) -> (SplineSurface, f64) {
+        let bands: Vec<Controls> = (strip.first..strip.end)
+            .map(|band| controls(self.net, stretch, band))
+            .collect();
         let mut deviation: f64 = 0.0;
-        let runs = (0..controls[0].len())
+        let runs = (0..bands[0][0].len())
             .map(|index| {
-                let (run, distance) = self.run_across(&controls, band, index, parts);
+                let course: Course = bands.iter().map(|rows| column(rows, index)).collect();
+                let (run, distance) = across::run(self.net, strip, &course, &self.parts);
                 deviation = deviation.max(distance);
                 run
             })
             .collect();
         let surface = SplineSurface {
             degree_along: 3,
-            degree_across: self.degree_across(band),
+            degree_across: across::degree(self.net, strip),
             knots_along: stretch.knots.knots(),
-            knots_across: self.knots_across(band, parts),
+            knots_across: across::knots(self.net, strip, &self.parts),
             controls: runs,
         };
         (surface, deviation)
-    }
-
-    fn controls(&self, stretch: &Stretch, band: usize) -> Controls {
-        let rows = self.net.bands[band].rows.iter();
-        rows.map(|row| stretch.knots.controls(stretch.of(row)))
-            .collect()
-    }
-
-    fn degree_across(&self, band: usize) -> usize {
-        if self.net.is_ring() {
-            5
-        } else {
-            self.net.bands[band].degree()
-        }
-    }
-
-    fn knots_across(&self, band: usize, parts: usize) -> Vec<Knot> {
-        let end = self.degree_across(band) + 1;
-        (0..=parts)
-            .map(|part| Knot {
-                at: part as f64 / parts as f64,
-                multiplicity: if part == 0 || part == parts { end } else { 3 },
-            })
-            .collect()
-    }
-
-    /// The controls across of control `index` along, and how far from the piece
-    /// they may stand.
-    fn run_across(
-        &self,
-        controls: &[Vec<Point2<f64>>],
-        band: usize,
-        index: usize,
-        parts: usize,
-    ) -> (Vec<Point3<f64>>, f64) {
-        let places = &self.net.bands[band].places;
-        if !self.net.is_ring() {
-            let run = controls.iter().zip(places);
-            let run = run.map(|(row, &place)| in_space(self.net.setting, row[index], place));
-            return (run.collect(), 0.0);
-        }
-        let round = round(controls, index, places);
-        (round.spline_controls(parts), round.distance(parts))
-    }
-
-    /// One number of parts for all faces of a band, so that they share knots.
-    fn parts(&self, band: usize) -> usize {
-        if !self.net.is_ring() {
-            return 1;
-        }
-        let places = &self.net.bands[band].places;
-        let all = self.stretches.iter().map(|stretch| {
-            let controls = self.controls(stretch, band);
-            (0..controls[0].len())
-                .map(|index| round(&controls, index, places).parts(self.tolerance))
-                .fold(1, usize::max)
-        });
-        all.fold(1, usize::max)
     }
 
     /// The flat face at the first level or the last, looking away from the body.
@@ -403,10 +376,13 @@ impl Builder<'_> {
     }
 }
 
-fn round(controls: &[Vec<Point2<f64>>], index: usize, places: &[f64]) -> Round {
-    Round {
-        radius: controls.iter().map(|row| row[index].x).collect(),
-        angle: places.to_vec(),
-        height: controls.iter().map(|row| row[index].y).collect(),
-    }
+/// The B-spline's controls along of one band, by the coefficients across.
+fn controls(net: &Net, stretch: &Stretch, band: usize) -> Controls {
+    let rows = net.bands[band].rows.iter();
+    rows.map(|row| stretch.knots.controls(stretch.of(row)))
+        .collect()
+}
+
+fn column(rows: &Controls, index: usize) -> Vec<Point2<f64>> {
+    rows.iter().map(|row| row[index]).collect()
 }

@@ -1,8 +1,8 @@
 //! The solid form of a piece: its faces for exchange formats and its mesh.
 //!
 //! In reading order: [`net`] (the piece as Bézier nets), [`spline`] (B-splines as
-//! formats hold them), [`knots`] and [`around`] (how nets become B-splines, with
-//! bounds), [`body`] (faces, edges, corners), [`steps`] (how fine a mesh must be,
+//! formats hold them), [`knots`], [`around`] and [`across`] (how nets become
+//! B-splines, with bounds), [`body`] (faces, edges, corners), [`steps`] (how fine a mesh must be,
 //! proved), [`mesh`] and [`cap`] (triangles), [`trim`] (where a sheet is trimmed,
 //! in plan) and [`flat`] (skins laid flat, where that can be). Nothing here decides a verdict, and a
 //! mesh is not covered by the proof of its piece: a quad's diagonal is a blend
@@ -15,6 +15,8 @@ pub mod spline;
 pub mod knots;
 
 pub mod around;
+
+pub mod across;
 
 pub mod body;
 

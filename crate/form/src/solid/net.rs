@@ -37,6 +37,8 @@ pub struct Net {
     pub closed_along: bool,
     /// +1 where S_u × S_v points out of the material of a closed outline, else -1.
     pub outward: f64,
+    /// The fractions across at which bands begin and end: one more than bands.
+    pub across: Vec<f64>,
     /// The bands in order.
     pub bands: Vec<Band>,
 }
@@ -75,6 +77,7 @@ impl Net {
                 .windows(2)
                 .map(|ends| band(piece, &chains, ends[0], ends[1]))
                 .collect(),
+            across,
         }
     }
 
