@@ -25,7 +25,12 @@ const theme = new Theme(byId('theme'), () => controller?.repaint());
 let controller;
 
 main().catch((error) => {
-  byId('loading').textContent = `The page could not start: ${error instanceof Error ? error.message : error}. A current browser with WebAssembly is needed; reloading may help.`;
+  const why = error instanceof Error ? error.message : String(error);
+  const refused = typeof WebAssembly === 'undefined' || error instanceof WebAssembly.CompileError || /wasm|webassembly/i.test(why);
+  byId('loading').setAttribute('role', 'alert');
+  byId('loading').textContent = refused
+    ? `Loftkin proves in WebAssembly, which this browser refuses here (${why}). Allow it for this page, or open the same address in another browser. What you have kept here is untouched.`
+    : `The page could not start: ${why}. Reloading may help. What you have kept here is untouched.`;
 });
 
 async function main() {

@@ -86,15 +86,3 @@ test('the work is there again after the page was left', async () => {
   assert.equal(await tab.getByRole('textbox', { name: 'Name of the family' }).inputValue(), 'Hoods for the mole');
   assert.deepEqual(complaints, []);
 });
-
-test('refused storage is said once, and the work goes on', async () => {
-  const { tab } = await openPage();
-  await tab.evaluate(() => {
-    Storage.prototype.setItem = () => {
-      throw new DOMException('full', 'QuotaExceededError');
-    };
-  });
-  await sketchTwoArches(tab);
-  await shows(tab, [1, 2], 'clear');
-  assert.equal(await tab.getByRole('alert').filter({ hasText: 'storage for this page is full' }).count(), 1);
-});

@@ -73,15 +73,19 @@ export class Controller {
    * @param {() => string | void | undefined} what
    */
   act(what) {
+    let [worked, told] = [true, /** @type {string | void | undefined} */ ('')];
     try {
-      const told = what();
-      this.announcer.settle();
-      if (told) this.announcer.tell(told);
+      told = what();
     } catch (error) {
+      worked = false;
       if (error instanceof WebAssembly.RuntimeError) this.announcer.warn(BROKEN);
       else this.announcer.refuse(error);
     }
-    this.bits |= this.board.takeChanges();
+    const bits = this.board.takeChanges();
+    this.bits |= bits;
+    // A look or a hover leaves standing what was refused: it is still to be read.
+    if (worked && bits & ~(CHANGE.view | CHANGE.pair)) this.announcer.settle();
+    if (told) this.announcer.tell(told);
     if (this.bits && !this.waiting) {
       this.waiting = true;
       requestAnimationFrame(() => this.show());
