@@ -122,3 +122,86 @@ impl Scene<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Ink, Item, scene};
+    use crate::board::{Board, Offer};
+    use loftkin_kernel::family::Family;
+    use loftkin_kernel::profile::{Node, Profile};
+    use loftkin_mend::{Request, Target};
+    use loftkin_work::BlendMessage;
+
+    fn arch(rise: i32) -> Profile {
+        let nodes = [(0, 0), (2000, rise), (4000, 0)];
+        Profile::open(nodes.map(|(x, y)| Node::smooth(x, y)).to_vec())
+    }
+
+    fn family(second: i32) -> Family {
+        Family {
+            profiles: vec![arch(1500), arch(second)],
+            ..Family::default()
+        }
+    }
+
+    /// How many lines, marks and labels have this ink.
+    fn inked(board: &Board, wanted: Ink) -> [usize; 3] {
+        let mut counts = [0; 3];
+        for item in scene(board) {
+            match item {
+                Item::Line { ink, .. } if ink == wanted => counts[0] += 1,
+                Item::Mark { ink, .. } if ink == wanted => counts[1] += 1,
+                Item::Label { ink, .. } if ink == wanted => counts[2] += 1,
+                _ => {}
+            }
+        }
+        counts
+    }
+
+    #[test]
+    fn a_mend_on_trial_has_a_halo_an_arrow_and_its_distance() {
+        let mut board = Board::new(family(2500)).unwrap();
+        board.resize(600.0, 400.0);
+        board.fit();
+        assert_eq!(inked(&board, Ink::Mend), [0, 0, 0]);
+        let offer = Offer {
+            asked: family(2500),
+            mended: family(3200),
+            request: Request::new(Target::All),
+            claims_proved: true,
+            step: "Mend all pairs".to_owned(),
+        };
+        board.try_offer(offer).unwrap();
+        // The halo, the arrow and its head; the node's new place; the distance.
+        assert_eq!(inked(&board, Ink::Mend), [3, 1, 1]);
+        let said = scene(&board).into_iter().any(
+            |item| matches!(item, Item::Label { ink: Ink::Mend, text, .. } if text == "7.00 mm"),
+        );
+        assert!(said);
+        board.drop_trial();
+        assert_eq!(inked(&board, Ink::Mend), [0, 0, 0]);
+    }
+
+    #[test]
+    fn a_bad_blend_is_a_line_a_mark_and_its_parts() {
+        let mut board = Board::new(family(2500)).unwrap();
+        board.show_blend(Some(&BlendMessage {
+            profiles: vec![0, 1],
+            weights: vec![0.25, 0.75],
+            x: 20.0,
+            y: 22.5,
+        }));
+        assert_eq!(inked(&board, Ink::Blend), [1, 1, 1]);
+        board.show_blend(None);
+        assert_eq!(inked(&board, Ink::Blend), [0, 0, 0]);
+    }
+
+    #[test]
+    fn a_pinned_node_stands_on_hatched_ground() {
+        let mut board = Board::new(family(2500)).unwrap();
+        board.choose(1, false);
+        let before = inked(&board, Ink::Chosen)[0];
+        board.toggle_pins().unwrap();
+        assert_eq!(inked(&board, Ink::Chosen)[0], before + 4);
+    }
+}
