@@ -109,18 +109,18 @@ test('places pointed at in the loft and on its section are read, linked and kept
   await shows(tab, [1, 2], 'clear');
   const { x, y } = await inSight(tab);
   await tab.mouse.move(x, y + 20);
-  await tab.waitForFunction(() => /along, .* across: x /.test(document.querySelector('.under')?.textContent ?? ''));
+  await tab.waitForFunction(() => /along, .* across: x /.test(document.querySelector('.place-reading')?.textContent ?? ''));
   assert.equal(await tab.locator('.plot-pointed circle').count(), 1, 'the section shows the place');
   await tab.mouse.click(x, y + 20);
   await tab.mouse.click(x + 30, y);
   await tab.getByText(/^A to B: \d+\.\d\d mm straight/).waitFor();
   await tab.mouse.move(2, 2);
-  await tab.waitForFunction(() => document.querySelector('.under')?.textContent === '');
+  await tab.waitForFunction(() => document.querySelector('.place-reading')?.textContent === '');
   assert.equal(await tab.locator('.plot-pointed circle').count(), 0);
   const plot = await tab.locator('#section svg').boundingBox();
   if (!plot) throw new Error('the section is not to be seen');
   await tab.mouse.move(plot.x + plot.width * 0.7, plot.y + plot.height * 0.3);
-  await tab.waitForFunction(() => /0\.500 across/.test(document.querySelector('.under')?.textContent ?? ''));
+  await tab.waitForFunction(() => /0\.500 across/.test(document.querySelector('.place-reading')?.textContent ?? ''));
   assert.deepEqual(complaints, []);
 });
 
@@ -140,7 +140,7 @@ test('the sections play to and fro and stop; with reduced motion they go by step
   assert.equal(await across(), stopped);
   await tab.emulateMedia({ reducedMotion: 'reduce' });
   await tab.locator('#across').fill('0.2');
-  await tab.getByRole('button', { name: 'Step' }).click();
+  await tab.getByRole('button', { name: 'Step', exact: true }).click();
   await shown(tab);
   const stepped = Number(await across());
   assert.ok(Math.abs(Math.abs(stepped - 0.2) - 0.05) < 1e-6, `${stepped}`);

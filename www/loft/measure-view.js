@@ -22,7 +22,7 @@ export class MeasureView {
     this.next = 0;
     this.fields = NAMES.map((name, index) => this.row(name, index));
     this.between = element('p', { class: 'measured' });
-    this.under = element('p', { class: 'quiet-text under', 'aria-hidden': 'true' });
+    this.under = element('p', { class: 'quiet-text place-reading', 'aria-hidden': 'true' });
     const help = element('p', { class: 'quiet-text' }, 'Point at the loft or its section to read a place; press to keep it as A, press again for B. Or type the fractions.');
     place.append(element('details', { class: 'folding measure' }, element('summary', {}, 'Measure'), help, ...this.fields.map(({ home }) => home), this.between,
       element('div', { class: 'actions' }, button('Forget both places', () => this.forget(), { class: 'quiet' }))), this.under);

@@ -5,7 +5,7 @@
  * arrows, Home and End. What is in sight is table-window.js's.
  */
 import { marginFigure, spoken } from './table-cell.js';
-import { arranged, nextTrouble, placeOf } from './table-order.js';
+import { arranged, nextTrouble, pairAt, placeOf } from './table-order.js';
 import { TableTools } from './table-tools.js';
 import { TableWindow } from './table-window.js';
 
@@ -133,7 +133,7 @@ export class PairTable {
    */
   setMargin(index, mm) {
     this.source.margins[index] = mm;
-    for (const cell of this.window.cells()) if (cell.index === index) cell.showMargin();
+    this.window.cellOf(...pairAt(index))?.showMargin();
   }
 
   /** @param {EventTarget | null} target */
@@ -218,7 +218,6 @@ export class PairTable {
   cellOf(target) {
     const home = target instanceof Element ? target.closest('td[data-first]') : null;
     if (!home) return undefined;
-    for (const cell of this.window.cells()) if (cell.home === home) return cell;
-    return undefined;
+    return home instanceof HTMLElement ? this.window.cellOf(Number(home.dataset.first), Number(home.dataset.second)) : undefined;
   }
 }

@@ -33,6 +33,8 @@ export class TableWindow {
     table.replaceChildren(this.body, element('tfoot', { role: 'rowgroup' }, this.foot));
     /** The profiles shown, in order. @type {number[]} */
     this.order = [];
+    /** Where each profile stands in the order. @type {Map<number, number>} */
+    this.positions = new Map();
     /** @type {string[]} */
     this.names = [];
     /** @type {import('./table-cell.js').Look} */
@@ -55,6 +57,7 @@ export class TableWindow {
    */
   arrange(order, names, look) {
     this.order = order;
+    this.positions = new Map(order.map((profile, at) => [profile, at]));
     this.names = names;
     Object.assign(this.look, look);
     this.measure();
@@ -197,6 +200,16 @@ export class TableWindow {
     if (named && name) made.append(' ', element('span', {}, name));
     if (scope === 'row') made.style.width = `${head}px`;
     return made;
+  }
+
+  /**
+   * The cell of two profiles, if it exists just now.
+   * @param {number} one
+   * @param {number} other
+   */
+  cellOf(one, other) {
+    const [a, b] = [this.positions.get(one) ?? -1, this.positions.get(other) ?? -1];
+    return this.rows.get(Math.max(a, b))?.cells.get(Math.min(a, b));
   }
 
   /** The cells that exist. */
