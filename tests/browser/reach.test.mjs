@@ -30,6 +30,24 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
   });
 }
 
+test('axe-core finds nothing on the sheets of keys and of steps, nor in any hand', async () => {
+  const { tab, complaints } = await openPage({ bypassCSP: true });
+  await sketchTwoArches(tab);
+  for (const key of ['1', '2', '3', '5']) {
+    await tab.locator('#board').focus();
+    await tab.keyboard.press(key);
+    await shown(tab);
+    assert.deepEqual(await violations(tab), [], `hand ${key}`);
+  }
+  for (const name of ['Keys', 'Steps']) {
+    await tab.getByRole('button', { name, exact: true }).click();
+    await tab.getByRole('dialog').waitFor();
+    assert.deepEqual(await violations(tab), [], name);
+    await tab.keyboard.press('Escape');
+  }
+  assert.deepEqual(complaints, []);
+});
+
 test('the theme can be chosen and is remembered', async () => {
   const { tab } = await openPage({ colorScheme: 'light' });
   const ground = () => tab.evaluate(() => getComputedStyle(document.body.parentElement ?? document.body).backgroundColor);

@@ -10,6 +10,8 @@ import { keyName } from './keys.js';
 
 /** Zoom for one pixel of the wheel, and for one of a pinched track pad, which browsers send as a wheel with Ctrl. */
 const [WHEEL, PINCHED] = [0.0016, 0.01];
+/** The pointer over the empty sheet, hand by hand. */
+const CURSORS = ['default', 'crosshair', 'crosshair', 'crosshair', 'default', 'move'];
 /** The number of the hand that draws freely. */
 const STROKE = 2;
 
@@ -59,8 +61,7 @@ export class BoardView {
 
   cursor() {
     if (this.space) return 'grab';
-    if (this.board.hand() !== 0) return 'crosshair';
-    return this.board.isOverSomething() ? 'pointer' : 'default';
+    return this.board.isOverSomething() ? 'pointer' : CURSORS[this.board.hand()];
   }
 
   /** @param {PointerEvent} event */

@@ -253,7 +253,8 @@ impl Board {
         let hover = match self.hand {
             Hand::Move | Hand::Frame => self.under(&pointer),
             Hand::Scale => self.under_to_scale(&pointer),
-            Hand::Place | Hand::Stroke | Hand::Picture => None,
+            Hand::Place => self.under_to_place(&pointer),
+            Hand::Stroke | Hand::Picture => None,
         };
         if hover != self.hover {
             self.hover = hover;

@@ -99,10 +99,8 @@ impl Board {
     /// is in hand yet, a node of the active profile can be dragged: whoever
     /// has just drawn it wants to mend it.
     pub(super) fn press_to_place(&mut self, pointer: Pointer) -> Result<(), BoardError> {
-        match self.under(&pointer) {
-            Some(Hit::Node { profile, node })
-                if self.sketch.is_none() && Some(profile) == self.active =>
-            {
+        match self.under_to_place(&pointer) {
+            Some(Hit::Node { profile, node }) => {
                 self.let_go();
                 let one = BTreeSet::from([node]);
                 self.gesture = self.drag(&pointer, profile, one, Held::Node(node), Tap::Place);
@@ -110,6 +108,13 @@ impl Board {
             }
             _ => self.place_node(&pointer),
         }
+    }
+
+    /// The node under the pointer that can be dragged before a sketch is begun.
+    pub(super) fn under_to_place(&self, pointer: &Pointer) -> Option<Hit> {
+        let active = self.active.filter(|_| self.sketch.is_none())?;
+        let own = |hit: &Hit| matches!(hit, Hit::Node { profile, .. } if *profile == active);
+        self.under(pointer).filter(own)
     }
 
     /// Sets the next node of the sketch under the pointer.

@@ -155,6 +155,11 @@ fn turning_to_another_hand_keeps_what_is_drawn_and_undo_brings_a_given_up_sketch
 fn the_placing_hand_drags_a_node_of_what_was_just_drawn_and_places_on_a_tap() {
     let mut board = board(vec![arch(2000), arch(2600)]);
     board.set_hand(Hand::Place);
+    let (own, other) = (over(&board, 20.0, 20.0, 0.0), over(&board, 20.0, 26.0, 0.0));
+    board.steer(own).unwrap();
+    assert!(board.hover().is_some());
+    board.steer(other).unwrap();
+    assert_eq!(board.hover(), None);
     drag(&mut board, (20.0, 20.0), (22.0, 21.0));
     assert_eq!(
         board.document().undo_step(),
