@@ -310,6 +310,24 @@ fn a_family_that_fails_three_at_once_is_mended_for_any_blend() {
     assert_eq!(loftkin(&arguments, "").code, 0);
 }
 
+/// Seams turned and a profile drawn from the other end: several changes that cost
+/// nothing come before any movement.
+#[test]
+fn free_changes_are_taken_one_after_the_other() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("mended.json");
+    let file = "rims-with-turned-seams.json";
+    let (code, report) = report(&["mend", "--json", file, "-o", text(&out)]);
+    assert_eq!(
+        (code, &report["outcome"]),
+        (0, &"remedy".into()),
+        "{report}"
+    );
+    assert!(1 < report["remedies"].as_array().unwrap().len(), "{report}");
+    assert_eq!(report["moves"], json!([]));
+    assert_eq!(loftkin(&["check", "--brief", text(&out)], "").code, 0);
+}
+
 /// The published structure, by a library of JSON Schema, on every kind of run.
 #[test]
 fn reports_keep_to_their_schema() {

@@ -22,7 +22,7 @@ pub struct MendReport {
     proved: bool,
     margin: Option<f64>,
     asked: AskedReport,
-    remedy: Option<RemedyReport>,
+    remedies: Vec<RemedyReport>,
     moves: Vec<MoveReport>,
     farthest: f64,
     profiles_mended: Vec<usize>,
@@ -70,11 +70,16 @@ pub fn report(order: &MendOrder, answer: &Answer) -> MendReport {
             .as_ref()
             .map(|path| path.display().to_string()),
         sentences: answer.sentences(),
-        ..empty(order, outcome_word(&answer.outcome))
+        remedies: answer
+            .remedies
+            .iter()
+            .map(|hint| remedy(hint.remedy))
+            .collect(),
+        ..empty(order, outcome_word(answer))
     };
     match &answer.outcome {
         Outcome::AlreadyClear | Outcome::Cancelled => {}
-        Outcome::Remedy(hint) => report.remedy = Some(remedy(hint.remedy)),
+        Outcome::Remedy(hint) => report.remedies.push(remedy(hint.remedy)),
         Outcome::Moved(mended) => {
             report.set_moves(&mended.moves);
             report.profiles_mended = numbers(&mended.profiles_mended);
@@ -127,7 +132,7 @@ fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
             any_blend: order.any_blend,
             margin: order.margin,
         },
-        remedy: None,
+        remedies: Vec::new(),
         moves: Vec::new(),
         farthest: 0.0,
         profiles_mended: Vec::new(),
@@ -142,8 +147,9 @@ fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
     }
 }
 
-fn outcome_word(outcome: &Outcome) -> &'static str {
-    match outcome {
+fn outcome_word(answer: &Answer) -> &'static str {
+    match &answer.outcome {
+        Outcome::AlreadyClear if answer.are_remedies_enough() => "remedy",
         Outcome::AlreadyClear => "already-clear",
         Outcome::Remedy(_) => "remedy",
         Outcome::Moved(_) => "moved",

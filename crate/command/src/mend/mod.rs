@@ -5,6 +5,7 @@
 
 mod asked;
 mod form;
+mod free;
 mod outcome;
 
 use crate::arguments::mend::MendOrder;
@@ -93,10 +94,15 @@ fn mended(order: &MendOrder) -> Result<Answer, MendError> {
         complain(&order.source, &note.to_string());
     }
     order.settings.apply(&mut import.family)?;
-    let family = import.family;
-    let request = asked::request(order, &family)?;
+    let request = asked::request(order, &import.family)?;
+    let (family, remedies) = if order.no_remedies {
+        (import.family, Vec::new())
+    } else {
+        free::remedies(import.family, &request)?
+    };
     let outcome = sought(&family, &request)?;
     let mut answer = Answer::new(family, request, outcome)?;
+    answer.remedies = remedies;
     if !answer.is_proved() && !matches!(answer.outcome, Outcome::NotFound(_) | Outcome::Cancelled) {
         return Err(MendError::NotProved);
     }

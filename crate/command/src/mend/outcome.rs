@@ -5,14 +5,16 @@ use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::{Table, Tolerance};
-use loftkin_kernel::verdict::{AnyBlend, Verdict};
+use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
 use loftkin_mend::{Outcome, Request, Target};
 use std::path::PathBuf;
 
 /// What there is to say about one run.
 pub struct Answer {
-    /// The family as given.
+    /// The family before any node moved.
     pub before: Family,
+    /// The changes that cost nothing which came before that.
+    pub remedies: Vec<Hint>,
     /// What was asked.
     pub request: Request,
     /// What the solver said.
@@ -55,6 +57,7 @@ impl Answer {
         };
         Ok(Self {
             before,
+            remedies: Vec::new(),
             request,
             outcome,
             after,
@@ -68,9 +71,27 @@ impl Answer {
         self.proved.is_some()
     }
 
+    /// Whether changes that cost nothing were needed, and enough.
+    pub fn are_remedies_enough(&self) -> bool {
+        !self.remedies.is_empty() && self.outcome == Outcome::AlreadyClear
+    }
+
     /// All there is to say, a sentence an entry.
     pub fn sentences(&self) -> Vec<String> {
-        let mut lines = mending::outcome(&self.before, self.request.margin_mm, &self.outcome);
+        let outcome = mending::outcome(&self.before, self.request.margin_mm, &self.outcome);
+        let mut lines: Vec<String> = self
+            .remedies
+            .iter()
+            .map(|remedy| words::hint(&self.before, remedy))
+            .collect();
+        if self.are_remedies_enough() {
+            lines.push("No node has to move: that is enough.".to_owned());
+        } else {
+            if !lines.is_empty() {
+                lines.push("Nodes are counted from here on as they then stand.".to_owned());
+            }
+            lines.extend(outcome);
+        }
         if let Some(proved) = &self.proved {
             lines.push(self.proof(proved));
             if self.request.target == Target::AnyBlend {
