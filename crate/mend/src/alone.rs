@@ -1,36 +1,16 @@
 //! The way the chords of one curve would go if it did not meet itself.
 //!
-//! Either as the chords of a sibling that does not, or by smoothing its own.
 //! Over the triangle of places (u, w) the chord of a simple curve never
-//! vanishes, so its angle is continuous. Where a curve meets itself the chord
-//! vanishes, and round that place the angle makes a whole turn. The smooth angle
-//! whose steps come nearest to those of the chords, in the sense of least
-//! squares, has no such place; it turns away from the chords most between the
-//! meeting and the border of the triangle that is nearest, which is where a loop
-//! must be drawn out. (Least-squares phase unwrapping; Ghiglia and Romero,
-//! Journal of the Optical Society of America A 11, 1994, 107-117.)
-//! Estimates: nothing that is proved rests on them.
+//! vanishes. Where a curve meets itself it does, and no direction that the chord
+//! should keep to follows from the curve alone. So the directions are those of
+//! another curve, one that does not meet itself: a sibling or the same curve
+//! relaxed. Estimates: nothing that is proved rests on them.
 
 use loftkin_kernel::curve::Curve;
 use nalgebra::Vector2;
-use std::f64::consts::PI;
 
-/// Sweeps over the lattice.
-const SWEEPS: usize = 300;
 /// Places at which slopes are compared.
 const STEPS: usize = 64;
-/// How little a sweep may change to be the last, radians.
-const SETTLED: f64 = 1e-3;
-
-/// Unit directions, row by row, from the chords at the places `i` <= `j` below
-/// `size`.
-pub fn smoothed(size: usize, chord: impl Fn(usize, usize) -> Vector2<f64>) -> Vec<Vector2<f64>> {
-    let mut lattice = Lattice::new(size, &chord);
-    lattice.relax();
-    let direction = |angle: &f64| Vector2::new(libm::cos(*angle), libm::sin(*angle));
-    let directions = lattice.angles.iter().map(direction).collect();
-    turned(size, &chord, directions)
-}
 
 /// Unit directions, row by row: those of the chords of another curve, one that
 /// does not meet itself.
@@ -85,138 +65,48 @@ pub fn likeness(one: &Curve, other: &Curve) -> f64 {
     sum.norm() / STEPS as f64
 }
 
-struct Lattice {
-    size: usize,
-    /// The angle sought.
-    angles: Vec<f64>,
-    /// The step of the chords' angle to the next i, and to the next j.
-    steps: Vec<[f64; 2]>,
-}
-
-impl Lattice {
-    fn new(size: usize, chord: &dyn Fn(usize, usize) -> Vector2<f64>) -> Self {
-        let mut drawn = vec![0.0; size * size];
-        for i in 0..size {
-            for j in i..size {
-                let chord = chord(i, j);
-                drawn[i * size + j] = libm::atan2(chord.y, chord.x);
-            }
-        }
-        let mut steps = vec![[0.0; 2]; size * size];
-        for i in 0..size {
-            for j in i..size {
-                let at = i * size + j;
-                if i < j {
-                    steps[at][0] = wrapped(drawn[at + size] - drawn[at]);
-                }
-                if j + 1 < size {
-                    steps[at][1] = wrapped(drawn[at + 1] - drawn[at]);
-                }
-            }
-        }
-        // To begin with: along the diagonal, then away from it.
-        let mut angles = vec![0.0; size * size];
-        angles[0] = drawn[0];
-        for i in 0..size {
-            for j in i..size {
-                let at = i * size + j;
-                if i < j {
-                    angles[at] = angles[at - 1] + steps[at - 1][1];
-                } else if 0 < i {
-                    angles[at] = angles[at - size] + steps[at - size][0];
-                }
-            }
-        }
-        Self {
-            size,
-            angles,
-            steps,
-        }
-    }
-
-    /// Successive over-relaxation of the normal equations (Young, 1954).
-    fn relax(&mut self) {
-        let over = 2.0 / (1.0 + libm::sin(PI / self.size as f64));
-        for _ in 0..SWEEPS {
-            let mut most: f64 = 0.0;
-            for i in 0..self.size {
-                for j in i..self.size {
-                    let change = over * (self.wanted(i, j) - self.angles[i * self.size + j]);
-                    self.angles[i * self.size + j] += change;
-                    most = most.max(change.abs());
-                }
-            }
-            if most < SETTLED {
-                break;
-            }
-        }
-    }
-
-    /// The mean of what the neighbours of (i, j) want there.
-    fn wanted(&self, i: usize, j: usize) -> f64 {
-        let (size, at) = (self.size, i * self.size + j);
-        let wants = [
-            (i < j).then(|| (at + size, -self.steps[at][0])),
-            (j + 1 < size).then(|| (at + 1, -self.steps[at][1])),
-            (0 < i).then(|| (at - size, self.steps[at - size][0])),
-            (i < j).then(|| (at - 1, self.steps[at - 1][1])),
-        ];
-        let (sum, count) = wants
-            .into_iter()
-            .flatten()
-            .fold((0.0, 0.0), |(sum, count), (from, step)| {
-                (sum + self.angles[from] + step, count + 1.0)
-            });
-        if 0.0 < count {
-            sum / count
-        } else {
-            self.angles[at]
-        }
-    }
-}
-
-fn wrapped(angle: f64) -> f64 {
-    libm::remainder(angle, 2.0 * PI)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use loftkin_kernel::family::Pacing;
+    use loftkin_kernel::profile::{Node, Profile};
 
-    /// Chords that turn evenly, far more than once round: they are kept as they
-    /// are.
+    fn ray(degrees: f64) -> Vector2<f64> {
+        let angle = degrees.to_radians();
+        Vector2::new(libm::cos(angle), libm::sin(angle))
+    }
+
+    /// Chords that are a guide's, all turned by 200 degrees and of any length:
+    /// every direction is the chord's own.
     #[test]
-    fn chords_that_vanish_nowhere_keep_their_directions() {
-        let chord = |i: usize, j: usize| {
-            let angle = 0.3 * i as f64 + 0.2 * j as f64;
-            Vector2::new(libm::cos(angle), libm::sin(angle)) * (1.0 + i as f64)
-        };
-        let size = 30;
-        let directions = smoothed(size, chord);
+    fn a_guide_is_turned_the_chords_way() {
+        let angle = |i: usize, j: usize| 7.0 * i as f64 + 4.0 * j as f64;
+        let size = 20;
+        let directions = guided(
+            size,
+            |i, j| ray(angle(i, j) + 200.0) * (1.0 + i as f64),
+            |i, j| ray(angle(i, j)) * (1.0 + j as f64),
+        );
         for i in 0..size {
             for j in i..size {
                 let found = directions[i * size + j];
-                assert!((found - chord(i, j).normalize()).norm() < 1e-9);
+                assert!((found - ray(angle(i, j) + 200.0)).norm() < 1e-9);
             }
         }
     }
 
-    /// The chords of the loop x = t^3 - t, y = t^2 with t from -4 to 4, which
-    /// meets itself at t = -1 and t = 1 by its formula: away from the loop the
-    /// directions stay near the chords', on its inside they go against them.
     #[test]
-    fn a_loop_is_crossed_by_directions_against_its_chords() {
-        let size = 41;
-        let place = |k: usize| -4.0 + 8.0 * k as f64 / (size - 1) as f64;
-        // Divided differences of the formula.
-        let chord = |i: usize, j: usize| {
-            let (s, t) = (place(i), place(j));
-            Vector2::new(s * s + s * t + t * t - 1.0, s + t)
+    fn a_turned_copy_is_alike_and_a_reversed_one_is_not() {
+        let round = |turn: f64| {
+            let nodes = (0..12).map(|k| {
+                let at = ray(turn + 30.0 * f64::from(k)) * 5000.0;
+                Node::smooth(libm::round(at.x) as i32, libm::round(at.y) as i32)
+            });
+            Profile::closed(nodes.collect())
         };
-        let directions = smoothed(size, chord);
-        let along = |s: usize, t: usize| chord(s, t).normalize().dot(&directions[s * size + t]);
-        assert!(0.8 < along(0, size - 1));
-        assert!(0.0 < along(0, 0) && 0.0 < along(size - 1, size - 1));
-        assert!(along(20, 20) < -0.8);
+        let curve = |profile: &Profile| Curve::new(profile, Pacing::Parameter).unwrap();
+        let one = curve(&round(0.0));
+        assert!(0.999 < likeness(&one, &curve(&round(77.0))));
+        assert!(likeness(&one, &curve(&round(0.0).reversed())) < 0.1);
     }
 }

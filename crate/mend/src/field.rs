@@ -4,7 +4,7 @@
 //! The lattice is for choosing rows only; what it misses, the proof finds, and
 //! the place of its witness is looked at too.
 
-use crate::alone::{guided, smoothed};
+use crate::alone::guided;
 use crate::clearance::{Clearance, along, angle, clearance, clearance_value};
 use crate::places::{Along, Kink, places};
 use crate::response::{Response, bend, length, parameter, point, slope};
@@ -77,21 +77,20 @@ impl<'a> Field<'a> {
     }
 
     /// The field of one curve with itself: clear where its chords go the way
-    /// they would go on a curve that does not meet itself, such as `guide`.
+    /// they go on `guide`, which does not meet itself; without one as they
+    /// go, on a curve that does not either.
     pub fn alone(response: &'a Response, guide: Option<&Curve>, extra: &[f64]) -> Self {
         let mut field = Self::new([response; 2], extra, Turns::None);
         let chord = |i, j| field.chord(0, i, j);
-        let towards = match guide {
-            Some(guide) => guided(field.size(), chord, |i: usize, j: usize| {
-                let [u, w] = [i, j].map(|at| field.along[at].u);
-                if u < w {
-                    guide.point(w) - guide.point(u)
-                } else {
-                    guide.slope(u)
-                }
-            }),
-            None => smoothed(field.size(), chord),
+        let guided_by = |i: usize, j: usize| {
+            let [u, w] = [i, j].map(|at| field.along[at].u);
+            match guide {
+                None => chord(i, j),
+                Some(guide) if u < w => guide.point(w) - guide.point(u),
+                Some(guide) => guide.slope(u),
+            }
         };
+        let towards = guided(field.size(), chord, guided_by);
         field.towards = Some(towards);
         field
     }

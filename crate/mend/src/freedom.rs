@@ -259,7 +259,9 @@ fn path_groups(outline: &Outline, spans: &[PathSpan], closed: bool) -> Vec<(usiz
     joints.into_iter().enumerate().chain(handles).collect()
 }
 
-fn shifted(profile: &Profile, shifts: &[[f64; 2]]) -> Profile {
+/// `profile` with every point of [`points_of`] moved right and up by its shift,
+/// in grid steps, and rounded to the grid.
+pub fn shifted(profile: &Profile, shifts: &[[f64; 2]]) -> Profile {
     let points = points_of(&profile.outline);
     let mut moved = points.iter().zip(shifts).map(|(point, shift)| GridPoint {
         x: step(point.x, shift[0]),

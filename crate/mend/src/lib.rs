@@ -10,7 +10,8 @@
 //! In reading order: `request` (what is asked and answered), `check`, `scope`
 //! (what it is about), `freedom` (what may move), `response` (how curves
 //! answer), `clearance`, `unwrap`, `kinks`, `places` and `field` (where a pair
-//! falls short), `alone` (one profile that meets itself), `together` (any blend
+//! falls short), `alone` and `relaxed` (one profile that meets
+//! itself), `together` (any blend
 //! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
 //! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
 //! `tighten`, `remedies`, `chance`, `work` (one after the other), `outcome`.
@@ -31,6 +32,7 @@ mod kinks;
 mod outcome;
 mod places;
 mod program;
+mod relaxed;
 mod remedies;
 mod request;
 mod response;

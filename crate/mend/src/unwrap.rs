@@ -5,7 +5,8 @@
 //! triangle of places it has a continuous angle. The fill grows from the start
 //! and always takes the step over which neither direction turns much, so that
 //! it goes round places where one swings about between two places of the
-//! lattice (as in quality-guided phase unwrapping; Ghiglia and Pritt, 1998).
+//! lattice (as in quality-guided phase unwrapping; Ghiglia and Pritt,
+//! Two-Dimensional Phase Unwrapping: Theory, Algorithms, and Software, 1998).
 //! Estimates: nothing that is proved rests on them.
 
 use crate::clearance::{angle, next_sheet};

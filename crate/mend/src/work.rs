@@ -5,6 +5,7 @@ use crate::alone::likeness;
 use crate::chance::Chance;
 use crate::freedom::Freedom;
 use crate::outcome::{moved, not_found, not_tried};
+use crate::relaxed::relaxed;
 use crate::request::{Hindrance, Outcome, Progress, Request};
 use crate::rounds::{Ended, Enough, Teller, run};
 use crate::scope::{InPlay, Open, Scope};
@@ -12,6 +13,7 @@ use crate::survey::{Proved, Survey, Task, angles_together};
 use crate::tighten::tightened;
 use crate::together::cuts;
 use loftkin_kernel::curve::Curve;
+use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
@@ -68,24 +70,51 @@ impl<'a> Work<'a> {
         if self.meeting.is_empty() {
             return self.mended(vec![start], 0, progress);
         }
-        let mut starts = Vec::new();
-        let mut done = 0;
-        let mut in_vain = None;
-        for guides in [self.guides(), BTreeMap::new()] {
+        let relaxed = self.relaxed();
+        let mut starts: Vec<Vec<f64>> = relaxed
+            .iter()
+            .map(|family| self.freedom.setting_of(family))
+            .collect();
+        let (mut done, mut nearest) = (0, start.clone());
+        for guides in [
+            self.siblings(),
+            relaxed.map_or_else(BTreeMap::new, |family| self.curves(&family)),
+        ] {
+            if guides.len() < self.meeting.len() {
+                continue;
+            }
             let ended = self.freed(start.clone(), guides, done, progress);
             if ended.cancelled {
                 return Outcome::Cancelled;
             }
             done += ended.rounds;
-            match ended.best {
-                Some(freed) => starts.push(freed.setting),
-                None => in_vain = Some(ended.nearest),
-            }
+            nearest = ended.nearest;
+            starts.extend(ended.best.map(|freed| freed.setting));
         }
-        match in_vain {
-            Some(nearest) if starts.is_empty() => self.not_freed(&nearest, done),
-            _ => self.mended(starts, done, progress),
+        if starts.is_empty() {
+            self.not_freed(&nearest, done)
+        } else {
+            self.mended(starts, done, progress)
         }
+    }
+
+    /// The family with the profiles that meet themselves relaxed; none when one
+    /// of them would not be simple.
+    fn relaxed(&self) -> Option<Family> {
+        let mut family = self.freedom.drawn.clone();
+        for &index in &self.meeting {
+            family.profiles[index] = relaxed(&family, index)?;
+        }
+        Some(family)
+    }
+
+    /// The curves of the profiles that meet themselves, as they are in `family`.
+    fn curves(&self, family: &Family) -> BTreeMap<usize, Curve> {
+        let curve = |&index: &usize| {
+            let curve = Curve::new(&family.profiles[index], family.settings.pacing).ok()?;
+            Some((index, curve))
+        };
+        self.meeting.iter().filter_map(curve).collect()
     }
 
     /// Draws out the profiles that meet themselves, each by itself.
@@ -111,7 +140,7 @@ impl<'a> Work<'a> {
     }
 
     /// For each profile that meets itself the sibling that runs most like it.
-    fn guides(&self) -> BTreeMap<usize, Curve> {
+    fn siblings(&self) -> BTreeMap<usize, Curve> {
         let pacing = self.freedom.drawn.settings.pacing;
         let curve = |index: usize| Curve::new(&self.freedom.drawn.profiles[index], pacing).ok();
         let is_sound = |index: &usize| !self.meeting.contains(index);
