@@ -157,7 +157,9 @@ fn killed_at_any_moment_it_goes_on() {
     for round in 1..16 {
         let mut child = started(&out, &more);
         let share = f64::from(round) * 0.618_033_988_749_894_9 % 1.0;
-        std::thread::sleep(Duration::from_millis(5 + (share * 400.0) as u64));
+        // Short at first, so that a quick machine is caught at work too.
+        let longest = 30.0 * f64::from(round);
+        std::thread::sleep(Duration::from_millis(5 + (share * longest) as u64));
         // Without a moment to tidy up (SIGKILL).
         child.kill().unwrap();
         let status = child.wait().unwrap();
