@@ -1,0 +1,93 @@
+/**
+ * Speed as it is felt: a drag in a family of eight, and the first verdict.
+ *
+ * What counts is the processor's time in the page's own thread (the protocol's thread ticks): the wall clock of a
+ * machine that does other things as well says nothing of the page.
+ */
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { address, newTab } from './browser.mjs';
+import { openFamily, rims } from './families.mjs';
+import { onSheet, openPage, shown } from './page.mjs';
+
+/** A frame of sixty a second, milliseconds. */
+const FRAME = 1000 / 60;
+const MOVES = 60;
+
+/** @param {import('playwright-core').CDPSession} session */
+async function seconds(session) {
+  const { metrics } = await session.send('Performance.getMetrics');
+  const of = (/** @type {string} */ name) => metrics.find((metric) => metric.name === name)?.value ?? NaN;
+  return { tasks: of('TaskDuration'), script: of('ScriptDuration') };
+}
+
+/**
+ * A place of the sheet where there is something to drag, to the right of its middle.
+ *
+ * @param {import('playwright-core').Page} tab
+ */
+async function seekCurve(tab) {
+  for (let across = 0.55; across < 1; across += 0.01) {
+    const place = await onSheet(tab, [across, 0.5]);
+    await tab.mouse.move(place.x, place.y);
+    if (await tab.locator('#board').evaluate((board) => /** @type {HTMLElement} */ (board).style.cursor === 'pointer')) return place;
+  }
+  throw new Error('nothing is drawn to the right of the middle');
+}
+
+test('a drag in a family of 8 with 12 spans each keeps within its frames', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(8));
+  const session = await tab.context().newCDPSession(tab);
+  await session.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const { x, y } = await seekCurve(tab);
+  // The first press chooses the profile, the next one drags it.
+  await tab.mouse.click(x, y);
+  await tab.evaluate(() => {
+    const page = /** @type {any} */ (window);
+    page.longTasks = 0;
+    new PerformanceObserver((list) => { page.longTasks += list.getEntries().length; }).observe({ entryTypes: ['longtask'] });
+  });
+  const drag = async (/** @type {number} */ moves) => {
+    for (let move = 1; move <= moves; move += 1) {
+      await tab.mouse.move(x + 14 * Math.sin(move / 5), y + 14 * Math.sin(move / 7));
+      await shown(tab);
+    }
+  };
+  await tab.mouse.move(x, y);
+  await tab.mouse.down();
+  await drag(5);
+  const start = await seconds(session);
+  const before = await tab.evaluate(() => /** @type {any} */ (window).longTasks);
+  await drag(MOVES);
+  const end = await seconds(session);
+  const long = await tab.evaluate(() => /** @type {any} */ (window).longTasks) - before;
+  await tab.mouse.up();
+  await shown(tab);
+  const [tasks, script] = [(1000 * (end.tasks - start.tasks)) / MOVES, (1000 * (end.script - start.script)) / MOVES];
+  console.log(`a move takes ${tasks.toFixed(1)} ms of the processor, ${script.toFixed(1)} of them script; ${long} tasks passed 50 ms by the wall clock`);
+  assert.match(await tab.locator('#undo').getAttribute('title') ?? '', /Move/, 'something was dragged');
+  // What the browser does to show it depends on its graphics, and is only told.
+  assert.ok(script < FRAME, `${script} ms of script a move`);
+  assert.deepEqual(complaints, []);
+});
+
+test('the first verdict comes within a second and a half of a processor four times as slow', async () => {
+  const { tab } = await openPage();
+  await openFamily(tab, rims(8));
+  await tab.getByRole('button', { name: 'Share', exact: true }).click();
+  const link = await tab.getByRole('textbox', { name: 'The link' }).inputValue();
+  const { tab: fresh } = await newTab({ viewport: { width: 1280, height: 900 } });
+  const session = await fresh.context().newCDPSession(fresh);
+  await session.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const start = await seconds(session);
+  await fresh.goto(link, { waitUntil: 'commit' });
+  await fresh.locator('#pairs td[data-verdict]').first().waitFor({ state: 'attached' });
+  const wall = await fresh.evaluate(() => performance.now());
+  const end = await seconds(session);
+  const own = 1000 * (end.tasks - start.tasks);
+  console.log(`the first verdict took ${own.toFixed(0)} ms of the processor, ${wall.toFixed(0)} ms by the wall clock of this machine`);
+  assert.ok(link.startsWith(address));
+  assert.ok(4 * own < 1500, `${own} ms`);
+});
