@@ -14,6 +14,8 @@ use std::ops::ControlFlow;
 
 /// The most rounds.
 pub const MOST_ROUNDS: usize = 40;
+/// The most rounds where a mend is known already.
+const MOST_MORE: usize = 20;
 /// The first reach of a knob, as a share of the largest profile.
 const FIRST_REACH: f64 = 0.15;
 /// The widest band, likewise: most mends move nodes by less.
@@ -62,6 +64,13 @@ pub enum Enough {
 }
 
 impl Enough {
+    fn most_rounds(self) -> usize {
+        match self {
+            Self::NotBelow(known) if known.is_finite() => MOST_MORE,
+            _ => MOST_ROUNDS,
+        }
+    }
+
     fn is_reached(self, before: f64, cost: f64) -> bool {
         match self {
             Self::Any => true,
@@ -103,11 +112,12 @@ pub fn run(
         return ended;
     }
     let mut idle_rounds = 0;
-    for round in 1..=MOST_ROUNDS {
+    let most_rounds = enough.most_rounds();
+    for round in 1..=most_rounds {
         let best = ended.best.as_ref();
         let told = Progress {
             round,
-            most_rounds: MOST_ROUNDS,
+            most_rounds,
             open_pairs: survey.open_targets(),
             best_mm: best.map(|best| {
                 let family = freedom.family(&best.setting);
