@@ -7,7 +7,8 @@
 //! to the grid and judged by [`Table`]; only what it proves is called a mend.
 //! The rounds themselves are estimates.
 //!
-//! In reading order: `request` (what is asked and answered), `check`, `scope`
+//! In reading order: `request` (what is asked and answered), `check`, `free`
+//! (changes that cost nothing, one after the other), `scope`
 //! (what it is about), `freedom` (what may move), `response` (how curves
 //! answer), `clearance`, `unwrap`, `kinks`, `places` and `field` (where a pair
 //! falls short), `alone` and `relaxed` (one profile that meets
@@ -26,6 +27,7 @@ mod chance;
 mod check;
 mod clearance;
 mod field;
+mod free;
 mod freedom;
 mod holds;
 mod kinks;
@@ -49,6 +51,7 @@ mod work;
 #[cfg(test)]
 mod tests;
 
+pub use free::free_remedies;
 pub use remedies::changed;
 pub use request::{
     Approach, END_TURN_DEGREES, EXTENT_MM, Hindrance, Mended, Move, MovedPoint, Outcome, Progress,

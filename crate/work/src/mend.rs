@@ -7,7 +7,7 @@ use loftkin_exchange::share;
 use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
-use loftkin_kernel::verdict::{AnyBlend, Verdict};
+use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
 use loftkin_mend::{Outcome, Progress, Request, RequestError, Target};
 use serde::{Deserialize, Serialize};
 use std::ops::ControlFlow;
@@ -127,30 +127,61 @@ pub fn mend(
         })
     };
     let request = wish.request();
-    let outcome = loftkin_mend::mend(family, &request, &mut told)?;
+    let (start, free) = if wish.remedies_first {
+        loftkin_mend::free_remedies(family.clone(), &request)?
+    } else {
+        (family.clone(), Vec::new())
+    };
+    let outcome = loftkin_mend::mend(&start, &request, &mut told)?;
     let order = wish.order();
+    let nearest = format!("{order}: nearest approach");
     let (ending, after, step) = match &outcome {
-        Outcome::AlreadyClear => (Ending::AlreadyClear, None, order),
+        Outcome::AlreadyClear => match free.as_slice() {
+            [] => (Ending::AlreadyClear, None, order),
+            [one] => (
+                Ending::Mended,
+                Some(start),
+                words::remedy(family, &one.remedy),
+            ),
+            _ => (Ending::Mended, Some(start), order),
+        },
         Outcome::Cancelled => (Ending::Nothing, None, order),
-        Outcome::Remedy(hint) => (
+        Outcome::Remedy(hint) if free.is_empty() => (
             Ending::Mended,
             loftkin_mend::changed(family, hint.remedy),
             words::remedy(family, &hint.remedy),
         ),
-        Outcome::Moved(mended) => (Ending::Mended, Some(mended.family.clone()), order),
-        Outcome::NotFound(approach) if approach.moves.is_empty() => (Ending::Nothing, None, order),
-        Outcome::NotFound(approach) => (
-            Ending::Nearest,
-            Some(approach.family.clone()),
-            format!("{order}: nearest approach"),
+        Outcome::Remedy(hint) => (
+            Ending::Mended,
+            loftkin_mend::changed(&start, hint.remedy),
+            order,
         ),
+        Outcome::Moved(mended) => (Ending::Mended, Some(mended.family.clone()), order),
+        Outcome::NotFound(approach) if approach.moves.is_empty() && free.is_empty() => {
+            (Ending::Nothing, None, order)
+        }
+        Outcome::NotFound(approach) => (Ending::Nearest, Some(approach.family.clone()), nearest),
     };
     Ok(AnswerMessage {
         ending,
-        sentences: mending::outcome(family, wish.margin, &outcome),
+        sentences: sentences(family, wish, &free, &outcome),
         family: after.as_ref().map(share::encode),
         step,
     })
+}
+
+/// What came of it, the changes that cost nothing first.
+fn sentences(family: &Family, wish: &MendWish, free: &[Hint], outcome: &Outcome) -> Vec<String> {
+    let told = mending::outcome(family, wish.margin, outcome);
+    let changes = free.iter().map(|hint| words::hint(family, hint));
+    match (free, outcome) {
+        ([], _) => told,
+        (_, Outcome::AlreadyClear) => {
+            let enough = "No node has to move: changes that cost nothing are enough.".to_owned();
+            [enough].into_iter().chain(changes).collect()
+        }
+        _ => told.into_iter().chain(changes).collect(),
+    }
 }
 
 /// Whether all that `request` asks of verdicts is proved in `table`: its pairs
@@ -246,6 +277,24 @@ mod tests {
     fn what_is_broken_off_offers_nothing() {
         let answer = mend(&faulty(), &wish(), &mut |_| ControlFlow::Break(())).unwrap();
         assert_eq!((answer.ending, answer.family), (Ending::Nothing, None));
+    }
+
+    #[test]
+    fn changes_that_cost_nothing_are_taken_one_after_the_other() {
+        let file = include_str!("../../../demo-curves/rims-with-turned-seams.json");
+        let family = loftkin_exchange::family_json::read(file).unwrap().family;
+        let wish = MendWish {
+            pair: None,
+            movable: None,
+            pinned: Vec::new(),
+            margin: 0.0,
+            ..wish()
+        };
+        let answer = mend(&family, &wish, &mut |_| ControlFlow::Continue(())).unwrap();
+        assert_eq!(answer.ending, Ending::Mended, "{:?}", answer.sentences);
+        assert!(2 < answer.sentences.len(), "{:?}", answer.sentences);
+        let after = share::decode(&answer.family.unwrap()).unwrap();
+        assert!(is_as_asked(&Table::new(after).unwrap(), &wish.request()));
     }
 
     #[test]

@@ -5,7 +5,6 @@
 
 mod asked;
 mod form;
-mod free;
 mod outcome;
 
 use crate::arguments::mend::MendOrder;
@@ -98,7 +97,7 @@ fn mended(order: &MendOrder) -> Result<Answer, MendError> {
     let (family, remedies) = if order.no_remedies {
         (import.family, Vec::new())
     } else {
-        free::remedies(import.family, &request)?
+        loftkin_mend::free_remedies(import.family, &request)?
     };
     let outcome = sought(&family, &request)?;
     let mut answer = Answer::new(family, request, outcome)?;

@@ -5,19 +5,24 @@
 //! each is taken when it makes pairs clear and loses none, the one that mends most
 //! first. Each is proved by the table that follows it.
 
+use crate::remedies::changed;
+use crate::request::{Request, Target};
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Hint, Remedy};
-use loftkin_mend::{Request, Target};
 
 /// Open pairs that are asked for their hints before one is taken.
 const ASKED: usize = 24;
 
-/// The family after the changes, and the changes.
+/// The family after all changes that cost nothing and help `request`, and the
+/// changes in their order, to be made before [`crate::mend`].
 ///
 /// # Errors
 /// Whatever makes `family` no family.
-pub fn remedies(family: Family, request: &Request) -> Result<(Family, Vec<Hint>), FamilyError> {
+pub fn free_remedies(
+    family: Family,
+    request: &Request,
+) -> Result<(Family, Vec<Hint>), FamilyError> {
     let mut table = Table::new(family)?;
     let mut taken = Vec::new();
     // No profile needs more than a turn and a new seam.
@@ -31,7 +36,7 @@ pub fn remedies(family: Family, request: &Request) -> Result<(Family, Vec<Hint>)
         let Some(best) = hints.max_by_key(|hint| hint.mends) else {
             break;
         };
-        let Some(changed) = loftkin_mend::changed(table.family(), best.remedy) else {
+        let Some(changed) = changed(table.family(), best.remedy) else {
             break;
         };
         table = Table::new(changed)?;
