@@ -91,3 +91,30 @@ test('the first verdict comes within a second and a half of a processor four tim
   assert.ok(link.startsWith(address));
   assert.ok(4 * own < 1500, `${own} ms`);
 });
+
+test('a finding that does not keep pace with a drag stands on, and is marked as being redone', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(2, { reversed: [2] }));
+  const { x, y } = await seekCurve(tab);
+  await tab.mouse.click(x, y);
+  // A clock by which some findings seem to take minutes, so that the next ones have to wait.
+  await tab.evaluate(() => { performance.now = () => 1e6 * Math.random(); });
+  await tab.evaluate(() => {
+    const finding = /** @type {HTMLElement} */ (document.getElementById('finding'));
+    new MutationObserver(() => {
+      if ('redone' in finding.dataset) /** @type {any} */ (window).seen ??= finding.innerText;
+    }).observe(finding, { attributes: true });
+  });
+  await tab.mouse.down();
+  for (let move = 1; move <= 20; move += 1) {
+    await tab.mouse.move(x + move, y + move);
+    await shown(tab);
+  }
+  // It comes and goes: what it said is taken down when it comes.
+  const said = await (await tab.waitForFunction(() => /** @type {any} */ (window).seen)).jsonValue();
+  assert.match(said, /Rim 1.*being redone/s);
+  assert.match(said, /fold|cross/i);
+  await tab.mouse.up();
+  await tab.locator('#finding:not([data-redone])').waitFor();
+  assert.deepEqual(complaints, []);
+});

@@ -152,6 +152,7 @@ export class Controller {
     const start = performance.now();
     const wait = this.board.isDragging() ? this.findingDue - start : 0;
     if (0 < wait) {
+      this.findingView.redo();
       this.findingLater = setTimeout(() => {
         this.bits |= CHANGE.pair;
         this.act(() => {});

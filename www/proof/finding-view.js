@@ -20,8 +20,16 @@ export class FindingView {
     this.opened = new Set();
   }
 
+  /**
+   * The verdict has changed, and its finding is worked out: what stands here is of before.
+   */
+  redo() {
+    this.place.toggleAttribute('data-redone', true);
+  }
+
   /** @param {import('../page/messages.js').Finding | null} finding */
   update(finding) {
+    this.place.toggleAttribute('data-redone', false);
     const trial = this.board.onTrial();
     const trying = Boolean(trial) || this.board.mendOnTrial() !== null;
     const key = JSON.stringify([finding, trial, trying]);
@@ -40,7 +48,7 @@ export class FindingView {
     const title = finding.label.charAt(0).toUpperCase() + finding.label.slice(1);
     const verdict = element('span', { class: 'hidden' }, `: ${finding.verdict}`);
     const parts = [
-      element('h2', {}, sign(finding.verdict), element('span', {}, title), verdict),
+      element('h2', {}, sign(finding.verdict), element('span', {}, title), verdict, element('span', { class: 'redone' }, 'being redone')),
       ...finding.sayings.map((saying, index) => element('div', { class: 'saying' },
         element('p', { class: 'what' }, saying.what),
         ...(saying.place ? [element('p', { class: 'where' }, `Where: ${saying.place}.`)] : []),
