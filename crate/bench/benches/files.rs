@@ -85,9 +85,11 @@ fn files(criterion: &mut Criterion) {
         });
         for format in Format::ALL {
             let once = || write(&piece, &[format], TOLERANCE, &label, Standing::Unproven);
-            let bytes = once().expect("a file")[0].len();
-            println!("{name}, {}: {bytes} bytes", format.word());
-            group.bench_function(format.word(), |bencher| bencher.iter(|| black_box(once())));
+            let bytes = once()[0].as_ref().expect("a file").len();
+            println!("{name}, {format:?}: {bytes} bytes");
+            group.bench_function(format!("{format:?}"), |bencher| {
+                bencher.iter(|| black_box(once()))
+            });
         }
         group.finish();
     }

@@ -3,6 +3,7 @@
 
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
+use loftkin_exchange::shop::files;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -67,6 +68,21 @@ pub enum Format {
     /// A drawing of the sheet laid flat, where it can be, true size.
     #[value(name = "svg-flat")]
     SvgFlat,
+}
+
+impl Format {
+    /// The file that it asks for.
+    pub fn file(self) -> files::Format {
+        match self {
+            Self::Stl => files::Format::Stl,
+            Self::Step => files::Format::Step,
+            Self::ThreeMf => files::Format::ThreeMf,
+            Self::Gltf => files::Format::Gltf,
+            Self::SvgProfiles => files::Format::Profiles,
+            Self::SvgTrim => files::Format::Trim,
+            Self::SvgFlat => files::Format::Flat,
+        }
+    }
 }
 
 /// The share `index` (from 1) of `count`.

@@ -1,18 +1,13 @@
 //! One piece: its measures, the bytes of its files, and its line of the manifest.
 
 use super::plan::{Plan, word};
-use crate::arguments::make::Format;
-use loftkin_exchange::shop::{Label, Standing, drawing, gltf, step, stl, three_mf};
+use loftkin_exchange::shop::{Label, Standing, files};
 use loftkin_exchange::words;
 use loftkin_form::body::{Measures, measure};
 use loftkin_form::piece::{Arrangement, Piece};
 use loftkin_form::series::standing::Grounds;
-use loftkin_form::solid::body::Body;
-use loftkin_form::solid::mesh::{Mesh, MeshError};
-use loftkin_form::solid::net::Net;
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
-use std::io;
 use std::sync::OnceLock;
 
 /// How near the area is measured, relative: a thousandth of a per cent.
@@ -53,66 +48,35 @@ impl<'a> Maker<'a> {
     }
 
     /// Makes piece `number`; none for a number that no piece has.
-    ///
-    /// # Errors
-    /// Those of writers, which write to memory here.
-    pub fn make(&self, number: &BigUint) -> io::Result<Option<Made>> {
-        let Ok(arrangement) = self.plan.series.arrangement(number) else {
-            return Ok(None);
-        };
+    pub fn make(&self, number: &BigUint) -> Option<Made> {
+        let arrangement = self.plan.series.arrangement(number).ok()?;
         let layout = self.plan.series.layout();
-        let Ok(piece) = Piece::new(&self.curves, layout, arrangement.clone()) else {
-            return Ok(None);
-        };
+        let piece = Piece::new(&self.curves, layout, arrangement.clone()).ok()?;
         let mut made = Made {
             columns: self.columns(number, &arrangement, &piece),
             files: Vec::new(),
             problem: None,
         };
         if !self.plan.formats.is_empty() {
-            self.write(&piece, number, &arrangement, &mut made)?;
+            self.write(&piece, number, &arrangement, &mut made);
         }
-        Ok(Some(made))
+        Some(made)
     }
 
-    fn write(
-        &self,
-        piece: &Piece,
-        number: &BigUint,
-        arrangement: &Arrangement,
-        made: &mut Made,
-    ) -> io::Result<()> {
+    fn write(&self, piece: &Piece, number: &BigUint, arrangement: &Arrangement, made: &mut Made) {
         let plan = self.plan;
         let label = self.label(number, arrangement);
-        let net = Net::new(piece);
-        let of_mesh = [Format::Stl, Format::ThreeMf, Format::Gltf];
-        let needs_mesh = plan.formats.iter().any(|format| of_mesh.contains(format));
-        let mesh: Option<Result<Mesh, MeshError>> =
-            needs_mesh.then(|| Mesh::new(&net, plan.tolerance));
-        if let Some(Err(error)) = &mesh {
-            made.problem = Some(error.to_string());
-        }
-        for &format in &plan.formats {
-            let mut bytes = Vec::new();
-            match (format, &mesh) {
-                (Format::Step, _) => {
-                    let body = Body::new(&net, plan.tolerance);
-                    step::write(&mut bytes, &body, &label, self.standing(arrangement))?;
-                }
-                (Format::Stl, Some(Ok(mesh))) => stl::write(&mut bytes, mesh, &label)?,
-                (Format::ThreeMf, Some(Ok(mesh))) => three_mf::write(&mut bytes, mesh, &label)?,
-                (Format::Gltf, Some(Ok(mesh))) => gltf::write(&mut bytes, mesh, &label)?,
-                (Format::SvgProfiles, _) => bytes = drawing::profiles(piece, &label).into_bytes(),
-                (Format::SvgTrim, _) => bytes = drawing::trim(&net, &label).into_bytes(),
-                (Format::SvgFlat, _) => bytes = drawing::flat(piece, &net, &label).into_bytes(),
-                (Format::Stl | Format::ThreeMf | Format::Gltf, _) => {
+        let formats: Vec<_> = plan.formats.iter().map(|format| format.file()).collect();
+        let standing = self.standing(arrangement);
+        for file in files::write(piece, &formats, plan.tolerance, &label, standing) {
+            match file {
+                Ok(bytes) => made.files.push(Some(bytes)),
+                Err(error) => {
+                    made.problem = Some(error.to_string());
                     made.files.push(None);
-                    continue;
                 }
             }
-            made.files.push(Some(bytes));
         }
-        Ok(())
     }
 
     fn label(&self, number: &BigUint, arrangement: &Arrangement) -> Label {

@@ -202,7 +202,7 @@ impl Plan {
     /// Where the file of the piece at `line` stands below the folder of the run.
     pub fn file_name(&self, line: u64, number: &BigUint, format: Format) -> String {
         let folder = self.index(line) / IN_A_FOLDER;
-        format!("{folder:05}/piece-{number}{}", ending(format))
+        format!("{folder:05}/piece-{number}{}", format.file().ending())
     }
 
     /// The folders for files, below the folder of the run.
@@ -225,19 +225,6 @@ impl Plan {
             1 => "manifest.csv".to_owned(),
             count => format!("manifest-{}-of-{count}.csv", self.shard.index),
         }
-    }
-}
-
-/// How the names of files of `format` end, after the number of the piece.
-fn ending(format: Format) -> &'static str {
-    match format {
-        Format::Stl => ".stl",
-        Format::Step => ".step",
-        Format::ThreeMf => ".3mf",
-        Format::Gltf => ".glb",
-        Format::SvgProfiles => "-profiles.svg",
-        Format::SvgTrim => "-trim.svg",
-        Format::SvgFlat => "-flat.svg",
     }
 }
 

@@ -144,10 +144,7 @@ impl<'a> Work<'a> {
     fn made(&self, place: u64) -> Result<Whole, Failure> {
         let plan = self.plan;
         let number = plan.number(place).unwrap_or_default();
-        let made = self.maker.make(&number);
-        let made = made
-            .map_err(|error| Failure::at(&self.folder.path(&format!("piece {number}")), error))?;
-        let Some(made) = made else {
+        let Some(made) = self.maker.make(&number) else {
             return Ok(Whole {
                 line: format!("{number}{}", ",".repeat(column_names(plan).len() - 1)),
                 problem: Some(format!("piece {number} could not be formed")),

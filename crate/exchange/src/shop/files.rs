@@ -52,33 +52,17 @@ impl Format {
         Self::Flat,
     ];
 
-    /// What a file's name ends with, after the dot.
+    /// How a file's name ends, after the number of its piece.
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Step => "step",
-            Self::ThreeMf => "3mf",
-            Self::Stl => "stl",
-            Self::Gltf => "glb",
-            Self::Profiles => "profiles.svg",
-            Self::Trim => "trim.svg",
-            Self::Flat => "flat.svg",
+            Self::Step => ".step",
+            Self::ThreeMf => ".3mf",
+            Self::Stl => ".stl",
+            Self::Gltf => ".glb",
+            Self::Profiles => "-profiles.svg",
+            Self::Trim => "-trim.svg",
+            Self::Flat => "-flat.svg",
         }
-    }
-
-    /// The name by which a person asks for it, on a command line or in a link.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Gltf => "gltf",
-            Self::Profiles => "profiles",
-            Self::Trim => "trim",
-            Self::Flat => "flat",
-            _ => self.ending(),
-        }
-    }
-
-    /// The format of this [`Self::word`].
-    pub fn of_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|format| format.word() == word)
     }
 
     /// The type by which browsers and mail know the file (IANA, but for STEP's
@@ -100,37 +84,34 @@ impl Format {
 }
 
 /// The files of `piece` in the order of `formats`; meshes within `tolerance` mm.
-///
-/// # Errors
-/// [`FileError`]; formats that need no mesh are made whatever the tolerance.
+/// What cannot be made has its reason in its place.
 pub fn write(
     piece: &Piece,
     formats: &[Format],
     tolerance: f64,
     label: &Label,
     standing: Standing,
-) -> Result<Vec<Vec<u8>>, FileError> {
+) -> Vec<Result<Vec<u8>, FileError>> {
     let net = Net::new(piece);
-    let mesh = match formats.iter().any(|format| format.is_mesh()) {
-        true => Some(Mesh::new(&net, tolerance)?),
-        false => None,
+    let needed = formats.iter().any(|format| format.is_mesh());
+    let mesh = needed.then(|| Mesh::new(&net, tolerance));
+    let one = |format: &Format| {
+        let mut bytes = Vec::new();
+        let written = match (format, &mesh) {
+            (Format::Profiles, _) => return Ok(drawing::profiles(piece, label).into_bytes()),
+            (Format::Trim, _) => return Ok(drawing::trim(&net, label).into_bytes()),
+            (Format::Flat, _) => return Ok(drawing::flat(piece, &net, label).into_bytes()),
+            (Format::Stl, Some(Ok(mesh))) => stl::write(&mut bytes, mesh, label),
+            (Format::ThreeMf, Some(Ok(mesh))) => three_mf::write(&mut bytes, mesh, label),
+            (Format::Gltf, Some(Ok(mesh))) => gltf::write(&mut bytes, mesh, label),
+            (Format::Stl | Format::ThreeMf | Format::Gltf, Some(Err(error))) => {
+                return Err(FileError::Mesh(*error));
+            }
+            _ => step::write(&mut bytes, &Body::new(&net, FIT), label, standing),
+        };
+        written.map(|()| bytes).map_err(FileError::Package)
     };
-    formats
-        .iter()
-        .map(|&format| {
-            let mut bytes = Vec::new();
-            let written = match (format, &mesh) {
-                (Format::Stl, Some(mesh)) => stl::write(&mut bytes, mesh, label),
-                (Format::ThreeMf, Some(mesh)) => three_mf::write(&mut bytes, mesh, label),
-                (Format::Gltf, Some(mesh)) => gltf::write(&mut bytes, mesh, label),
-                (Format::Profiles, _) => return Ok(drawing::profiles(piece, label).into_bytes()),
-                (Format::Trim, _) => return Ok(drawing::trim(&net, label).into_bytes()),
-                (Format::Flat, _) => return Ok(drawing::flat(piece, &net, label).into_bytes()),
-                _ => step::write(&mut bytes, &Body::new(&net, FIT), label, standing),
-            };
-            written.map(|()| bytes).map_err(FileError::Package)
-        })
-        .collect()
+    formats.iter().map(one).collect()
 }
 
 #[cfg(test)]
@@ -139,13 +120,8 @@ mod tests {
     use std::collections::BTreeSet;
 
     #[test]
-    fn words_and_endings_tell_formats_apart() {
-        let words: BTreeSet<_> = Format::ALL.map(Format::word).into();
+    fn endings_tell_formats_apart() {
         let endings: BTreeSet<_> = Format::ALL.map(Format::ending).into();
-        assert_eq!((words.len(), endings.len()), (7, 7));
-        for format in Format::ALL {
-            assert_eq!(Format::of_word(format.word()), Some(format));
-        }
-        assert_eq!(Format::of_word("obj"), None);
+        assert_eq!(endings.len(), Format::ALL.len());
     }
 }
