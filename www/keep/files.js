@@ -10,7 +10,24 @@
  * @param {string} [type] of the content
  */
 export function saveText(name, text, type = 'application/json') {
-  const address = URL.createObjectURL(new Blob([text], { type }));
+  save(name, new Blob([text], { type }));
+}
+
+/**
+ * @param {string} name
+ * @param {Uint8Array<ArrayBuffer>} bytes
+ * @param {string} type of the content
+ */
+export function saveBytes(name, bytes, type) {
+  save(name, new Blob([bytes], { type }));
+}
+
+/**
+ * @param {string} name
+ * @param {Blob} content
+ */
+function save(name, content) {
+  const address = URL.createObjectURL(content);
   const anchor = document.createElement('a');
   anchor.href = address;
   anchor.download = name;

@@ -14,6 +14,7 @@ import { WholeView } from '../proof/whole-view.js';
 import { MendView } from '../mend/mend-view.js';
 import { writeProof } from '../proof/proof-file.js';
 import { LoftView } from '../loft/loft-view.js';
+import { Places } from '../series/places.js';
 import { byId } from './dom.js';
 import { Links } from './links.js';
 import { CHANGE } from './messages.js';
@@ -58,6 +59,7 @@ export class Controller {
     this.followers = new Followers(this.pairTable);
     this.wholeView = new WholeView(byId('whole'), this, means);
     this.mendView = new MendView(byId('mend'), this, means);
+    this.places = new Places(this, means);
     this.writeProof = () => writeProof(this, means);
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
@@ -143,6 +145,7 @@ export class Controller {
     if (!curves) return;
     this.mendView.drawn();
     this.wholeView.drawn();
+    this.places.drawn();
     this.followers.restart();
   }
 
@@ -178,6 +181,7 @@ export class Controller {
   repaint() {
     this.board.setColours(this.theme.inks());
     this.loftView.paintTheme();
+    this.places.repaint();
     this.boardView.paint();
   }
 }

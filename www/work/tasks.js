@@ -3,21 +3,34 @@
  * The works that may take longer than a frame. The same in a worker and, where
  * a browser gives the page none, in the page.
  */
+import { performSeries } from './series-task.js';
 
 /**
  * @typedef {import('../beside.js').WorkKernel} WorkKernel
- * @typedef {'mend' | 'proof' | 'tolerance' | 'sets'} Kind
+ * @typedef {'mend' | 'proof' | 'tolerance' | 'sets' | 'series'} Kind
  * @typedef {{code: string, wish?: import('../page/messages.js').MendWish}} Asked the family's share code, and what is wished
+ * @typedef {import('./series-task.js').SeriesAsked} SeriesAsked
  */
 
 /**
  * @param {WorkKernel} kernel
  * @param {Kind} kind
- * @param {Asked} asked
+ * @param {Asked | SeriesAsked} asked
  * @param {(told: any) => void} tell hears how far a mend has come
  * @returns {any}
  */
 export function perform(kernel, kind, asked, tell) {
+  if (kind === 'series') return performSeries(kernel, /** @type {SeriesAsked} */ (asked));
+  return performWork(kernel, kind, /** @type {Asked} */ (asked), tell);
+}
+
+/**
+ * @param {WorkKernel} kernel
+ * @param {Exclude<Kind, 'series'>} kind
+ * @param {Asked} asked
+ * @param {(told: any) => void} tell
+ */
+function performWork(kernel, kind, asked, tell) {
   switch (kind) {
     case 'mend': return kernel.mendFamily(asked.code, asked.wish, tell);
     case 'proof': return kernel.proofOf(asked.code);

@@ -60,6 +60,18 @@ pub struct Piece {
     breaks: Vec<f64>,
 }
 
+/// The point `section` (mm) of the plane at `place` (mm or degrees) of a stack or
+/// a ring, in space.
+pub fn set_into_space(setting: Setting, section: Point2<f64>, place: f64) -> Point3<f64> {
+    match setting {
+        Setting::Stack => Point3::new(section.x, section.y, place),
+        Setting::Ring { .. } => {
+            let (cosine, sine) = cosine_and_sine(place);
+            Point3::new(section.x * cosine, section.x * sine, section.y)
+        }
+    }
+}
+
 impl Piece {
     /// The piece of `arrangement` over `layout`, from the judged `curves` of the
     /// family.
@@ -166,13 +178,7 @@ impl Piece {
 
     /// The point `section` of the plane at `place` (mm or degrees), in space.
     pub fn in_space(&self, section: Point2<f64>, place: f64) -> Point3<f64> {
-        match self.layout.stations().setting() {
-            Setting::Stack => Point3::new(section.x, section.y, place),
-            Setting::Ring { .. } => {
-                let (cosine, sine) = cosine_and_sine(place);
-                Point3::new(section.x * cosine, section.x * sine, section.y)
-            }
-        }
+        set_into_space(self.layout.stations().setting(), section, place)
     }
 
     /// The profile at station `index` at fraction `u`, with derivatives, in mm.

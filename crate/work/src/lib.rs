@@ -1,5 +1,6 @@
 //! What the page asks of a family by itself, which may take longer than a
-//! frame: a mend, a proof to write, what is to be said of the whole.
+//! frame: a mend, a proof to write, what is to be said of the whole,
+//! a series of pieces.
 //!
 //! Nothing here knows the board or the web: families and plain values go in and
 //! plain values come out, so that the page can do in place what is quick, and
@@ -10,6 +11,7 @@
 mod mend;
 mod proof;
 mod saying;
+pub mod series;
 mod whole;
 
 pub use mend::{AnswerMessage, Ending, MendWish, ProgressMessage, is_as_asked, mend, same_drawing};

@@ -4,6 +4,8 @@
 //! asked for: the solver is too large to be sent to everyone who comes to look.
 //! Families come as share codes; errors arrive as `Error` with a whole sentence.
 
+mod series;
+
 use js_sys::Function;
 use loftkin_exchange::share;
 use loftkin_kernel::table::Table;

@@ -2,10 +2,8 @@
 
 use super::plan::{Plan, word};
 use loftkin_exchange::shop::{Label, Standing, files};
-use loftkin_exchange::words;
 use loftkin_form::body::{Measures, measure};
 use loftkin_form::piece::{Arrangement, Piece};
-use loftkin_form::series::standing::Grounds;
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
 use std::sync::OnceLock;
@@ -80,39 +78,15 @@ impl<'a> Maker<'a> {
     }
 
     fn label(&self, number: &BigUint, arrangement: &Arrangement) -> Label {
-        let family = self.plan.table.family();
-        let name = words::shown(family.name.trim());
-        Label {
-            name: format!("{name} piece {number}").trim_start().to_owned(),
-            note: format!(
-                "Profiles {} over {} stations; proved free of folds and crossings as a smooth surface.",
-                profiles(arrangement),
-                arrangement.0.len()
-            ),
-            // No time: the same piece is always the same bytes.
-            made: String::new(),
-        }
+        let name = &self.plan.table.family().name;
+        Label::of_piece(name, &number.to_string(), &arrangement.0)
     }
 
-    /// The margin of the piece, where the margins of its pairs give one: stations
-    /// that turn nothing, joined two at a time. A move in space is one by 1/scale
-    /// in the drawing.
+    /// What is proved of the piece.
     fn standing(&self, arrangement: &Arrangement) -> Standing {
-        let layout = self.plan.series.layout();
-        let stations = layout.stations();
-        let turned = stations.all().iter().any(|station| station.turn != 0.0);
-        if turned || self.plan.series.standing().grounds() != Grounds::Pairs {
-            return Standing::Unproven;
-        }
-        let margins = (0..stations.joint_count()).map(|joint| {
-            let (low, high) = stations.beside(joint);
-            let scale = stations.all()[low].scale.min(stations.all()[high].scale);
-            self.margin(arrangement.0[low], arrangement.0[high]) * scale
-        });
-        match margins.fold(f64::INFINITY, f64::min) {
-            margin if 0.0 < margin => Standing::Proved { margin },
-            _ => Standing::Unproven,
-        }
+        let of_pair = |low, high| Some(self.margin(low, high));
+        let margin = self.plan.series.margin(arrangement, of_pair);
+        margin.map_or(Standing::Unproven, |margin| Standing::Proved { margin })
     }
 
     fn margin(&self, one: usize, other: usize) -> f64 {

@@ -22,6 +22,8 @@ pub mod manifest;
 
 pub mod files;
 
+use crate::words;
+
 /// What a file says about itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Label {
@@ -32,6 +34,25 @@ pub struct Label {
     /// When it was made, as ISO 8601 text; empty to leave the time out, so that
     /// the same piece always gives the same bytes.
     pub made: String,
+}
+
+impl Label {
+    /// Of piece `number` of a series of the family called `family`; the profiles
+    /// by station are indices in it. Without a time: the same piece is always the
+    /// same bytes.
+    pub fn of_piece(family: &str, number: &str, profiles: &[usize]) -> Self {
+        let places: Vec<String> = profiles.iter().map(|one| (one + 1).to_string()).collect();
+        let name = format!("{} piece {number}", words::shown(family.trim()));
+        Self {
+            name: name.trim_start().to_owned(),
+            note: format!(
+                "Profiles {} over {} stations; proved free of folds and crossings as a smooth surface.",
+                places.join(" "),
+                profiles.len()
+            ),
+            made: String::new(),
+        }
+    }
 }
 
 /// What is proved of the loft of a piece.

@@ -20,7 +20,7 @@ use empty::Empty;
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
 use rules::{Rules, RulesError};
-use standing::Standing;
+use standing::{Grounds, Standing};
 use symmetry::{NotAlike, Symmetry};
 use thiserror::Error;
 use walks::{NumberError, TooLarge, Walks};
@@ -118,6 +118,31 @@ impl Series {
     /// [`NotAlike`]: why turning makes another piece here.
     pub fn up_to_symmetry(&self) -> Result<Symmetry, NotAlike> {
         symmetry::of(&self.layout, self.standing.grammar())
+    }
+
+    /// How far every control point of the piece of `arrangement` may move, in mm at
+    /// its own scale, with the proof still standing; `of_pair` gives the margin of
+    /// two profiles in the drawing. Only where joints of two unturned stations
+    /// carry the proof, and every pair has a margin above 0. A move in space is
+    /// one by 1/scale in the drawing.
+    pub fn margin(
+        &self,
+        arrangement: &Arrangement,
+        of_pair: impl Fn(usize, usize) -> Option<f64>,
+    ) -> Option<f64> {
+        let stations = self.layout.stations();
+        let turned = stations.all().iter().any(|station| station.turn != 0.0);
+        if turned || self.standing.grounds() != Grounds::Pairs {
+            return None;
+        }
+        let mut least = f64::INFINITY;
+        for joint in 0..stations.joint_count() {
+            let (low, high) = stations.beside(joint);
+            let scale = stations.all()[low].scale.min(stations.all()[high].scale);
+            let margin = of_pair(arrangement.0[low], arrangement.0[high])?;
+            least = least.min(margin * scale);
+        }
+        (0.0 < least).then_some(least)
     }
 
     /// `wanted` distinct piece numbers by chance from `seed`, ascending; all of

@@ -1,0 +1,23 @@
+//! A series as the page asks for it: how many pieces, which one is number n,
+//! one piece as a picture, its measures and checks, and its files.
+//!
+//! In reading order: [`wish`] (stations, blend and rules as the page sends
+//! them), [`session`] (the counted series, and pieces of it), [`picture`] (a
+//! piece as points), [`making`] (measures and checks), [`mod@file`] (files).
+
+mod file;
+mod making;
+mod picture;
+mod session;
+mod wish;
+
+#[cfg(test)]
+mod tests;
+
+pub use file::FileFailure;
+pub use making::{
+    CheckMessage, Draw, FigureMessage, MakingMessage, MaterialMessage, ShopWish, materials,
+};
+pub use picture::Picture;
+pub use session::{CountMessage, PieceMessage, SeriesFailure, SeriesSession};
+pub use wish::{BlendWish, SeriesWish, StationWish};

@@ -1,0 +1,149 @@
+//! A piece as points for a picture: its skin, and its stations as lines.
+//!
+//! x runs to the right and y up the stack or along the axis of the ring, the
+//! middle at the origin and the size about 1, as the picture of a pair has it.
+
+use super::session::{SeriesFailure, SeriesSession};
+use loftkin_form::piece::{Piece, set_into_space};
+use nalgebra::{Point3, Vector3};
+
+/// How far beside a joint the skin is looked at, as a share of what lies between
+/// two joints: the two sides of a corner face differently.
+const BESIDE: f64 = 1e-9;
+
+/// A skin as a grid of points.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Picture {
+    /// x, y, z of each point, row by row across, in each row along.
+    pub points: Vec<f32>,
+    /// The direction that the skin faces at each point; zero at a singular one.
+    pub facing: Vec<f32>,
+    /// The fraction along of each point of a row; a joint stands twice.
+    pub along: Vec<f64>,
+    /// The fraction across of each row.
+    pub across: Vec<f64>,
+    /// The profiles at the stations, one line a station, each of as many points
+    /// as a row.
+    pub stations: Vec<f32>,
+}
+
+/// A place where the skin is drawn, and the one beside it where it is looked at.
+type Column = (f64, f64);
+
+impl SeriesSession {
+    /// The skin of piece `number`, about `steps` by `rows` points.
+    ///
+    /// # Errors
+    /// [`SeriesFailure`].
+    pub fn picture(
+        &self,
+        number: &str,
+        steps: usize,
+        rows: usize,
+    ) -> Result<Picture, SeriesFailure> {
+        let piece = self.form(&self.number_in(number)?)?;
+        Ok(picture(&piece, steps, rows))
+    }
+
+    /// Every profile at every station, for small pictures of many pieces in one
+    /// frame: x, y, z of `steps` + 1 points a line, station by station, in each
+    /// profile by profile.
+    pub fn outlines(&self, steps: usize) -> Vec<f32> {
+        let stations = self.series.layout().stations();
+        let curves = self.curves();
+        let mut points = Vec::new();
+        for (index, station) in stations.all().iter().enumerate() {
+            let stand = stations.stand(index);
+            for placed in curves.iter().map(|curve| curve.placed(&stand)) {
+                points.extend((0..=steps).map(|step| {
+                    let section = placed.point_mm(step as f64 / steps as f64);
+                    turned(set_into_space(stations.setting(), section, station.at))
+                }));
+            }
+        }
+        let frame = Frame::of(&points);
+        points.iter().flat_map(|point| frame.place(point)).collect()
+    }
+}
+
+fn picture(piece: &Piece, steps: usize, rows: usize) -> Picture {
+    let columns = places(piece.breaks_along(), steps);
+    let rows = places(&piece.breaks_across(), rows);
+    let mut points = Vec::with_capacity(columns.len() * rows.len());
+    let mut picture = Picture {
+        along: columns.iter().map(|&(at, _)| at).collect(),
+        across: rows.iter().map(|&(at, _)| at).collect(),
+        ..Picture::default()
+    };
+    for &(v, seen_v) in &rows {
+        for &(u, seen_u) in &columns {
+            points.push(turned(piece.point(u, v)));
+            let cross = piece.patch(seen_u, seen_v).cross() * piece.outward();
+            let facing = turned(cross.into()).coords.try_normalize(1e-9);
+            picture.facing.extend(single(&facing.unwrap_or_default()));
+        }
+    }
+    let frame = Frame::of(&points);
+    let line = |index: usize| {
+        let at = piece.layout().stations().all()[index].at;
+        let section = |&(u, _): &Column| piece.placed(index).point_mm(u);
+        columns
+            .iter()
+            .map(move |column| turned(piece.in_space(section(column), at)))
+            .collect::<Vec<_>>()
+    };
+    let count = piece.layout().stations().count();
+    picture.stations = (0..count)
+        .flat_map(line)
+        .flat_map(|point| frame.place(&point))
+        .collect();
+    picture.points = points.iter().flat_map(|point| frame.place(point)).collect();
+    picture
+}
+
+/// From space as pieces stand in it, z up, to the picture's.
+fn turned(point: Point3<f64>) -> Point3<f64> {
+    Point3::new(point.x, point.z, -point.y)
+}
+
+fn single(vector: &Vector3<f64>) -> [f32; 3] {
+    [vector.x as f32, vector.y as f32, vector.z as f32]
+}
+
+/// About `wanted` places over [0, 1], each joint twice.
+fn places(breaks: &[f64], wanted: usize) -> Vec<Column> {
+    let mut places = Vec::new();
+    for ends in breaks.windows(2) {
+        let (low, length) = (ends[0], ends[1] - ends[0]);
+        let steps = ((wanted as f64 * length).ceil() as usize).max(2);
+        places.extend((0..=steps).map(|step| {
+            let share = step as f64 / steps as f64;
+            let seen = share.clamp(BESIDE, 1.0 - BESIDE);
+            (low + length * share, low + length * seen)
+        }));
+    }
+    places
+}
+
+/// The middle of a picture, and what is 1 in it.
+struct Frame {
+    middle: Point3<f64>,
+    size: f64,
+}
+
+impl Frame {
+    fn of(points: &[Point3<f64>]) -> Self {
+        let far = Vector3::repeat(f64::INFINITY);
+        let (low, high) = points.iter().fold((far, -far), |(low, high), point| {
+            (low.inf(&point.coords), high.sup(&point.coords))
+        });
+        Self {
+            middle: ((low + high) / 2.0).into(),
+            size: (high - low).max().max(1e-6),
+        }
+    }
+
+    fn place(&self, point: &Point3<f64>) -> [f32; 3] {
+        single(&((point - self.middle) / self.size))
+    }
+}

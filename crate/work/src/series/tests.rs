@@ -1,0 +1,221 @@
+//! The series against counts by hand, cylinders by formula, and the first bytes of formats.
+
+use super::*;
+use loftkin_kernel::family::Family;
+use loftkin_kernel::profile::{Node, Profile};
+use std::f64::consts::PI;
+
+/// A circle of 32 nodes; all in mm.
+fn circle(centre: f64, radius: f64) -> Profile {
+    let node = |k: i32| {
+        let angle = 2.0 * PI * f64::from(k) / 32.0;
+        let step = |place: f64| (100.0 * place).round() as i32;
+        Node::smooth(
+            step(centre + radius * angle.cos()),
+            step(radius * angle.sin()),
+        )
+    };
+    Profile::closed((0..32).map(node).collect())
+}
+
+/// Three circles about the place `centre` to the right.
+fn circles(centre: f64) -> Family {
+    Family {
+        name: "Rims".to_owned(),
+        profiles: [40.0, 50.0, 60.0]
+            .map(|radius| circle(centre, radius))
+            .to_vec(),
+        ..Family::default()
+    }
+}
+
+fn station(at: f64) -> StationWish {
+    StationWish {
+        at,
+        scale: 1.0,
+        right: 0.0,
+        up: 0.0,
+        turn: 0.0,
+        fixed: None,
+    }
+}
+
+fn stack(count: usize) -> SeriesWish {
+    SeriesWish {
+        ring: false,
+        all_round: false,
+        stations: (0..count)
+            .map(|index| station(30.0 * index as f64))
+            .collect(),
+        blend: BlendWish::Ruled,
+        no_equal_neighbours: false,
+    }
+}
+
+fn session(wish: &SeriesWish) -> SeriesSession {
+    SeriesSession::new(circles(0.0), wish).unwrap()
+}
+
+#[test]
+fn pieces_are_counted_and_numbered_both_ways() {
+    let mut wish = stack(4);
+    assert_eq!(session(&wish).count().count, "81");
+    wish.no_equal_neighbours = true;
+    let session = session(&wish);
+    // 3 for the first, 2 for each after it.
+    assert_eq!(session.count().count, "24");
+    for number in 1..=24 {
+        let piece = session.piece(&number.to_string()).unwrap();
+        assert_eq!(session.piece_of(piece.arrangement.clone()).unwrap(), piece);
+    }
+    assert_eq!(session.piece("1").unwrap().arrangement, [0, 1, 0, 1]);
+    let wrong = session.piece_of(vec![0, 0, 1, 2]).unwrap_err().to_string();
+    assert!(wrong.contains("beside"), "{wrong}");
+    let beyond = session.piece("25").err().unwrap().to_string();
+    assert!(beyond.contains("from 1 to 24"), "{beyond}");
+    let word = session.piece("a dozen").err().unwrap().to_string();
+    assert!(word.contains("whole number"), "{word}");
+}
+
+#[test]
+fn a_fixed_station_keeps_its_profile_and_none_left_says_why() {
+    let mut wish = stack(3);
+    wish.stations[1].fixed = Some(2);
+    let session = session(&wish);
+    assert_eq!(session.count().count, "9");
+    let chosen = session.choose(7, 100).unwrap();
+    assert_eq!(chosen.len(), 9);
+    assert!(chosen.iter().all(|piece| piece.arrangement[1] == 2));
+    wish.stations[2].fixed = Some(2);
+    wish.no_equal_neighbours = true;
+    let none = self::session(&wish).count();
+    assert_eq!(none.count, "0");
+    assert!(none.empty.unwrap().contains("stations 2 and 3"));
+}
+
+/// Necklaces and bracelets of 4 beads in 3 colours, Burnside by hand:
+/// (81 + 9 + 3 + 3)/4 = 24 and (96 + 2*27 + 2*9)/8 = 21.
+#[test]
+fn a_ring_is_counted_up_to_turning_and_mirroring() {
+    let family = circles(200.0);
+    let wish = SeriesWish {
+        ring: true,
+        all_round: true,
+        stations: (0..4)
+            .map(|index| station(90.0 * f64::from(index)))
+            .collect(),
+        ..stack(2)
+    };
+    let count = SeriesSession::new(family.clone(), &wish).unwrap().count();
+    assert_eq!(count.count, "81");
+    assert_eq!(count.turning.as_deref(), Some("24"));
+    assert_eq!(count.mirroring.as_deref(), Some("21"));
+    let mut uneven = wish;
+    uneven.stations[1].at = 80.0;
+    let count = SeriesSession::new(family, &uneven).unwrap().count();
+    assert!(count.turning.is_none() && !count.apart.is_empty());
+}
+
+#[test]
+fn a_picture_stands_about_the_middle_and_faces_outward() {
+    let picture = session(&stack(3)).picture("14", 60, 12).unwrap();
+    let (columns, rows) = (picture.along.len(), picture.across.len());
+    assert_eq!(picture.points.len(), 3 * columns * rows);
+    assert_eq!(picture.facing.len(), picture.points.len());
+    assert_eq!(picture.stations.len(), 3 * 3 * columns);
+    assert!(picture.points.iter().all(|part| part.abs() <= 0.5001));
+    // Piece 14 of 27 is the cylinder of the second circle: its skin faces away from its axis.
+    for (at, facing) in picture.points.chunks(3).zip(picture.facing.chunks(3)) {
+        let out = (at[0] * facing[0] + at[2] * facing[2]) / at[0].hypot(at[2]);
+        assert!((out - 1.0).abs() < 1e-2, "{out}");
+        assert!(facing[1].abs() < 1e-3);
+    }
+}
+
+#[test]
+fn outlines_stand_station_by_station_in_one_frame() {
+    let lines = session(&stack(2)).outlines(8);
+    assert_eq!(lines.len(), 2 * 3 * 9 * 3);
+    // The largest circle, 120 mm across, is what is 1; stations are 30 mm apart.
+    let at = |line: usize, part: usize| f64::from(lines[line * 27 + part]);
+    assert!((at(0, 0) - 40.0 / 120.0).abs() < 1e-6);
+    assert!((at(5, 0) - 60.0 / 120.0).abs() < 1e-6);
+    assert!((at(5, 1) - at(2, 1) - 30.0 / 120.0).abs() < 1e-6);
+}
+
+/// Against the cylinder: lateral area 2 pi r h, volume pi r^2 h.
+#[test]
+fn a_cylinder_has_its_measures_and_wrong_limits_are_named() {
+    let session = session(&stack(3));
+    let making = session.making("14", &ShopWish::default()).unwrap();
+    let value = |what: &str| {
+        let found = making.figures.iter().find(|figure| figure.what == what);
+        let text = &found.unwrap().figure;
+        text.split(' ').next().unwrap().parse::<f64>().unwrap()
+    };
+    let (radius, height) = (5.0, 6.0);
+    assert!((value("Area of the skin") - 2.0 * PI * radius * height).abs() < 0.1);
+    assert!((value("Volume enclosed") - PI * radius * radius * height).abs() < 0.3);
+    // Titanium of 1 mm: 4.51 g/cm3 times 18.85 cm3.
+    assert!((value("Mass of the wall") - 0.085).abs() < 0.001);
+    // Tips when the centre, half way up, passes the rim.
+    let tips = (radius / (height / 2.0)).atan().to_degrees();
+    let rests = making.figures.last().unwrap();
+    assert!(
+        rests.figure.contains(&format!("{tips:.0}")),
+        "{}",
+        rests.figure
+    );
+    assert_eq!(making.checks.len(), 7);
+    let draft = &making.checks[0];
+    assert!(!draft.passes && draft.worst.contains("0.0"), "{draft:?}");
+    assert!(making.cautions[0].contains("estimates for design"));
+    let wrong = ShopWish {
+        gauge: 0.0,
+        ..ShopWish::default()
+    };
+    let told = session.making("14", &wrong).unwrap_err().to_string();
+    assert!(told.contains("gauge"));
+}
+
+#[test]
+fn temperatures_of_materials_stand_in_both_scales() {
+    for note in materials().iter().flat_map(|material| &material.notes) {
+        assert_eq!(note.contains("°C"), note.contains("°F"), "{note}");
+    }
+}
+
+/// The first bytes: ISO 10303-21, 3MF (a zip), glTF 2.0; binary STL by its length.
+#[test]
+fn files_are_of_their_kind() {
+    let session = session(&stack(3));
+    let file = |word| session.file("5", word, 0.1).unwrap();
+    assert!(file("step").starts_with(b"ISO-10303-21;"));
+    assert!(file("3mf").starts_with(b"PK\x03\x04"));
+    assert!(file("gltf").starts_with(b"glTF"));
+    let mesh = file("stl");
+    let count = u32::from_le_bytes(mesh[80..84].try_into().unwrap());
+    assert_eq!(mesh.len(), 84 + 50 * count as usize);
+    assert!(session.file("5", "stl", 0.0).is_err());
+    for word in ["profiles", "trim", "flat"] {
+        assert!(
+            file(word).windows(4).any(|bytes| bytes == b"<svg"),
+            "{word}"
+        );
+    }
+    assert!(session.file("5", "obj", 0.1).is_err());
+    assert!(session.file("28", "step", 0.1).is_err());
+}
+
+#[test]
+fn a_margin_is_the_least_of_the_joints_at_their_scale_and_none_when_turned() {
+    let piece = loftkin_form::piece::Arrangement(vec![0, 1, 2]);
+    let of_pair = |low: usize, high: usize| Some([1.0, 3.0][low.min(high)]);
+    let mut wish = stack(3);
+    assert_eq!(session(&wish).series.margin(&piece, of_pair), Some(1.0));
+    wish.stations[2].scale = 0.25;
+    assert_eq!(session(&wish).series.margin(&piece, of_pair), Some(0.75));
+    assert_eq!(session(&wish).series.margin(&piece, |_, _| None), None);
+    wish.stations[1].turn = 5.0;
+    assert_eq!(session(&wish).series.margin(&piece, of_pair), None);
+}

@@ -1,0 +1,112 @@
+//! The series of a family, its pieces and their files, for the page's worker.
+
+use crate::as_value;
+use loftkin_exchange::share;
+use loftkin_work::series::{self, Picture, SeriesSession, ShopWish};
+use wasm_bindgen::prelude::*;
+
+/// A counted series. Piece numbers are decimal text.
+#[wasm_bindgen]
+pub struct Series(SeriesSession);
+
+#[wasm_bindgen]
+impl Series {
+    /// Counts the pieces of the family of a share code.
+    #[wasm_bindgen(constructor)]
+    pub fn new(code: &str, wish: JsValue) -> Result<Self, JsError> {
+        let wish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(Self(SeriesSession::new(share::decode(code)?, &wish)?))
+    }
+
+    /// How many pieces there are.
+    pub fn count(&self) -> JsValue {
+        as_value(&self.0.count())
+    }
+
+    /// The piece of a number.
+    pub fn piece(&self, number: &str) -> Result<JsValue, JsError> {
+        Ok(as_value(&self.0.piece(number)?))
+    }
+
+    /// The piece of an arrangement, profiles from 0.
+    #[wasm_bindgen(js_name = pieceOf)]
+    pub fn piece_of(&self, arrangement: Vec<usize>) -> Result<JsValue, JsError> {
+        Ok(as_value(&self.0.piece_of(arrangement)?))
+    }
+
+    /// Some pieces by chance.
+    pub fn choose(&self, seed: u32, wanted: usize) -> Result<JsValue, JsError> {
+        Ok(as_value(&self.0.choose(u64::from(seed), wanted)?))
+    }
+
+    /// A piece as points.
+    pub fn picture(
+        &self,
+        number: &str,
+        steps: usize,
+        rows: usize,
+    ) -> Result<PicturePoints, JsError> {
+        Ok(PicturePoints(self.0.picture(number, steps, rows)?))
+    }
+
+    /// Every profile at every station, `steps` + 1 points each.
+    pub fn outlines(&self, steps: usize) -> Vec<f32> {
+        self.0.outlines(steps)
+    }
+
+    /// The measures and making checks of a piece.
+    pub fn making(&self, number: &str, wish: JsValue) -> Result<JsValue, JsError> {
+        let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(as_value(&self.0.making(number, &wish)?))
+    }
+
+    /// The bytes of a file of a piece: "step", "3mf", "stl", "gltf", "profiles",
+    /// "trim" or "flat".
+    pub fn file(&self, number: &str, word: &str, tolerance: f64) -> Result<Vec<u8>, JsError> {
+        Ok(self.0.file(number, word, tolerance)?)
+    }
+}
+
+/// A piece as points, on its way to the page.
+#[wasm_bindgen]
+pub struct PicturePoints(Picture);
+
+#[wasm_bindgen]
+impl PicturePoints {
+    /// x, y, z of each point, row by row.
+    pub fn points(&self) -> Vec<f32> {
+        self.0.points.clone()
+    }
+
+    /// The direction that the skin faces at each point.
+    pub fn facing(&self) -> Vec<f32> {
+        self.0.facing.clone()
+    }
+
+    /// The fraction along of each point of a row.
+    pub fn along(&self) -> Vec<f64> {
+        self.0.along.clone()
+    }
+
+    /// The fraction across of each row.
+    pub fn across(&self) -> Vec<f64> {
+        self.0.across.clone()
+    }
+
+    /// The profiles at the stations, each of as many points as a row.
+    pub fn stations(&self) -> Vec<f32> {
+        self.0.stations.clone()
+    }
+}
+
+/// The limits to start from.
+#[wasm_bindgen(js_name = usualShop)]
+pub fn usual_shop() -> JsValue {
+    as_value(&ShopWish::default())
+}
+
+/// The materials to start from.
+#[wasm_bindgen(js_name = materials)]
+pub fn materials() -> JsValue {
+    as_value(&series::materials())
+}

@@ -1,0 +1,191 @@
+/**
+ * From the family to pieces on the page: the count, numbers both ways, the choice, the checks, the files.
+ */
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { test } from 'node:test';
+import { accessibilityScript } from './browser.mjs';
+import { openExample, openPage } from './page.mjs';
+
+/** @param {import('playwright-core').Page} tab */
+async function openSeries(tab) {
+  await tab.locator('#series-place > summary').click();
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+  await pieceIs(tab, '1');
+}
+
+/**
+ * Waits until a piece is shown.
+ * @param {import('playwright-core').Page} tab
+ * @param {string} number
+ */
+async function pieceIs(tab, number) {
+  await tab.waitForFunction((wanted) => /** @type {HTMLInputElement} */ (document.querySelector('#piece-number')).value === wanted, number);
+}
+
+/** @param {import('playwright-core').Page} tab */
+function arrangement(tab) {
+  return tab.locator('.piece-stations select').evaluateAll((all) => all.map((one) => Number(/** @type {HTMLSelectElement} */ (one).value) + 1));
+}
+
+/** @param {import('playwright-core').Page} tab */
+async function violations(tab) {
+  await tab.addScriptTag({ path: accessibilityScript() });
+  const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
+  return found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`);
+}
+
+test('nothing of the series is fetched before it is opened; then pieces are counted and numbered both ways', async () => {
+  const { tab, complaints } = await openPage();
+  /** @type {string[]} */
+  const fetched = [];
+  tab.on('request', (request) => fetched.push(request.url()));
+  await openExample(tab, /^Closed rims that agree$/);
+  assert.equal(await tab.locator('#series').evaluate((place) => place.childElementCount), 0);
+  assert.ok(!fetched.some((url) => url.includes('worker')));
+  await openSeries(tab);
+  // All pairs of the example agree, so every arrangement over 5 stations is a piece.
+  const profiles = await tab.locator('.piece-stations select').first().locator('option').count();
+  const count = (profiles ** 5).toString().replace(/\B(?=(\d{3})+$)/g, '\u202f');
+  await tab.locator('#series').getByText(`${count} pieces`).waitFor();
+  assert.deepEqual(await arrangement(tab), [1, 1, 1, 1, 1]);
+  await tab.getByLabel('Piece number').fill('2');
+  await tab.getByLabel('Piece number').press('Enter');
+  await tab.waitForFunction(() => /** @type {HTMLSelectElement} */ (document.querySelectorAll('.piece-stations select')[4]).value === '1');
+  await tab.getByLabel('Profile of the piece at station 1').selectOption('1');
+  await pieceIs(tab, String(profiles ** 4 + 2));
+  await tab.getByLabel('Piece number').fill('0');
+  await tab.getByLabel('Piece number').press('Enter');
+  await tab.getByText('there is no piece 0', { exact: false }).waitFor();
+  await pieceIs(tab, String(profiles ** 4 + 2));
+  assert.deepEqual(complaints, []);
+});
+
+test('rules are kept, and stations that do not suit say why', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Closed rims that agree$/);
+  await openSeries(tab);
+  await tab.getByLabel('No profile beside itself').check();
+  await tab.waitForFunction(() => {
+    const all = [...document.querySelectorAll('.piece-stations select')].map((one) => /** @type {HTMLSelectElement} */ (one).value);
+    return all.join() === '0,1,0,1,0';
+  });
+  await tab.getByLabel('How many, 2 to 24').fill('1');
+  await tab.getByLabel('How many, 2 to 24').press('Enter');
+  assert.equal(await tab.getByLabel('How many, 2 to 24').inputValue(), '2');
+  await tab.getByLabel('Blend').selectOption('cubic');
+  await tab.getByText('A B-spline of degree 3 needs at least 4 stations, not 2.').waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('a ring that is closed all round is counted up to turning and mirroring too', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /reaches its axis/);
+  await openSeries(tab);
+  assert.equal(await tab.getByLabel('Stations stand as').inputValue(), 'round');
+  await tab.locator('#series').getByText('that differ when a ring may be turned').waitFor();
+  // The last profile reaches the axis and stands in no piece; the others all agree: necklaces and bracelets of
+  // 5 beads, (n^5 + 4n)/5 and (n^5 + 5n^3 + 4n)/10 by Burnside.
+  const n = await tab.locator('.piece-stations select').first().locator('option').count() - 1;
+  const told = (await tab.locator('.series-count').innerText()).replaceAll('\u202f', '');
+  assert.match(told, new RegExp(`^${n ** 5} pieces`));
+  assert.ok(told.includes(`${(n ** 5 + 4 * n) / 5} that differ when a ring may be turned, ${(n ** 5 + 5 * n ** 3 + 4 * n) / 10} when it may be mirrored too`), told);
+  assert.deepEqual(complaints, []);
+});
+
+test('thousands of chosen pieces make a sheet that holds only those in sight, and one is opened from it', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Hoods that agree$/);
+  await openSeries(tab);
+  await tab.getByLabel('Choose by chance').fill('5000');
+  await tab.getByLabel('pieces from seed').fill('7');
+  await tab.getByRole('button', { name: 'Choose', exact: true }).click();
+  const cells = tab.locator('.contact-cell');
+  await cells.first().waitFor();
+  const before = await cells.count();
+  assert.ok(before < 150, `${before} pictures exist`);
+  const inked = await cells.first().locator('canvas').evaluate((/** @type {HTMLCanvasElement} */ canvas) => {
+    const { data } = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d')).getImageData(0, 0, canvas.width, canvas.height);
+    return data.filter((_, at) => at % 4 === 3 && 0 < data[at]).length;
+  });
+  assert.ok(100 < inked, `${inked} pixels are drawn`);
+  await tab.locator('.contact').evaluate((frame) => { frame.scrollTop = frame.scrollHeight; });
+  const last = tab.locator('.contact-cell[data-index="4999"]');
+  await last.waitFor();
+  assert.ok(await cells.count() < 150);
+  const number = (await last.innerText()).replace(/\D/g, '');
+  await last.click();
+  await pieceIs(tab, number);
+  assert.equal(await last.getAttribute('aria-pressed'), 'true');
+  assert.deepEqual(complaints, []);
+});
+
+test('the piece is measured and checked against limits that can be changed', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Closed rims that agree$/);
+  await tab.locator('#making-place > summary').click();
+  const checks = tab.getByRole('table', { name: /Making checks of piece 1/ });
+  await checks.waitFor({ timeout: 30_000 });
+  await tab.getByText('estimates for design', { exact: false }).waitFor();
+  await tab.getByRole('rowheader', { name: 'Volume enclosed' }).waitFor();
+  assert.equal(await checks.locator('tbody tr').count(), 7);
+  const draft = checks.locator('tbody tr').first();
+  await tab.getByLabel('Least draft, degrees').fill('89.9');
+  await tab.getByLabel('Least draft, degrees').press('Enter');
+  await draft.getByText('at least 89.90 degrees').waitFor();
+  await draft.getByText('not kept').waitFor();
+  await tab.getByLabel('Gauge of the sheet, mm').fill('0');
+  await tab.getByLabel('Gauge of the sheet, mm').press('Enter');
+  await tab.getByText('the gauge must be above 0', { exact: false }).waitFor();
+  await tab.getByLabel('Material').selectOption({ label: 'titanium grade 5 (Ti-6Al-4V)' });
+  assert.equal(await tab.getByLabel('Density, g/cm³').inputValue(), '4.43');
+  await tab.getByText('899 °C (1650 °F)', { exact: false }).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('a piece is saved in every format', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Hoods that agree$/);
+  await tab.locator('#files-place > summary').click();
+  await tab.getByText('Piece 1, as chosen in Series.').waitFor({ timeout: 30_000 });
+  for (const [order, ending, begins] of [['STEP', '.step', 'ISO-10303-21;'], ['3MF', '.3mf', 'PK'], ['STL', '.stl', ''], ['glTF', '.glb', 'glTF'], ['profiles (SVG)', '-profiles.svg', '<'], ['trim outline (SVG)', '-trim.svg', '<'], ['flat layout (SVG)', '-flat.svg', '<']]) {
+    const saved = tab.waitForEvent('download');
+    await tab.getByRole('button', { name: `Save as ${order}` }).click();
+    const file = await saved;
+    assert.ok(file.suggestedFilename().endsWith(`piece-1${ending}`), file.suggestedFilename());
+    const bytes = readFileSync(await file.path());
+    assert.equal(bytes.subarray(0, begins.length).toString('latin1'), begins);
+    if (order === 'STL') assert.equal(bytes.length, 84 + 50 * bytes.readUInt32LE(80));
+  }
+  assert.deepEqual(complaints, []);
+});
+
+test('a drawing that changes is counted anew, and an empty one says so', async () => {
+  const { tab, complaints } = await openPage();
+  await tab.locator('#series-place > summary').click();
+  await tab.getByText('There is no profile yet').waitFor();
+  await openExample(tab, /^Hoods that agree$/);
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+  assert.deepEqual(complaints, []);
+});
+
+for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280, height: 900 }], ['phone', { width: 390, height: 844 }]])) {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    test(`axe-core finds nothing in the places on a ${name}, ${colorScheme}, and nothing is cut off`, async () => {
+      const { tab, complaints } = await openPage({ viewport, colorScheme, bypassCSP: true });
+      await openExample(tab, /^Closed rims that agree$/);
+      await openSeries(tab);
+      await tab.getByText('Stations one by one').click();
+      await tab.getByRole('button', { name: 'Choose', exact: true }).click();
+      await tab.locator('.contact-cell').first().waitFor();
+      await tab.locator('#making-place > summary').click();
+      await tab.getByRole('table', { name: /Making checks/ }).waitFor();
+      await tab.locator('#files-place > summary').click();
+      assert.deepEqual(await violations(tab), []);
+      const over = await tab.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+      assert.ok(over <= 0, `the page is ${over} pixels too wide`);
+      assert.deepEqual(complaints, []);
+    });
+  }
+}

@@ -1,0 +1,80 @@
+// @ts-check
+/**
+ * The shapes of what the series asks for and is told, for the type checker
+ * only. Piece numbers and counts are decimal text: they pass all numbers that
+ * JavaScript holds exactly.
+ *
+ * @typedef {object} StationWish
+ * @property {number} at height in mm, or angle in degrees
+ * @property {number} scale
+ * @property {number} right mm
+ * @property {number} up mm
+ * @property {number} turn degrees
+ * @property {number | null} fixed the profile that must stand here
+ *
+ * @typedef {object} SeriesWish
+ * @property {boolean} ring
+ * @property {boolean} allRound
+ * @property {StationWish[]} stations
+ * @property {'ruled' | 'eased' | 'square' | 'cubic'} blend
+ * @property {boolean} noEqualNeighbours
+ *
+ * @typedef {object} Count
+ * @property {string} count
+ * @property {string} [turning]
+ * @property {string} [mirroring]
+ * @property {string} apart
+ * @property {string} [empty]
+ * @property {string} grounds
+ *
+ * @typedef {object} Piece
+ * @property {string} number from 1
+ * @property {number[]} arrangement the profile at each station, from 0
+ *
+ * @typedef {object} Picture
+ * @property {Float32Array} points
+ * @property {Float32Array} facing
+ * @property {Float64Array} along
+ * @property {Float64Array} across
+ * @property {Float32Array} stations
+ *
+ * @typedef {object} Shop
+ * @property {'up' | 'right' | 'back'} draw
+ * @property {number} gauge mm
+ * @property {number} density g/cm³
+ * @property {number} leastDraft degrees
+ * @property {number} cutter mm
+ * @property {number} stepOver mm
+ * @property {number} mostScallop mm
+ * @property {number} bendGauges
+ * @property {number} leastGauge mm
+ * @property {number} flowStress MPa
+ * @property {number} mostPressure MPa
+ *
+ * @typedef {object} Material
+ * @property {string} name
+ * @property {number} density
+ * @property {number} bend
+ * @property {number} bendThick
+ * @property {number} thick
+ * @property {number} [flowStress]
+ * @property {string[]} notes
+ *
+ * @typedef {object} Making
+ * @property {{what: string, figure: string, note: string}[]} figures
+ * @property {{what: string, worst: string, limit: string, passes: boolean, basis: string, place: string, formula: string, source: string, caution: string}[]} checks
+ * @property {string[]} cautions
+ *
+ * @typedef {'step' | '3mf' | 'stl' | 'gltf' | 'profiles' | 'trim' | 'flat'} FileKind
+ *
+ * @typedef {{act: 'begin'}
+ *   | {act: 'count', steps: number}
+ *   | {act: 'piece', number: string}
+ *   | {act: 'pieceOf', arrangement: number[]}
+ *   | {act: 'choose', seed: number, wanted: number}
+ *   | {act: 'picture', number: string, steps: number, rows: number}
+ *   | {act: 'making', number: string, shop: Shop}
+ *   | {act: 'file', number: string, kind: FileKind, tolerance: number}} SeriesOrder
+ */
+
+export {};

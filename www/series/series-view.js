@@ -1,0 +1,119 @@
+// @ts-check
+/**
+ * The place "Series": the stations, how many pieces there are, one of them by
+ * number or by arrangement, and a choice of them by chance.
+ */
+import { button, element } from '../page/dom.js';
+import { ContactSheet } from './contact-sheet.js';
+import { PiecePicture } from './piece-picture.js';
+import { StationsForm } from './stations-form.js';
+
+export class SeriesView {
+  /**
+   * @param {HTMLElement} place
+   * @param {import('./places.js').Places} places
+   */
+  constructor(place, places) {
+    this.places = places;
+    /** The names in the selects. @type {string[]} */
+    this.named = [];
+    const { board, theme } = places.controller;
+    this.form = new StationsForm(() => board.rise() / 4, () => places.recount());
+    this.told = element('div', { class: 'series-count', role: 'status' });
+    this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.openNumber(this.number.value) }));
+    this.selects = element('div', { class: 'piece-stations', role: 'group', 'aria-label': 'Profiles of the piece, station by station' });
+    this.seed = count('seed', '1', '0', '4294967295');
+    this.wanted = count('wanted', '24', '1', '10000');
+    this.sheet = new ContactSheet(theme, (number) => places.openNumber(number));
+    this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.stop()));
+    this.work.hidden = true;
+    const picture = element('div', { class: 'loft-picture' });
+    this.part = element('div', { class: 'series-piece' },
+      element('div', { class: 'actions' },
+        element('label', { for: 'piece-number' }, 'Piece number'), this.number,
+        button('Before', () => this.step(-1n)), button('Next', () => this.step(1n))),
+      this.selects,
+      element('div', { class: 'actions' },
+        element('label', { for: 'wanted' }, 'Choose by chance'), this.wanted,
+        element('label', { for: 'seed' }, 'pieces from seed'), this.seed,
+        button('Choose', () => places.choose(this.seed.valueAsNumber, this.wanted.valueAsNumber))),
+      element('div', { class: 'series-pictures' }, picture, this.sheet.frame));
+    this.part.hidden = true;
+    place.append(this.form.place, this.work, this.told, this.part);
+    this.picture = new PiecePicture(picture, theme);
+  }
+
+  /** @param {boolean} busy */
+  busy(busy) {
+    this.work.hidden = !busy;
+  }
+
+  /**
+   * @param {import('./messages.js').Count} count
+   * @param {Float32Array} outlines
+   */
+  showCount(count, outlines) {
+    const many = count.count === '1' ? 'piece' : 'pieces';
+    const lines = [element('p', {}, element('b', {}, grouped(count.count)), ` ${many}, every one of them proved.`)];
+    if (count.turning && count.mirroring) lines.push(element('p', {}, `${grouped(count.turning)} that differ when a ring may be turned, ${grouped(count.mirroring)} when it may be mirrored too.`));
+    if (count.empty) lines.splice(0, 1, element('p', {}, element('b', {}, 'No piece'), `: ${count.empty}.`));
+    else lines.push(element('p', { class: 'quiet-text' }, count.grounds));
+    if (count.apart) lines.push(element('p', { class: 'quiet-text' }, `Not counted up to turning: ${count.apart}.`));
+    this.told.replaceChildren(...lines);
+    this.part.hidden = Boolean(count.empty);
+    const wish = this.form.wish();
+    this.sheet.setOutlines(outlines, this.form.names.length, wish.allRound);
+    this.sheet.show([]);
+  }
+
+  /** @param {string} text why nothing is counted */
+  showTrouble(text) {
+    this.told.replaceChildren(element('p', {}, text));
+    this.part.hidden = true;
+  }
+
+  /** @param {import('./messages.js').Piece} piece */
+  showPiece({ number, arrangement }) {
+    this.number.value = number;
+    this.sheet.mark(number);
+    const { names } = this.form;
+    if (this.selects.childElementCount !== arrangement.length || this.named !== names) {
+      this.named = names;
+      this.selects.replaceChildren(...arrangement.map((_, station) => element('label', {}, element('span', {}, String(station + 1)),
+        element('select', { 'aria-label': `Profile of the piece at station ${station + 1}`, change: () => this.places.openArrangement(this.arrangement()) },
+          ...names.map((name, profile) => element('option', { value: String(profile) }, name))))));
+    }
+    this.selects.querySelectorAll('select').forEach((select, station) => { select.value = String(arrangement[station]); });
+  }
+
+  /** @returns {number[]} */
+  arrangement() {
+    return [...this.selects.querySelectorAll('select')].map((select) => Number(select.value));
+  }
+
+  /** @param {bigint} by */
+  step(by) {
+    const { piece, count } = this.places;
+    if (!piece || !count) return;
+    const to = BigInt(piece.number) + by;
+    if (0n < to && to <= BigInt(count.count)) this.places.openNumber(String(to));
+  }
+}
+
+/**
+ * @param {string} id
+ * @param {string} value
+ * @param {string} min
+ * @param {string} max
+ */
+function count(id, value, min, max) {
+  return /** @type {HTMLInputElement} */ (element('input', { id, type: 'number', step: '1', value, min, max }));
+}
+
+/**
+ * A whole number in groups of three.
+ * @param {string} digits
+ */
+export function grouped(digits) {
+  return digits.replace(/\B(?=(\d{3})+$)/g, '\u202f');
+}

@@ -1,0 +1,144 @@
+// @ts-check
+/**
+ * Where profiles stand: stack or ring, the stations one by one, the blend and
+ * the rules.
+ */
+import { element } from '../page/dom.js';
+
+const FEWEST = 2;
+const MOST = 24;
+const FIRST = 5;
+const COLUMNS = /** @type {const} */ ([['scale', 'Scale', '0.001'], ['right', 'Shift right, mm', 'any'], ['up', 'Shift up, mm', 'any'], ['turn', 'Turn, °', 'any']]);
+/** @typedef {import('./messages.js').StationWish} StationWish */
+
+/** @type {StationWish} */
+const AS_DRAWN = { at: 0, scale: 1, right: 0, up: 0, turn: 0, fixed: null };
+
+export class StationsForm {
+  /**
+   * @param {() => number} step the height that suits two stations of the family, in mm
+   * @param {() => void} changed
+   */
+  constructor(step, changed) {
+    this.step = step;
+    this.changed = changed;
+    /** @type {StationWish[]} */
+    this.stations = [];
+    /** @type {string[]} */
+    this.names = [];
+    this.closed = false;
+    /** What of the family is shown. */
+    this.shown = '';
+    this.setting = select({ stack: 'Stack: one above the other', ring: 'Ring: round an axis', round: 'Ring, closed all round' });
+    this.count = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: String(FEWEST), max: String(MOST), value: String(FIRST) }));
+    this.spacing = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: '0.01', step: 'any' }));
+    this.spacingTitle = element('span');
+    this.blend = select({ ruled: 'Ruled: straight from station to station', eased: 'Eased: smooth through every station', square: 'B-spline of degree 2', cubic: 'B-spline of degree 3' });
+    this.apart = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox' }));
+    this.table = element('div', { class: 'station-frame', tabindex: '0', role: 'group', 'aria-label': 'Stations one by one' });
+    const field = (/** @type {string | HTMLElement} */ title, /** @type {HTMLElement} */ input) => element('label', {}, typeof title === 'string' ? element('span', {}, title) : title, input);
+    this.place = element('div', { class: 'stations-form' },
+      element('div', { class: 'settings' },
+        field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)),
+      element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
+      element('details', { class: 'folding' }, element('summary', {}, 'Stations one by one: fixed profiles, scale, shift, turn'), this.table));
+    this.setting.addEventListener('change', () => this.begin());
+    for (const input of [this.count, this.spacing]) input.addEventListener('change', () => this.space());
+    for (const input of [this.blend, this.apart]) input.addEventListener('change', changed);
+  }
+
+  /** As the kind of stations wants it from the start. */
+  begin() {
+    this.spacing.value = String(this.suitable());
+    this.space();
+  }
+
+  suitable() {
+    if (this.setting.value === 'stack') return Math.max(1, Math.round(this.step()));
+    return this.setting.value === 'ring' ? 30 : 0;
+  }
+
+  /** Places all stations evenly. */
+  space() {
+    const count = Math.min(MOST, Math.max(FEWEST, Math.round(this.count.valueAsNumber) || FIRST));
+    this.count.value = String(count);
+    const round = this.setting.value === 'round';
+    const step = round ? 360 / count : this.spacing.valueAsNumber || this.suitable();
+    this.spacingTitle.textContent = this.setting.value === 'stack' ? 'From one to the next, mm' : 'From one to the next, degrees';
+    this.spacing.disabled = round;
+    this.spacing.value = String(Math.round(step * 1e6) / 1e6);
+    this.stations = Array.from({ length: count }, (_, index) => ({ ...(this.stations[index] ?? AS_DRAWN), at: index * step }));
+    this.show();
+    this.changed();
+  }
+
+  /** @param {import('../page/messages.js').Family} family */
+  update(family) {
+    const names = family.profiles.map((profile, index) => (profile.name ? `${index + 1} ${profile.name}` : String(index + 1)));
+    const closed = family.profiles[0]?.closed ?? false;
+    const key = JSON.stringify([names, closed]);
+    if (this.stations.length && key === this.shown) return;
+    this.shown = key;
+    this.names = names;
+    this.closed = closed;
+    for (const station of this.stations) {
+      if (station.fixed !== null && names.length <= station.fixed) station.fixed = null;
+      if (!closed) station.turn = 0;
+    }
+    if (!this.stations.length) {
+      this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
+      this.begin();
+    } else {
+      this.show();
+    }
+  }
+
+  show() {
+    const columns = COLUMNS.filter(([name]) => this.closed || name !== 'turn');
+    const titles = ['Station', this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °', 'Profile', ...columns.map(([, title]) => title)];
+    this.table.replaceChildren(element('table', { class: 'stations' },
+      element('thead', {}, element('tr', {}, ...titles.map((title) => element('th', { scope: 'col' }, title)))),
+      element('tbody', {}, ...this.stations.map((station, index) => this.row(station, index, columns)))));
+  }
+
+  /**
+   * @param {StationWish} station
+   * @param {number} index
+   * @param {(typeof COLUMNS[number])[]} columns
+   */
+  row(station, index, columns) {
+    const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
+      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'aria-label': `${title} of station ${index + 1}` }));
+      input.value = String(Math.round(station[name] * 1e6) / 1e6);
+      input.addEventListener('change', () => {
+        if (Number.isFinite(input.valueAsNumber)) station[name] = input.valueAsNumber;
+        else input.value = String(station[name]);
+        this.changed();
+      });
+      return input;
+    };
+    const fixed = /** @type {HTMLSelectElement} */ (element('select', { 'aria-label': `Profile at station ${index + 1}` },
+      element('option', { value: '' }, 'any'), ...this.names.map((name, profile) => element('option', { value: String(profile) }, name))));
+    fixed.value = station.fixed === null ? '' : String(station.fixed);
+    fixed.addEventListener('change', () => {
+      station.fixed = fixed.value ? Number(fixed.value) : null;
+      this.changed();
+    });
+    const inputs = [number('at', this.setting.value === 'stack' ? 'Height' : 'Angle', 'any'), fixed, ...columns.map(([name, title, step]) => number(name, title, step))];
+    return element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input)));
+  }
+
+  /** @returns {import('./messages.js').SeriesWish} */
+  wish() {
+    return {
+      ring: this.setting.value !== 'stack', allRound: this.setting.value === 'round',
+      stations: this.stations.map((station) => ({ ...station })),
+      blend: /** @type {'ruled'} */ (this.blend.value), noEqualNeighbours: this.apart.checked,
+    };
+  }
+}
+
+/** @param {Record<string, string>} options */
+function select(options) {
+  return /** @type {HTMLSelectElement} */ (element('select', {}, ...Object.entries(options).map(([value, text]) => element('option', { value }, text))));
+}

@@ -1,0 +1,55 @@
+// @ts-check
+/**
+ * The series beside the page: counted once for a family and its stations, then
+ * asked for pieces, pictures, measures and files.
+ */
+
+/**
+ * @typedef {object} SeriesAsked
+ * @property {string} code the family's share code
+ * @property {import('../series/messages.js').SeriesWish} wish
+ * @property {import('../series/messages.js').SeriesOrder} order
+ */
+
+/** @type {{key: string, series: import('../loftkin_worker.js').Series | undefined}} */
+const standing = { key: '', series: undefined };
+
+/**
+ * @param {import('../beside.js').WorkKernel} kernel
+ * @param {SeriesAsked} asked
+ */
+export function performSeries(kernel, { code, wish, order }) {
+  if (order.act === 'begin') return { shop: kernel.usualShop(), materials: kernel.materials() };
+  const series = counted(kernel, code, wish);
+  switch (order.act) {
+    case 'count': return { count: series.count(), outlines: series.outlines(order.steps) };
+    case 'piece': return series.piece(order.number);
+    case 'pieceOf': return series.pieceOf(Uint32Array.from(order.arrangement));
+    case 'choose': return series.choose(order.seed, order.wanted);
+    case 'picture': return plain(series.picture(order.number, order.steps, order.rows));
+    case 'making': return series.making(order.number, order.shop);
+    case 'file': return series.file(order.number, order.kind, order.tolerance);
+  }
+}
+
+/**
+ * @param {import('../beside.js').WorkKernel} kernel
+ * @param {string} code
+ * @param {import('../series/messages.js').SeriesWish} wish
+ */
+function counted(kernel, code, wish) {
+  const key = JSON.stringify([code, wish]);
+  if (standing.series && standing.key === key) return standing.series;
+  standing.series?.free();
+  standing.series = undefined;
+  standing.series = new kernel.Series(code, wish);
+  standing.key = key;
+  return standing.series;
+}
+
+/** @param {import('../loftkin_worker.js').PicturePoints} picture */
+function plain(picture) {
+  const message = { points: picture.points(), facing: picture.facing(), along: picture.along(), across: picture.across(), stations: picture.stations() };
+  picture.free();
+  return message;
+}
