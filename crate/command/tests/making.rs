@@ -182,6 +182,24 @@ fn killed_at_any_moment_it_goes_on() {
 }
 
 #[test]
+fn what_a_kill_left_beside_the_description_is_removed() {
+    let folder = TempDir::new().unwrap();
+    let out = folder.path().join("run");
+    fs::create_dir_all(out.join("00000")).unwrap();
+    // The name under which a description is written, before it has its own.
+    for name in [".loftkin-1-of-1-Ab3.part", "00000/.loftkin-1-of-1-Zy9.part"] {
+        fs::write(out.join(name), "{").unwrap();
+    }
+    // Another share may still be at work on its own.
+    let others = out.join(".loftkin-2-of-2-Cd5.part");
+    fs::write(&others, "{").unwrap();
+    let run = make(&out, &["--pieces", "1-2", "--format", "stl"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert_eq!(unfinished(&out), 1);
+    assert!(others.is_file());
+}
+
+#[test]
 fn files_damaged_since_are_made_again() {
     let folder = TempDir::new().unwrap();
     let out = folder.path().join("run");

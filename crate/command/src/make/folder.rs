@@ -27,6 +27,12 @@ impl Folder {
     /// [`Failure`]: what the system says, or a folder with another run.
     pub fn open(root: &Path, plan: &Plan) -> Result<Self, Failure> {
         fs::create_dir_all(root).map_err(|error| Failure::at(root, error))?;
+        let mark = format!(
+            "{}{}-of-{}-",
+            file::UNFINISHED.0,
+            plan.shard.index,
+            plan.shard.count
+        );
         let path = root.join(DESCRIPTION);
         let failed = |error| Failure::at(&path, error);
         let there = match fs::read_to_string(&path) {
@@ -39,38 +45,35 @@ impl Folder {
             Some(_) => return Err(Failure::OtherRun { path }),
             None => {
                 let text = plan.description.as_bytes();
-                match file::write(&path, text, false) {
+                match file::write_as(&path, text, false, &mark) {
                     // Another share was quicker: it must have come with the same.
                     Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
                         return Self::open(root, plan);
                     }
                     written => written.map_err(failed)?,
                 }
+                file::sync_folder(root);
             }
         }
         for folder in plan.folders() {
             let folder = root.join(folder);
             fs::create_dir_all(&folder).map_err(|error| Failure::at(&folder, error))?;
         }
-        let mark = format!(
-            "{}{}-of-{}-",
-            file::UNFINISHED.0,
-            plan.shard.index,
-            plan.shard.count
-        );
         Ok(Self {
             root: root.to_owned(),
             mark,
         })
     }
 
-    /// Removes files that a kill left unfinished in the folders of `plan`.
+    /// Removes files that a kill left unfinished, here and in the folders of
+    /// `plan`.
     ///
     /// # Errors
     /// What the system says.
     pub fn tidy(&self, plan: &Plan) -> Result<(), Failure> {
-        for folder in plan.folders() {
-            let folder = self.root.join(folder);
+        let inner = plan.folders();
+        let inner = inner.into_iter().map(|folder| self.root.join(folder));
+        for folder in inner.chain([self.root.clone()]) {
             let failed = |error| Failure::at(&folder, error);
             for entry in fs::read_dir(&folder).map_err(failed)? {
                 let entry = entry.map_err(failed)?;
