@@ -53,10 +53,10 @@ test('a reversed profile is faulty, the remedy is tried, kept, and is one step',
   const remedy = tab.getByRole('button', { name: /^Try: Reverse/ }).first();
   await remedy.click();
   await shows(tab, [1, 2], 'clear');
-  await tab.getByRole('button', { name: 'Go back' }).click();
+  await tab.getByRole('button', { name: 'Go back', exact: true }).click();
   await shows(tab, [1, 2], 'faulty');
   await remedy.click();
-  await tab.getByRole('button', { name: 'Keep it' }).click();
+  await tab.getByRole('button', { name: 'Keep it', exact: true }).click();
   await shows(tab, [1, 2], 'clear');
   await tab.getByRole('button', { name: /^Undo: Reverse/ }).click();
   await shows(tab, [1, 2], 'faulty');

@@ -98,12 +98,12 @@ test('the profiles with most trouble come first, and what is clear can be left o
   await tab.getByRole('button', { name: 'Reverse', exact: true }).waitFor();
   await tab.getByLabel('Only what is not clear').check();
   assert.equal(await tab.locator('#pairs td.dim').count(), await tab.locator('#pairs td[data-verdict="clear"]').count());
-  await tab.getByRole('button', { name: 'Next fault' }).click();
+  await tab.locator('#table-tools').getByRole('button', { name: 'Next fault' }).click();
   await shown(tab);
   assert.match(await tab.locator('#pairs td[aria-selected="true"]').innerText(), /Profiles . and .: faulty/);
   await cell(tab, 1, 4).click();
   await tab.getByRole('button', { name: /^Try: Reverse profile 4/ }).click();
-  await tab.getByRole('button', { name: 'Keep it' }).click();
+  await tab.getByRole('button', { name: 'Keep it', exact: true }).click();
   await tab.getByText('Every pair is clear: nothing is left to show.').waitFor();
   await tab.getByLabel('Only what is not clear').uncheck();
   await shows(tab, [1, 4], 'clear');

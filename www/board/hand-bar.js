@@ -2,11 +2,12 @@
 /**
  * The row above the board: what the pointer does and how, the grid, the zoom.
  */
-import { button, element } from '../page/dom.js';
+import { button, byId, element } from '../page/dom.js';
 import { HANDS } from './hands.js';
+import { keysHint } from './keys.js';
 import { figureIn, numberField, showFigure } from './number-field.js';
 
-const [SCALE, STROKE, PICTURE] = [4, 2, 5];
+const [SCALE, PLACE, STROKE, PICTURE] = [4, 1, 2, 5];
 
 export class HandBar {
   /**
@@ -19,6 +20,7 @@ export class HandBar {
     const { board } = controller;
     this.board = board;
     this.help = help;
+    this.hint = byId('key-hint');
     this.radios = HANDS.map(({ text, hand }) => {
       const radio = /** @type {HTMLInputElement} */ (element('input', {
         type: 'radio', name: 'hand', value: String(hand),
@@ -41,7 +43,9 @@ export class HandBar {
       change: () => controller.act(() => board.chooseGridStep(figureIn(/** @type {HTMLInputElement} */ (this.step)))),
     });
     const grid = element('span', { class: 'grid-step' }, this.snap.label, this.step, element('span', { class: 'unit' }, 'mm'));
-    place.append(hands, this.end, this.closed.label, this.middle.label, this.tolerance.label, grid);
+    // What comes and goes shares one place with what is never there at the same time, so that the sheet stays put.
+    const turns = (/** @type {HTMLElement[]} */ ...parts) => element('span', { class: 'turns' }, ...parts);
+    place.append(hands, turns(this.end, this.tolerance.label), turns(this.closed.label, this.middle.label), grid);
     const zoom = (/** @type {string} */ text, /** @type {string} */ name, /** @type {number} */ factor) =>
       button(text, () => controller.act(() => board.zoom(factor)), { 'aria-label': name, class: 'small' });
     look.append(zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));
@@ -55,13 +59,15 @@ export class HandBar {
       radio.checked = hand === current;
       label.hidden = hand === PICTURE && board.reference().length === 0;
     }
-    this.end.hidden = board.sketchNodes() === 0;
-    this.closed.label.hidden = 0 < family.profiles.length;
+    const sketching = 0 < board.sketchNodes();
+    this.end.toggleAttribute('data-away', !sketching);
+    this.closed.label.toggleAttribute('data-away', 0 < family.profiles.length);
     this.closed.box.checked = family.closing;
-    this.middle.label.hidden = current !== SCALE;
+    this.middle.label.toggleAttribute('data-away', current !== SCALE || family.profiles.length === 0);
     this.middle.box.checked = board.aboutMiddle();
     this.snap.box.checked = board.snapping();
-    this.tolerance.label.hidden = current !== STROKE;
+    this.tolerance.label.toggleAttribute('data-away', current !== STROKE || sketching);
+    this.hint.textContent = keysHint(current === PLACE && (sketching || board.chosenNodes().length === 0));
     this.help.textContent = HANDS.find(({ hand }) => hand === current)?.help ?? '';
     this.updateFigures();
   }

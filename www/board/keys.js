@@ -10,6 +10,16 @@ export const KEYS_HELP =
   + 'The question mark opens the sheet of all keys.';
 
 /**
+ * The shortest word about keys, on the sheet while it has the keyboard.
+ * @param {boolean} steering whether the arrows move the crosshair
+ */
+export function keysHint(steering) {
+  return steering
+    ? 'Arrows move the crosshair, N sets a node, Enter ends the profile, ? lists all keys'
+    : 'Page Down chooses a node, arrows move it, N sets a new one, ? lists all keys';
+}
+
+/**
  * "a", "Shift+m", "Ctrl+ArrowLeft", "?": Shift is told with letters and named
  * keys only, for other characters contain it.
  * @param {KeyboardEvent} event

@@ -18,6 +18,7 @@ import { Places } from '../series/places.js';
 import { byId } from './dom.js';
 import { Links } from './links.js';
 import { CHANGE } from './messages.js';
+import { SheetLine } from './sheet-line.js';
 import { Totals } from './totals.js';
 
 /** While a drag goes on, findings may take this part of the time; verdicts come first. */
@@ -66,6 +67,7 @@ export class Controller {
     this.settingsForm = new SettingsForm(byId('settings'), this);
     this.loftView = new LoftView({ picture: byId('loft'), tools: byId('loft-tools'), measure: byId('measure') }, this, theme);
     this.totals = new Totals(byId('totals'), announcer);
+    this.sheetLine = new SheetLine(byId('sheet-line'), this);
     board.setColours(theme.inks());
   }
 
@@ -135,6 +137,7 @@ export class Controller {
     const cells = this.board.cells();
     const news = this.pairTable.update(cells, all ? undefined : curves ? this.board.active() : -1);
     if (curves) this.totals.update(cells, news);
+    this.sheetLine.update(this.family?.profiles.length ?? 0, this.totals.text, this.pairTable.tools.faults(cells));
     this.showFinding();
     this.sectionPlot.update(this.finding);
     byId('loft-part').hidden = this.finding === null;

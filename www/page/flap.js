@@ -31,6 +31,7 @@ export class Flap {
       this.fill();
       this.place.hidden = false;
       this.opener.setAttribute('aria-expanded', 'true');
+      this.place.scrollIntoView({ block: 'nearest' });
       /** @type {HTMLElement | null} */ (this.place.querySelector('button, input'))?.focus();
     } else {
       this.close();

@@ -52,7 +52,7 @@ export class FindingView {
       ...finding.sayings.map((saying, index) => element('div', { class: 'saying' },
         element('p', { class: 'what' }, saying.what),
         ...(saying.place ? [element('p', { class: 'where' }, `Where: ${saying.place}.`)] : []),
-        ...(saying.right ? [element('p', {}, saying.right)] : []),
+        ...(saying.right ? [element('p', {}, saying.right), ...this.limits(saying.right)] : []),
         ...(finding.verdict === 'clear' ? [] : [this.why(index)]))),
     ];
     if (finding.regions.length) {
@@ -70,6 +70,15 @@ export class FindingView {
       parts.push(element('div', { class: 'actions' }, button('Mend this pair', () => this.controller.mendView.lookFor('pair'))));
     }
     return parts;
+  }
+
+  /**
+   * The way to a limit that the advice names.
+   * @param {string} advice
+   */
+  limits(advice) {
+    return (/** @type {const} */ (['twist', 'crease'])).filter((limit) => advice.includes(`${limit} limit`))
+      .map((limit) => button(`Go to the ${limit} limit`, () => this.controller.settingsForm.reach(`${limit}Limit`), { class: 'quiet to-limit' }));
   }
 
   /**

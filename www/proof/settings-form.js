@@ -2,7 +2,7 @@
 /**
  * What verdicts depend on besides the profiles: pacing, placement, limits.
  */
-import { element } from '../page/dom.js';
+import { byId, element } from '../page/dom.js';
 
 const CHOICES = {
   pacing: { title: 'Pace', options: { parameter: 'by parameter (length along)', node: 'by node (equal counts)' } },
@@ -48,6 +48,16 @@ export class SettingsForm {
   add(form, name, title, field) {
     this.fields[name] = field;
     form.append(element('label', {}, element('span', {}, title), field));
+  }
+
+  /**
+   * Opens the settings at one of them.
+   * @param {string} name
+   */
+  reach(name) {
+    byId('settings-panel').open = true;
+    this.fields[name].focus();
+    this.fields[name].scrollIntoView({ block: 'nearest' });
   }
 
   /** @param {import('../page/messages.js').Family} family */

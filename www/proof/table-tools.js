@@ -38,7 +38,20 @@ export class TableTools {
     } }), 'Only what is not clear');
     this.note = element('p', { class: 'quiet-text', role: 'status' });
     this.legend = legend();
-    place.append(views, order, only, button('Next fault', next, { class: 'quiet' }), this.legend, this.note);
+    this.next = button('Next fault', next);
+    place.append(views, order, only, this.next, this.legend, this.note);
+  }
+
+  /**
+   * Says on the button how many cells are not clear; whether any is.
+   * @param {Uint8Array} cells
+   */
+  faults(cells) {
+    const count = cells.filter((verdict, at) => at % 2 === 0 && verdict !== 0).length;
+    const text = count ? `Next fault (${count})` : 'Next fault';
+    if (this.next.textContent !== text) this.next.textContent = text;
+    this.next.classList.toggle('strong', 0 < count);
+    return 0 < count;
   }
 
   /** @param {string} text */
