@@ -186,3 +186,27 @@ test('everything to press on is 24 pixels large at least', async () => {
     await tab.context().close();
   }
 });
+
+test('a finger beside the sheet scrolls the page, the head stays, and a trial is decided below the sheet', async () => {
+  const { context, tab, complaints } = await openPage(PHONE);
+  await sketchByFinger(tab, [[0.2, 0.8], [0.35, 0.45], [0.6, 0.45], [0.8, 0.8]]);
+  await sketchByFinger(tab, [[0.8, 0.7], [0.6, 0.35], [0.35, 0.35], [0.2, 0.7]]);
+  const line = tab.locator('#sheet-line');
+  await line.getByText('0 clear, 1 faulty, 0 unproven').waitFor();
+  await tab.getByRole('button', { name: /^Try:/ }).first().tap();
+  await line.getByText('1 clear, 0 faulty, 0 unproven').waitFor();
+  const box = await tab.locator('#board').evaluate((board) => ({ left: board.getBoundingClientRect().left, right: window.innerWidth - board.getBoundingClientRect().right }));
+  assert.ok(16 <= box.left && 16 <= box.right, JSON.stringify(box));
+  await tab.evaluate(() => window.scrollTo(0, 200));
+  const touch = await fingers(context, tab);
+  await touch('touchStart', [{ x: 8, y: 500 }]);
+  for (let y = 490; 300 <= y; y -= 10) await touch('touchMove', [{ x: 8, y }]);
+  await touch('touchEnd', []);
+  await tab.waitForFunction(() => 250 < window.scrollY);
+  const head = await tab.locator('#copy-link').boundingBox();
+  assert.ok(head && 0 <= head.y && head.y < 100, JSON.stringify(head));
+  await line.getByRole('button', { name: 'Keep it' }).tap();
+  await line.getByRole('button', { name: 'Keep it' }).waitFor({ state: 'hidden' });
+  await line.getByText('1 clear, 0 faulty, 0 unproven').waitFor();
+  assert.deepEqual(complaints, []);
+});

@@ -45,7 +45,7 @@ export class HandBar {
     const grid = element('span', { class: 'grid-step' }, this.snap.label, this.step, element('span', { class: 'unit' }, 'mm'));
     // What comes and goes shares one place with what is never there at the same time, so that the sheet stays put.
     const turns = (/** @type {HTMLElement[]} */ ...parts) => element('span', { class: 'turns' }, ...parts);
-    place.append(hands, turns(this.end, this.tolerance.label), turns(this.closed.label, this.middle.label), grid);
+    place.append(hands, turns(this.closed.label, this.middle.label), grid, turns(this.end, this.tolerance.label));
     const zoom = (/** @type {string} */ text, /** @type {string} */ name, /** @type {number} */ factor) =>
       button(text, () => controller.act(() => board.zoom(factor)), { 'aria-label': name, class: 'small' });
     look.append(zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));

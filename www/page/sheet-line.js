@@ -19,8 +19,8 @@ export class SheetLine {
     this.board = controller.board;
     this.text = element('span', { class: 'sheet-totals' });
     const order = (/** @type {string} */ word, /** @type {() => void} */ act, strong = false) =>
-      button(word, act, { class: strong ? 'quiet strong' : 'quiet', 'aria-label': `${word}, ${FROM}` });
-    this.next = order('Next fault', () => controller.pairTable.goToTrouble());
+      button(word, act, { ...(strong && { class: 'strong' }), 'aria-label': `${word}, ${FROM}` });
+    this.next = order('Next fault', () => controller.pairTable.goToTrouble(), true);
     this.trial = element('span', { class: 'sheet-trial', role: 'group', 'aria-label': `Trial, ${FROM}` },
       'On trial:',
       order('Keep it', () => controller.act(() => this.board.keepTrial()), true),
