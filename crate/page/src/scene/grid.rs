@@ -10,6 +10,8 @@ const FINE_TO_BOLD: f64 = 5.0;
 const NEAREST_LINES: f64 = 6.0;
 /// Pixels between labelled lines, at least.
 const NEAREST_LABELS: f64 = 56.0;
+/// Pixels that a digit of a label takes, at most.
+const DIGIT: f64 = 7.5;
 
 impl Scene<'_> {
     pub(super) fn grid(&mut self) {
@@ -30,7 +32,11 @@ impl Scene<'_> {
         self.origin(low, high);
         for x in multiples(low.x, high.x, bold) {
             let at = Point2::new(self.screen(Point2::new(x, 0.0)).x + 3.0, view.size.y - 6.0);
-            self.label(Ink::Label, at, number(x, bold));
+            let figure = number(x, bold);
+            // One that the edge would cut could be read as another number.
+            if at.x + figure.len() as f64 * DIGIT < view.size.x {
+                self.label(Ink::Label, at, figure);
+            }
         }
         for y in multiples(low.y, high.y, bold) {
             let at = Point2::new(4.0, self.screen(Point2::new(0.0, y)).y - 3.0);
