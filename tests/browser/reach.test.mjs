@@ -10,7 +10,7 @@ import { cell, onSheet, openPage, shown, shows, sketchTwoArches } from './page.m
 
 /** @param {import('playwright-core').Page} tab */
 async function violations(tab) {
-  await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished)));
+  await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished.catch(() => {}))));
   await tab.addScriptTag({ path: accessibilityScript() });
   const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
   return found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`);
