@@ -27,14 +27,18 @@ export class Totals {
    */
   update(cells, news) {
     const counts = [0, 0, 0];
+    let alone = 0;
     for (let second = 0, index = 0; 2 * index < cells.length; second += 1) {
       for (let first = 0; first <= second; first += 1, index += 1) {
         if (first !== second) counts[cells[2 * index]] += 1;
+        else if (VERDICTS[cells[2 * index]] === 'faulty') alone += 1;
       }
     }
-    const text = VERDICTS.map((verdict, index) => `${counts[index]} ${verdict}`).join(', ');
+    const bad = alone ? [`${alone} ${alone === 1 ? 'profile faulty by itself' : 'profiles faulty by themselves'}`] : [];
+    const text = [...VERDICTS.map((verdict, index) => `${counts[index]} ${verdict}`), ...bad].join(', ');
     if (text !== this.text) {
-      this.place.replaceChildren(...VERDICTS.map((verdict, index) => element('span', { class: `count count-${verdict}` }, sign(verdict), `${counts[index]} ${verdict}`)));
+      this.place.replaceChildren(...VERDICTS.map((verdict, index) => element('span', { class: `count count-${verdict}` }, sign(verdict), `${counts[index]} ${verdict}`)),
+        ...bad.map((words) => element('span', { class: 'count count-faulty' }, sign('faulty'), words)));
       this.text = text;
     }
     this.say(news, text);

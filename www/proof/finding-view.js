@@ -66,10 +66,17 @@ export class FindingView {
       parts.push(element('ul', { class: 'hints' }, ...finding.hints.map((hint, index) => element('li', {},
         button(`Try: ${hint.order}`, () => this.controller.act(() => this.board.tryHint(index))), element('span', {}, hint.effect)))));
     }
-    if (finding.verdict !== 'clear' && finding.first !== finding.second && !trying) {
-      parts.push(element('div', { class: 'actions' }, button('Mend this pair', () => this.controller.mendView.lookFor('pair'))));
+    if (finding.verdict !== 'clear' && !trying && !this.isOnly()) {
+      const alone = finding.first === finding.second;
+      // No pair of a profile that meets itself is judged: all are mended with it.
+      parts.push(element('div', { class: 'actions' }, button(alone ? 'Mend all pairs' : 'Mend this pair', () => this.controller.mendView.lookFor(alone ? 'all' : 'pair'))));
     }
     return parts;
+  }
+
+  /** Whether there is one profile alone: without a pair there is no mend. */
+  isOnly() {
+    return (this.controller.family?.profiles.length ?? 0) < 2;
   }
 
   /**

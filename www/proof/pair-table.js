@@ -73,8 +73,8 @@ export class PairTable {
       for (let first = 0; first <= second; first += 1, index += 1) {
         if (changed === undefined || changed === first || changed === second) this.source.margins[index] = Number.NaN;
         if (cells[2 * index] === before[2 * index] && cells[2 * index + 1] === before[2 * index + 1]) continue;
-        const { before: whom, word } = spoken({ first, second, index }, this.source);
-        news.push({ index, text: whom + word });
+        const { before: whom, word, by } = spoken({ first, second, index }, this.source);
+        news.push({ index, text: whom + word + by });
       }
     }
     this.pair = [...this.board.pair()];
@@ -199,9 +199,9 @@ export class PairTable {
       this.reading.textContent = '';
       return;
     }
-    const { before, word } = spoken(cell, this.source);
+    const { before, word, by } = spoken(cell, this.source);
     const margin = this.source.margins[cell.index];
-    this.reading.textContent = `${before}${word}${Number.isFinite(margin) ? `, margin ${marginFigure(margin)} mm` : ''}`;
+    this.reading.textContent = `${before}${word}${by}${Number.isFinite(margin) ? `, margin ${marginFigure(margin)} mm` : ''}`;
   }
 
   /**

@@ -9,6 +9,8 @@ import { placeOf } from './table-order.js';
 
 /** The lower ends of the classes of margin, in mm; the first begins at nothing. */
 export const MARGIN_CLASSES = [0, 0.1, 0.3, 1, 3, 10];
+/** The word of the kernel for a pair that is not judged before one of its profiles is mended. */
+const HELD = 'held up';
 
 /**
  * What the cells are made from.
@@ -64,7 +66,7 @@ export class TableCell {
   /** @param {boolean} curves whether its curves may have changed */
   update(curves) {
     const { states } = this.source;
-    const state = states[2 * this.index] * 256 + states[2 * this.index + 1];
+    const state = (holder(this, states) * 256 + states[2 * this.index]) * 256 + states[2 * this.index + 1];
     if (state !== this.state) {
       this.state = state;
       this.dress(states[2 * this.index], states[2 * this.index + 1]);
@@ -85,13 +87,13 @@ export class TableCell {
     const name = VERDICTS[verdict];
     this.home.dataset.verdict = name;
     this.home.classList.toggle('dim', this.look.dimClear && verdict === 0);
-    const { before, word } = spoken(this, this.source);
+    const { before, word, by } = spoken(this, this.source);
     if (!this.spoken || !this.word) {
-      this.home.setAttribute('aria-label', before + word);
+      this.home.setAttribute('aria-label', before + word + by);
       return;
     }
-    this.spoken.textContent = this.look.level === 'full' ? before : before + word;
-    const marks = this.look.level === 'full' ? [sign(name), element('span', {}, word)] : [sign(name)];
+    this.spoken.textContent = this.look.level === 'full' ? before : before + word + by;
+    const marks = this.look.level === 'full' ? [sign(name), element('span', {}, word), ...(by ? [element('span', { class: 'hidden' }, by)] : [])] : [sign(name)];
     this.word.replaceChildren(...marks);
   }
 
@@ -110,14 +112,25 @@ export class TableCell {
 }
 
 /**
- * What a screen reader says of a cell: whose it is, and its word.
+ * What a screen reader says of a cell: whose it is, its word, and what holds it up.
  * @param {{first: number, second: number, index: number}} cell
  * @param {Source} source
  */
 export function spoken({ first, second, index }, { states, reasons }) {
   const [name, word] = [VERDICTS[states[2 * index]], reasons[states[2 * index + 1]]];
   const whom = first === second ? `Profile ${first + 1} alone` : `Profiles ${first + 1} and ${second + 1}`;
-  return { before: word === name ? `${whom}: ` : `${whom}: ${name}, `, word };
+  const by = word === HELD ? ` by profile ${holder({ first, second }, states)}` : '';
+  return { before: word === name ? `${whom}: ` : `${whom}: ${name}, `, word, by };
+}
+
+/**
+ * The number of the profile, of the two of a cell, that is not clear by itself; 0 where both are.
+ * @param {{first: number, second: number}} cell
+ * @param {Uint8Array} states
+ */
+function holder({ first, second }, states) {
+  const isOpen = (/** @type {number} */ profile) => states[profile * (profile + 3)] !== 0;
+  return first === second ? 0 : 1 + ([first, second].find(isOpen) ?? -1);
 }
 
 /** @param {number} mm rounded down, for a margin must not be promised */

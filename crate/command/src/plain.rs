@@ -38,17 +38,17 @@ fn whole(judged: &Judged) -> String {
     let mut text = String::new();
     if let Some(tolerance) = tolerance {
         text.push_str(&wrapped(
-            &family_words::tolerance(family, tolerance),
+            &family_words::tolerance(family, tolerance, judged.table.verdict()),
             "",
             "",
         ));
     }
     text.push_str(&wrapped(
-        &family_words::any_blend(family, any_blend).text(),
+        &family_words::any_blend(family, any_blend, judged.table.verdict()).text(),
         "",
         "",
     ));
-    for line in family_words::agreement(family, agreement) {
+    for line in family_words::agreement(family, agreement, any_blend) {
         text.push_str(&wrapped(&line, "", ""));
     }
     text
@@ -101,10 +101,15 @@ fn paragraph(judged: &Judged, first: usize, second: usize, colours: bool) -> Str
     };
     let word = matrix::padded(words::verdict(judgement.verdict), 0, colour);
     let mut text = format!("{}: {word}\n", words::capital(&cell.heading()));
-    for saying in words::judgement(cell, judgement) {
+    let found = judged.finding(first, second);
+    let sayings = match found {
+        Some(found) => words::found(cell, found),
+        None => words::judgement(cell, judgement),
+    };
+    for saying in sayings {
         text.push_str(&wrapped(&saying.short_text(), "  - ", "    "));
     }
-    if let Some(finding) = judged.finding(first, second) {
+    if let Some(finding) = found {
         for line in words::finding(cell, finding) {
             text.push_str(&wrapped(&line, "  - ", "    "));
         }

@@ -5,7 +5,7 @@ use crate::words::{self, Saying};
 use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Tolerance;
-use loftkin_kernel::verdict::{AnyBlend, BadBlend, FaultKind};
+use loftkin_kernel::verdict::{AnyBlend, BadBlend, FaultKind, Verdict};
 
 /// How many sets a summary names; the rest is counted.
 const SETS_NAMED: usize = 3;
@@ -22,11 +22,18 @@ pub fn any_blend_word(answer: &AnyBlend) -> &'static str {
 }
 
 /// Whether any blend of the family is free of folds and crossings, and what
-/// would be right where not.
-pub fn any_blend(family: &Family, answer: &AnyBlend) -> Saying {
+/// would be right where not. Where a pair is not clear (`pairs` is the verdict
+/// of all) a proof says what it leaves out.
+pub fn any_blend(family: &Family, answer: &AnyBlend, pairs: Verdict) -> Saying {
+    let rest = match pairs {
+        Verdict::Clear => "",
+        Verdict::Faulty | Verdict::Unproven => "; twist and creases are not judged here",
+    };
     match answer {
         AnyBlend::Proved => saying(
-            "Any blend of any profiles, in any order and over any number of stations, is proved free of folds and crossings.",
+            &format!(
+                "Any blend of any profiles, in any order and over any number of stations, is proved free of folds and crossings{rest}."
+            ),
             String::new(),
             "",
         ),
@@ -106,8 +113,9 @@ fn alongs(along: f64, other_along: f64) -> String {
 }
 
 /// Which sets of profiles agree: one sentence a matter; empty for a family that
-/// agrees altogether.
-pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
+/// agrees altogether. `whole` is the answer for any blend of all profiles:
+/// where that is proved, no set has to be named for it.
+pub fn agreement(family: &Family, agreement: &Agreement, whole: &AnyBlend) -> Vec<String> {
     let size = family.profiles.len();
     let mut lines = leave_out(family, agreement);
     let by_pairs = &agreement.by_pairs;
@@ -118,7 +126,7 @@ pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
                 let named: Vec<String> = sets
                     .iter()
                     .take(SETS_NAMED)
-                    .map(|set| set_words(set, size))
+                    .map(|set| numbers(set))
                     .collect();
                 let more = sets.len() - named.len();
                 let rest = match (more, agreement.complete) {
@@ -134,7 +142,7 @@ pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
         });
     }
     let blend = &agreement.any_blend;
-    if blend.len() < size && 1 < blend.len() {
+    if *whole != AnyBlend::Proved && blend.len() < size && 1 < blend.len() {
         let largest = if agreement.largest {
             "Largest set"
         } else {
@@ -142,7 +150,7 @@ pub fn agreement(family: &Family, agreement: &Agreement) -> Vec<String> {
         };
         lines.push(format!(
             "{largest} that is proved for any blend: {}.",
-            set_words(blend, size)
+            numbers(blend)
         ));
     }
     lines
@@ -176,16 +184,6 @@ fn leave_out(family: &Family, agreement: &Agreement) -> Vec<String> {
     lines
 }
 
-/// "1, 2 and 4", or what to leave out where that is shorter.
-fn set_words(set: &[usize], size: usize) -> String {
-    let left_out: Vec<usize> = (0..size).filter(|index| !set.contains(index)).collect();
-    if left_out.len() <= 3 && left_out.len() < set.len() {
-        format!("leave out {}", numbers(&left_out))
-    } else {
-        numbers(set)
-    }
-}
-
 /// "1 to 4, 6 and 8": rising indices from 0 as numbers from 1.
 fn numbers(set: &[usize]) -> String {
     let runs = set.chunk_by(|one, other| one + 1 == *other);
@@ -207,8 +205,13 @@ fn listed(parts: &[String]) -> String {
     }
 }
 
-/// How true the family must be made.
-pub fn tolerance(family: &Family, tolerance: &Tolerance) -> String {
+/// How true the family must be made; `pairs` is the verdict of all pairs, for a
+/// tolerance is proved against folds and crossings alone.
+pub fn tolerance(family: &Family, tolerance: &Tolerance, pairs: Verdict) -> String {
+    let kept = match pairs {
+        Verdict::Clear => "with all pairs still proved",
+        Verdict::Faulty | Verdict::Unproven => "with no fold or crossing in any pair",
+    };
     let what = if tolerance.first == tolerance.second {
         words::profile(family, tolerance.first)
     } else {
@@ -219,7 +222,7 @@ pub fn tolerance(family: &Family, tolerance: &Tolerance) -> String {
         )
     };
     format!(
-        "Every control point of every profile may move by {} with all pairs still proved; {what} sets it, {}.",
+        "Every control point of every profile may move by {} {kept}; {what} sets it, {}.",
         words::room(tolerance.margin.mm),
         alongs(
             tolerance.margin.place.along,
@@ -233,6 +236,7 @@ mod tests {
     use super::*;
     use loftkin_kernel::blend::LeaveOut;
     use loftkin_kernel::profile::{Node, Profile};
+    use loftkin_kernel::verdict::{Margin, Place};
     use nalgebra::Point2;
 
     fn family() -> Family {
@@ -252,7 +256,7 @@ mod tests {
             other_along: 0.5,
             point: Point2::new(1.0, 2.0),
         };
-        let text = any_blend(&family(), &AnyBlend::Refuted(bad)).text();
+        let text = any_blend(&family(), &AnyBlend::Refuted(bad), Verdict::Faulty).text();
         assert!(text.starts_with(
             "A blend of 50 % of profile 1 “Brim”, 30 % of profile 2 and 20 % of profile 4 crosses itself."
         ));
@@ -260,7 +264,7 @@ mod tests {
     }
 
     #[test]
-    fn what_to_leave_out_is_said_where_that_is_shorter() {
+    fn sets_are_named_by_their_members() {
         let agreement = Agreement {
             by_pairs: vec![vec![0, 1, 3], vec![2, 3]],
             complete: true,
@@ -271,15 +275,18 @@ mod tests {
                 any_blend: false,
             }],
         };
-        let lines = super::agreement(&family(), &agreement);
+        let lines = super::agreement(&family(), &agreement, &AnyBlend::CountsDiffer);
         assert_eq!(
             lines,
             [
                 "Leave out profile 3 and every pair is clear, though not any blend is proved.",
-                "Largest sets in which every pair is clear: leave out 3; 3 and 4.",
+                "Largest sets in which every pair is clear: 1, 2 and 4; 3 and 4.",
                 "Largest set that is proved for any blend: 1 and 4."
             ]
         );
+        // Pairs that only twist too far leave any blend of all proved.
+        let lines_of_proved = super::agreement(&family(), &agreement, &AnyBlend::Proved);
+        assert_eq!(lines_of_proved, lines[..2]);
     }
 
     #[test]
@@ -292,7 +299,33 @@ mod tests {
             largest: true,
             leave_out: Vec::new(),
         };
-        assert!(super::agreement(&family(), &agreement).is_empty());
+        assert!(super::agreement(&family(), &agreement, &AnyBlend::Proved).is_empty());
+    }
+
+    #[test]
+    fn a_proof_says_what_it_leaves_out_where_a_pair_is_not_clear() {
+        let said = |pairs| any_blend(&family(), &AnyBlend::Proved, pairs).text();
+        assert!(said(Verdict::Clear).ends_with("free of folds and crossings."));
+        assert!(
+            said(Verdict::Faulty)
+                .ends_with("free of folds and crossings; twist and creases are not judged here.")
+        );
+        let found = Tolerance {
+            first: 0,
+            second: 1,
+            margin: Margin {
+                mm: 0.229,
+                place: Place {
+                    along: 0.5,
+                    other_along: 0.5,
+                    across: 0.5,
+                    point: Point2::origin(),
+                },
+            },
+        };
+        let told = |pairs| tolerance(&family(), &found, pairs);
+        assert!(told(Verdict::Clear).contains("by 0.22 mm with all pairs still proved;"));
+        assert!(told(Verdict::Faulty).contains("by 0.22 mm with no fold or crossing in any pair;"));
     }
 
     #[test]

@@ -194,7 +194,7 @@ pub const REASONS: [&str; 12] = [
     "crease",
     "too near",
     "undecided",
-    "waits",
+    "held up",
     "invalid",
     "counts",
     "at limit",
@@ -237,7 +237,7 @@ pub fn finding(board: &mut Board) -> Option<FindingMessage> {
             .map(|margin| words::margin(cell, margin)),
     );
     notes.extend(finding.shortfall.map(words::shortfall));
-    if first != second && finding.complete {
+    if first != second && finding.complete && words::is_judged(&finding.judgement) {
         notes.push(words::twist(finding.twist));
     }
     let regions = finding.regions.iter().map(|region| RegionMessage {
@@ -271,7 +271,7 @@ pub fn finding(board: &mut Board) -> Option<FindingMessage> {
             .map(|region| region.place)
             .collect::<Vec<_>>()
     };
-    let sayings = words::judgement(cell, &finding.judgement);
+    let sayings = words::found(cell, &finding);
     Some(FindingMessage {
         first,
         second,

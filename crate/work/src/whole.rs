@@ -61,7 +61,7 @@ impl From<BadBlend> for BlendMessage {
 /// Whether any two and any blend of the family are free.
 pub fn any_blend(table: &Table) -> AnyBlendMessage {
     let answer = table.any_blend();
-    let saying = family_words::any_blend(table.family(), &answer);
+    let saying = family_words::any_blend(table.family(), &answer, table.verdict());
     let (any_two_verdict, any_two) = any_two(table);
     AnyBlendMessage {
         any_two_verdict,
@@ -107,7 +107,7 @@ pub fn tolerance(table: &Table) -> ToleranceMessage {
     match table.tolerance() {
         Some(found) => ToleranceMessage {
             mm: Some(found.margin.mm),
-            text: family_words::tolerance(table.family(), &found),
+            text: family_words::tolerance(table.family(), &found, table.verdict()),
         },
         None => ToleranceMessage {
             mm: None,
@@ -120,7 +120,9 @@ pub fn tolerance(table: &Table) -> ToleranceMessage {
 /// Which sets of profiles agree, a sentence each; none for a family that agrees
 /// altogether.
 pub fn sets(table: &Table) -> Vec<String> {
-    family_words::agreement(table.family(), &table.agreement())
+    let agreement = table.agreement();
+    let whole = table.any_blend();
+    family_words::agreement(table.family(), &agreement, &whole)
 }
 
 #[cfg(test)]

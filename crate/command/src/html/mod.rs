@@ -123,14 +123,18 @@ fn whole(text: &mut String, judged: &Judged) {
     }
     let whole = &judged.whole;
     if let Some(tolerance) = &whole.tolerance {
-        paragraph(text, "", &family_words::tolerance(family, tolerance));
+        paragraph(
+            text,
+            "",
+            &family_words::tolerance(family, tolerance, judged.table.verdict()),
+        );
     }
     paragraph(
         text,
         "",
-        &family_words::any_blend(family, &whole.any_blend).text(),
+        &family_words::any_blend(family, &whole.any_blend, judged.table.verdict()).text(),
     );
-    for line in family_words::agreement(family, &whole.agreement) {
+    for line in family_words::agreement(family, &whole.agreement, &whole.any_blend) {
         paragraph(text, "", &line);
     }
 }
@@ -218,7 +222,11 @@ fn finding(text: &mut String, judged: &Judged, (first, second): (usize, usize), 
         verdict = words::verdict(judgement.verdict)
     );
     let found = judged.finding(first, second);
-    let said = words::judgement(cell, judgement)
+    let sayings = match found {
+        Some(found) => words::found(cell, found),
+        None => words::judgement(cell, judgement),
+    };
+    let said = sayings
         .iter()
         .map(words::Saying::short_text)
         .chain(

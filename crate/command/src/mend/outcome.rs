@@ -95,7 +95,8 @@ impl Answer {
         if let Some(proved) = &self.proved {
             lines.push(self.proof(proved));
             if self.request.target == Target::AnyBlend {
-                let saying = family_words::any_blend(after_or(self), &AnyBlend::Proved);
+                let saying =
+                    family_words::any_blend(after_or(self), &AnyBlend::Proved, Verdict::Clear);
                 lines.push(saying.text());
             }
         }
@@ -116,7 +117,7 @@ impl Answer {
         match (&proved.tolerance, proved.margin_mm) {
             (Some(tolerance), _) => format!(
                 "Proved: every pair is clear. {}",
-                family_words::tolerance(after_or(self), tolerance)
+                family_words::tolerance(after_or(self), tolerance, Verdict::Clear)
             ),
             (None, Some(mm)) => format!(
                 "Proved: the pairs asked for are clear, and stay free of folds and crossings while every control point moves by up to {}.",

@@ -131,7 +131,8 @@ fn any_blend(judged: &Judged) -> AnyBlendReport {
         answer: family_words::any_blend_word(answer),
         blend,
         along,
-        sentence: family_words::any_blend(judged.table.family(), answer).text(),
+        sentence: family_words::any_blend(judged.table.family(), answer, judged.table.verdict())
+            .text(),
     }
 }
 
@@ -144,7 +145,11 @@ fn agreement(judged: &Judged) -> AgreementReport {
         any_blend: numbers(&agreement.any_blend),
         largest: agreement.largest,
         leave_out: agreement.leave_out.iter().map(leave_out).collect(),
-        sentences: family_words::agreement(judged.table.family(), agreement),
+        sentences: family_words::agreement(
+            judged.table.family(),
+            agreement,
+            &judged.whole.any_blend,
+        ),
     }
 }
 

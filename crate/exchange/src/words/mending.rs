@@ -7,7 +7,7 @@ use super::figures::{capital, counted, fixed, millimetres};
 use super::{hint, profile, profile_error, remedy};
 use crate::family_words;
 use loftkin_kernel::family::Family;
-use loftkin_kernel::verdict::{AnyBlend, Hint};
+use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
 use loftkin_mend::{Approach, Hindrance, Mended, Move, MovedPoint, Outcome, Progress};
 
 /// How many pairs a sentence names; the rest is counted.
@@ -79,7 +79,7 @@ fn not_found(family: &Family, margin_mm: f64, nearest: &Approach) -> Vec<String>
     }
     if let (true, Some(bad)) = (nearest.open_pairs.is_empty(), &nearest.bad_blend) {
         let refuted = AnyBlend::Refuted(bad.clone());
-        lines.push(family_words::any_blend(family, &refuted).text());
+        lines.push(family_words::any_blend(family, &refuted, Verdict::Faulty).text());
     }
     if !nearest.moves.is_empty() {
         lines.push(format!(
@@ -136,21 +136,24 @@ pub fn moves(family: &Family, moves: &[Move]) -> Vec<String> {
         .collect()
 }
 
-/// "node 3 by 1.20 mm (0.90 right, 0.79 down)".
+/// "node 3 by 1.20 mm (0.90 right, 0.79 down)", without a way of no length.
 fn moved(moved: &Move) -> String {
-    format!(
-        "{} by {} ({} {}, {} {})",
-        point(moved.point),
-        millimetres(distance_mm(moved)),
-        fixed(moved.right_mm.abs(), 2),
-        if moved.right_mm < 0.0 {
-            "left"
-        } else {
-            "right"
-        },
-        fixed(moved.up_mm.abs(), 2),
-        if moved.up_mm < 0.0 { "down" } else { "up" },
-    )
+    let ways = [
+        (moved.right_mm, "right", "left"),
+        (moved.up_mm, "up", "down"),
+    ];
+    let told: Vec<String> = ways
+        .into_iter()
+        .map(|(mm, ahead, back)| (fixed(mm.abs(), 2), if mm < 0.0 { back } else { ahead }))
+        .filter(|(figure, _)| figure != "0.00")
+        .map(|(figure, way)| format!("{figure} {way}"))
+        .collect();
+    let ways = match told.as_slice() {
+        [] => String::new(),
+        told => format!(" ({})", told.join(", ")),
+    };
+    let distance = millimetres(distance_mm(moved));
+    format!("{} by {distance}{ways}", point(moved.point))
 }
 
 /// How far a point moved, in mm.

@@ -15,7 +15,7 @@ pub use figures::{capital, counted, degrees, fraction, millimetres, place, room}
 pub use remedies::{hint, margin, region, remedy, shortfall, twist};
 
 use loftkin_kernel::family::{Family, Pacing, Placement};
-use loftkin_kernel::verdict::{FaultKind, Finding, Judgement, Region, Verdict};
+use loftkin_kernel::verdict::{Doubt, Fault, FaultKind, Finding, Judgement, Region, Verdict};
 
 /// One thing to say, in parts that a face may set apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -167,7 +167,12 @@ fn steers(c: char) -> bool {
 /// All that a judgement says: one saying a fault, the worst first, then the
 /// doubt; for a clear cell one saying without a place.
 pub fn judgement(cell: Cell<'_>, judgement: &Judgement) -> Vec<Saying> {
-    let mut sayings: Vec<Saying> = judgement.faults().map(|found| fault(cell, found)).collect();
+    let faults = judgement.faults().map(|found| fault(cell, found));
+    sayings(cell, faults.collect(), judgement)
+}
+
+/// The sayings of the faults, then of the doubt of `judgement`.
+fn sayings(cell: Cell<'_>, mut sayings: Vec<Saying>, judgement: &Judgement) -> Vec<Saying> {
     if let Some(open) = &judgement.doubt {
         sayings.push(doubt(cell, open));
     }
@@ -175,6 +180,40 @@ pub fn judgement(cell: Cell<'_>, judgement: &Judgement) -> Vec<Saying> {
         sayings.push(clear(cell));
     }
     sayings
+}
+
+/// What the judgement of a finding says, as [`judgement`] does, with a twist
+/// told where it is worst: a witness is any place beyond the limit.
+pub fn found(cell: Cell<'_>, finding: &Finding) -> Vec<Saying> {
+    let faults = finding.judgement.faults();
+    let told = faults.map(|found| fault(cell, &at_worst(found, finding)));
+    sayings(cell, told.collect(), &finding.judgement)
+}
+
+fn at_worst(found: &Fault, finding: &Finding) -> Fault {
+    let mut regions = finding.regions.iter();
+    let worse = regions.find(|region| {
+        let twists = [region.kind, found.kind] == [FaultKind::Twist; 2];
+        twists && found.angle.abs() < region.angle.abs()
+    });
+    worse.map_or(*found, |region| Fault {
+        kind: found.kind,
+        place: region.place,
+        angle: region.angle,
+    })
+}
+
+/// Whether a judgement looked at the pair at all, rather than stop at what one
+/// of its profiles is by itself.
+pub fn is_judged(judgement: &Judgement) -> bool {
+    !matches!(
+        judgement.doubt,
+        Some(
+            Doubt::ProfileNotSimple { .. }
+                | Doubt::ProfileInvalid { .. }
+                | Doubt::CountsDiffer { .. }
+        )
+    )
 }
 
 /// What a finding adds to its judgement, one sentence an entry: regions,
@@ -191,7 +230,7 @@ pub fn finding(cell: Cell<'_>, finding: &Finding) -> Vec<String> {
     lines.extend(finding.margin.as_ref().map(|found| margin(cell, found)));
     lines.extend(finding.shortfall.map(shortfall));
     let told = |region: &Region| region.kind == FaultKind::Twist;
-    if !cell.is_diagonal() && !finding.regions.iter().any(told) {
+    if !cell.is_diagonal() && is_judged(&finding.judgement) && !finding.regions.iter().any(told) {
         lines.push(twist(finding.twist));
     }
     lines.extend(finding.hints.iter().map(|found| hint(cell.family, found)));
@@ -351,6 +390,45 @@ mod tests {
         assert_eq!(
             fault(cell, &twist(112.34)).place,
             "0.500 along, the middle of that ruling at x 12.35 y 0.00 mm"
+        );
+    }
+
+    /// The finding of a level profile and one that runs `other`.
+    fn found_beside(other: Vec<Node>) -> (Family, Finding) {
+        let mut family = family();
+        family.profiles[0] = Profile::open(vec![Node::smooth(0, 0), Node::smooth(3000, 0)]);
+        family.profiles[1] = Profile::open(other);
+        family.settings.twist_limit = TenthsOfDegree(100);
+        let mut table = loftkin_kernel::table::Table::new(family.clone()).unwrap();
+        let finding = table.finding(0, 1);
+        (family, finding)
+    }
+
+    #[test]
+    fn a_twist_is_told_where_it_is_worst() {
+        let nodes = [(0, 1000), (1000, 1600), (2000, 1400), (3000, 3000)];
+        let (family, finding) = found_beside(nodes.map(|(x, y)| Node::smooth(x, y)).to_vec());
+        let cell = Cell::new(&family, 0, 1);
+        let worst = finding
+            .regions
+            .iter()
+            .find(|one| one.kind == FaultKind::Twist);
+        let angle = degrees(worst.unwrap().angle.abs());
+        let sayings = found(cell, &finding);
+        assert!(sayings[0].what.contains(&angle), "{sayings:?} {angle}");
+        let place = figures::place_of(cell, FaultKind::Twist, &worst.unwrap().place);
+        assert_eq!(sayings[0].place, place);
+    }
+
+    #[test]
+    fn no_twist_is_told_of_a_pair_that_was_not_judged() {
+        let nodes = [(0, 1000), (3000, 2000), (3000, 1000), (0, 2000)];
+        let (family, finding) = found_beside(nodes.map(|(x, y)| Node::corner(x, y)).to_vec());
+        assert!(!is_judged(&finding.judgement), "{finding:?}");
+        let lines = super::finding(Cell::new(&family, 0, 1), &finding);
+        assert!(
+            lines.iter().all(|line| !line.contains("twist")),
+            "{lines:?}"
         );
     }
 }

@@ -174,6 +174,7 @@ pub struct Board {
     pair: Option<(usize, usize)>,
     across: f64,
     finding: Option<Finding>,
+    faulty: BTreeSet<(usize, usize)>,
     preview: Option<Preview>,
     pins: Pins,
     worst_blend: Option<WorstBlend>,
@@ -195,7 +196,7 @@ impl Board {
         } else {
             Hand::Place
         };
-        Ok(Self {
+        let mut board = Self {
             document: Document::new(family)?,
             view: View::default(),
             hand,
@@ -217,12 +218,15 @@ impl Board {
             pair,
             across: 0.5,
             finding: None,
+            faulty: BTreeSet::new(),
             preview: None,
             pins: Pins::default(),
             worst_blend: None,
             showing: showing::Showing::default(),
             changes: Changes::ALL,
-        })
+        };
+        board.note_faulty();
+        Ok(board)
     }
 
     /// The document.
@@ -329,6 +333,7 @@ impl Board {
         }
         self.finding = None;
         self.worst_blend = None;
+        self.note_faulty();
         self.follow_pins();
         self.changed(Changes(Changes::ALL.0 & !Changes::VIEW.0));
     }

@@ -2,7 +2,8 @@
 
 use super::{Board, BoardError, Changes};
 use loftkin_kernel::loft::Loft;
-use loftkin_kernel::verdict::{Finding, Hint};
+use loftkin_kernel::verdict::{Finding, Hint, Verdict};
+use std::collections::BTreeSet;
 
 impl Board {
     /// The chosen pair, lower index first; both alike for one profile.
@@ -30,6 +31,44 @@ impl Board {
             self.changed(Changes::PAIR);
         }
         Ok(())
+    }
+
+    /// After a gesture or an edit of the active profile: where that made a cell
+    /// of it faulty and the pair shown is not of it, shows the worst such cell;
+    /// the profile by itself before its pairs. Leaves a trial alone.
+    pub(super) fn show_new_fault(&mut self) {
+        let before = self.note_faulty();
+        let (Some(active), None) = (self.active, &self.preview) else {
+            return;
+        };
+        let is_of_active = |&(first, second): &(usize, usize)| [first, second].contains(&active);
+        if self.pair.as_ref().is_some_and(is_of_active) {
+            return;
+        }
+        let new = self.faulty.difference(&before).copied();
+        let worst = new.filter(is_of_active).min_by_key(|&(first, second)| {
+            let fault = self.document.table().map(|table| table.cell(first, second));
+            (
+                first != second,
+                fault.and_then(|cell| cell.worst()).map(|fault| fault.kind),
+            )
+        });
+        if let Some((first, second)) = worst {
+            // Both profiles are on the board, for the table has just named them.
+            let _ = self.choose_pair(first, second);
+        }
+    }
+
+    /// Notes which cells are faulty now, and gives those noted before.
+    pub(super) fn note_faulty(&mut self) -> BTreeSet<(usize, usize)> {
+        let faulty = self.document.table().map_or_else(BTreeSet::new, |table| {
+            let cells =
+                (0..table.size()).flat_map(|second| (0..=second).map(move |first| (first, second)));
+            cells
+                .filter(|&(first, second)| table.cell(first, second).verdict == Verdict::Faulty)
+                .collect()
+        });
+        std::mem::replace(&mut self.faulty, faulty)
     }
 
     /// The section shown: the fraction across.

@@ -215,6 +215,7 @@ impl Board {
             .extend(&format!("Nudge nodes of profile {}", index + 1));
         self.drawn();
         self.changed(Changes::HISTORY);
+        self.show_new_fault();
         Ok(())
     }
 
@@ -316,6 +317,7 @@ impl Board {
         self.document.replace(index, changed)?;
         self.document
             .record(&format!("{step} profile {}", index + 1));
+        self.show_new_fault();
         self.settle();
         Ok(())
     }

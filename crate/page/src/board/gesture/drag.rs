@@ -141,6 +141,7 @@ impl Board {
         self.changed(Changes(
             Changes::HISTORY.0 | Changes::DRAWING.0 | Changes::PAIR.0 | Changes::SELECTION.0,
         ));
+        self.show_new_fault();
         Ok(())
     }
 

@@ -235,3 +235,33 @@ fn two_fingers_on_the_picture_leave_it_where_it_was() {
     board.press(pointer(2, at.x + 100.0, at.y, 2.0)).unwrap();
     assert_eq!(board.reference(), Some(&laid));
 }
+
+#[test]
+fn a_drag_that_makes_a_pair_faulty_shows_it_when_it_ends() {
+    let mut board = board(vec![arch(1000), arch(2000), arch(3000)]);
+    board.activate(2);
+    assert_eq!(board.pair(), Some((0, 1)));
+    let from = over(&board, 20.0, 30.0, 0.0);
+    let to = over(&board, 50.0, 30.0, 50.0);
+    board.press(from).unwrap();
+    board.steer(to).unwrap();
+    assert_eq!(board.pair(), Some((0, 1)), "not while it is dragged");
+    board.release(to).unwrap();
+    let (first, second) = board.pair().unwrap();
+    assert_eq!((second, board.active()), (2, Some(2)));
+    let table = board.document().table().unwrap();
+    assert_eq!(table.cell(first, second).verdict, Verdict::Faulty);
+}
+
+#[test]
+fn an_edit_shows_the_pair_it_makes_faulty_and_leaves_one_that_was_so_before() {
+    let mut board = board(vec![arch(1000), arch(2000), arch(3000)]);
+    board.activate(2);
+    board.reverse().unwrap();
+    assert_eq!(board.pair(), Some((0, 2)));
+    board.choose_pair(0, 1).unwrap();
+    board.activate(2);
+    board.choose(1, false);
+    board.nudge(1, 0).unwrap();
+    assert_eq!(board.pair(), Some((0, 1)), "nothing new is faulty");
+}
