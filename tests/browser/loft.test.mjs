@@ -179,7 +179,7 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     await tab.locator('#pairs td[data-heat]').first().waitFor();
     await tab.locator('#loft-tools label', { hasText: 'Curvature' }).click();
     await tab.locator('.measure > summary').click();
-    await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished)));
+    await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished.catch(() => {}))));
     await tab.addScriptTag({ path: accessibilityScript() });
     const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
     assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);
