@@ -123,6 +123,26 @@ test('margins are shown as figures and shades, with a legend', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('a profile of the loft stands out in it while a cell that shares it is pointed at', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(4));
+  await shows(tab, [1, 2], 'clear');
+  const loft = tab.locator('#loft canvas');
+  await loft.scrollIntoViewIfNeeded();
+  const picture = async () => {
+    await shown(tab);
+    return loft.screenshot();
+  };
+  const before = await picture();
+  // The cell may be out of sight beside the loft, where no pointer reaches it.
+  await cell(tab, 2, 3).dispatchEvent('pointerover');
+  const pointed = await picture();
+  await tab.locator('#pairs').dispatchEvent('pointerleave');
+  assert.ok(!pointed.equals(before), 'profile 2 stands out');
+  assert.ok((await picture()).equals(before), 'and no longer');
+  assert.deepEqual(complaints, []);
+});
+
 test('a cell pointed at shows its profiles on the board, and a profile its row and column', async () => {
   const { tab, complaints } = await openPage();
   await openFamily(tab, rims(4));

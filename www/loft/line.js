@@ -21,6 +21,8 @@ export class Line {
   constructor(gl, width, { hidden, order }) {
     this.gl = gl;
     this.width = width;
+    this.ratio = 1;
+    this.times = 1;
     this.size = { value: [1, 1] };
     this.wide = { value: width };
     this.ink = { value: new Color() };
@@ -45,7 +47,14 @@ export class Line {
    */
   fit(width, height, ratio) {
     this.size.value = [width, height];
-    this.wide.value = this.width * ratio;
+    this.ratio = ratio;
+    this.wide.value = this.width * ratio * this.times;
+  }
+
+  /** @param {number} times as wide as by itself */
+  thicken(times) {
+    this.times = times;
+    this.wide.value = this.width * this.ratio * times;
   }
 
   /** @param {Float32Array} chords x, y, z of both ends of each */

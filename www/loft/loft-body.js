@@ -14,6 +14,9 @@ const ROWS = 40;
 /** Rows while a drag goes on: the eye follows the node. */
 const ROWS_MOVING = 16;
 
+/** A profile that is pointed at elsewhere is drawn so much wider. */
+const POINTED = 2.2;
+
 export class LoftBody {
   /**
    * @param {import('ogl').OGLRenderingContext} gl
@@ -67,6 +70,13 @@ export class LoftBody {
    */
   fit(width, height, ratio) {
     for (const line of Object.values(this.lines)) line.fit(width, height, ratio);
+  }
+
+  /** @param {number[]} profiles pointed at elsewhere: those that end this loft stand out */
+  pointProfiles(profiles) {
+    const { first, second } = this.lines;
+    const ends = this.board.pair();
+    for (const [at, line] of [first, second].entries()) line.thicken(profiles.includes(ends[at]) ? POINTED : 1);
   }
 
   /**

@@ -94,6 +94,12 @@ export class LoftView {
     this.draw();
   }
 
+  /** @param {number[]} profiles pointed at elsewhere */
+  showProfiles(profiles) {
+    this.body?.pointProfiles(profiles);
+    this.draw();
+  }
+
   /** @param {import('../page/links.js').LoftPlace | null} place */
   showPointed(place) {
     this.body?.showPointed(place);

@@ -37,6 +37,7 @@ export class Links {
     this.profiles = profiles;
     this.controller.pairTable.point(profiles);
     this.controller.act(() => this.board.pointProfiles(Uint32Array.from(profiles)));
+    this.controller.loftView.showProfiles(profiles);
   }
 
   /**
@@ -60,7 +61,11 @@ export class Links {
     const [profile, along] = this.board.hoveredPlace();
     if (profile !== this.hovered) {
       this.hovered = profile;
-      if (!this.profiles.length) this.controller.pairTable.point(profile === undefined ? [] : [profile]);
+      const pointed = profile === undefined ? [] : [profile];
+      if (!this.profiles.length) {
+        this.controller.pairTable.point(pointed);
+        this.controller.loftView.showProfiles(pointed);
+      }
     }
     const at = along === undefined ? -1 : this.board.pair().indexOf(profile);
     this.showPlace(at < 0 ? null : { along, across: at }, 'board');
