@@ -8,6 +8,7 @@
 #![forbid(unsafe_code)]
 
 mod arguments;
+mod change;
 mod check;
 mod convert;
 mod file;

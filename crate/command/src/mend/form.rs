@@ -5,8 +5,8 @@
 
 use super::outcome::Answer;
 use crate::arguments::mend::MendOrder;
+use crate::change::ChangeReport;
 use loftkin_exchange::words::mending;
-use loftkin_kernel::verdict::Remedy;
 use loftkin_mend::{Hindrance, Move, MovedPoint, Outcome};
 use serde::Serialize;
 
@@ -22,7 +22,7 @@ pub struct MendReport {
     proved: bool,
     margin: Option<f64>,
     asked: AskedReport,
-    remedies: Vec<RemedyReport>,
+    remedies: Vec<ChangeReport>,
     moves: Vec<MoveReport>,
     farthest: f64,
     profiles_mended: Vec<usize>,
@@ -41,13 +41,6 @@ struct AskedReport {
     pairs: Option<Vec<[usize; 2]>>,
     any_blend: bool,
     margin: f64,
-}
-
-#[derive(Serialize)]
-struct RemedyReport {
-    kind: &'static str,
-    profile: Option<usize>,
-    node: Option<usize>,
 }
 
 #[derive(Serialize)]
@@ -73,13 +66,13 @@ pub fn report(order: &MendOrder, answer: &Answer) -> MendReport {
         remedies: answer
             .remedies
             .iter()
-            .map(|hint| remedy(hint.remedy))
+            .map(|hint| ChangeReport::from(hint.remedy))
             .collect(),
         ..empty(order, outcome_word(answer))
     };
     match &answer.outcome {
         Outcome::AlreadyClear | Outcome::Cancelled => {}
-        Outcome::Remedy(hint) => report.remedies.push(remedy(hint.remedy)),
+        Outcome::Remedy(hint) => report.remedies.push(ChangeReport::from(hint.remedy)),
         Outcome::Moved(mended) => {
             report.set_moves(&mended.moves);
             report.profiles_mended = numbers(&mended.profiles_mended);
@@ -165,19 +158,6 @@ fn reason(hindrance: &Hindrance) -> &'static str {
         Hindrance::ProfileMeetsItself { .. } => "profile-meets-itself",
         Hindrance::ProfileInvalid { .. } => "profile-invalid",
         Hindrance::CountsDiffer { .. } => "counts-differ",
-    }
-}
-
-fn remedy(remedy: Remedy) -> RemedyReport {
-    let (kind, profile, node) = match remedy {
-        Remedy::Reverse { profile } => ("reverse", Some(profile), None),
-        Remedy::MoveSeam { profile, node } => ("move-seam", Some(profile), Some(node)),
-        Remedy::SwapPacing => ("swap-pacing", None, None),
-    };
-    RemedyReport {
-        kind,
-        profile: profile.map(|index| index + 1),
-        node: node.map(|index| index + 1),
     }
 }
 

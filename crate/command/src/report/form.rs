@@ -2,6 +2,7 @@
 //!
 //! `check-report.schema.json` describes the same and says what each field means.
 
+use crate::change::ChangeReport;
 use serde::Serialize;
 
 /// Everything that one run has to say.
@@ -170,9 +171,8 @@ pub struct TwistReport {
 
 #[derive(Serialize)]
 pub struct RemedyReport {
-    pub kind: &'static str,
-    pub profile: Option<usize>,
-    pub node: Option<usize>,
+    #[serde(flatten)]
+    pub change: ChangeReport,
     pub mends: usize,
     pub breaks: usize,
     pub sentence: String,

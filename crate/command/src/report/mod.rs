@@ -18,9 +18,7 @@ use form::{
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::blend::LeaveOut;
-use loftkin_kernel::verdict::{
-    AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region, Remedy,
-};
+use loftkin_kernel::verdict::{AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region};
 
 /// The version of the structure.
 const VERSION: u32 = 1;
@@ -260,15 +258,8 @@ fn region(region: &Region) -> RegionReport {
 }
 
 fn remedy(judged: &Judged, hint: &Hint) -> RemedyReport {
-    let (kind, profile, node) = match hint.remedy {
-        Remedy::Reverse { profile } => ("reverse", Some(profile), None),
-        Remedy::MoveSeam { profile, node } => ("move-seam", Some(profile), Some(node)),
-        Remedy::SwapPacing => ("swap-pacing", None, None),
-    };
     RemedyReport {
-        kind,
-        profile: profile.map(|index| index + 1),
-        node: node.map(|index| index + 1),
+        change: hint.remedy.into(),
         mends: hint.mends,
         breaks: hint.breaks,
         sentence: words::hint(judged.table.family(), hint),
