@@ -14,8 +14,8 @@ import { WholeView } from '../proof/whole-view.js';
 import { MendView } from '../mend/mend-view.js';
 import { writeProof } from '../proof/proof-file.js';
 import { LoftView } from '../loft/loft-view.js';
-import { Places } from '../series/places.js';
 import { byId } from './dom.js';
+import { LaterPlaces } from './later-places.js';
 import { Links } from './links.js';
 import { CHANGE } from './messages.js';
 import { SheetLine } from './sheet-line.js';
@@ -60,7 +60,7 @@ export class Controller {
     this.followers = new Followers(this.pairTable);
     this.wholeView = new WholeView(byId('whole'), this, means);
     this.mendView = new MendView(byId('mend'), this, means);
-    this.places = new Places(this, means);
+    this.places = new LaterPlaces(this, means);
     this.writeProof = () => writeProof(this, means);
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);

@@ -1,18 +1,14 @@
 // @ts-check
 /**
  * One piece in space: its skin, the profiles at its stations. Turned as the
- * loft is. Where the browser refuses to draw in space it says so.
+ * loft is.
  */
-import { Camera, Geometry, Mesh, Program, Renderer, Transform } from 'ogl';
+import { Geometry, Mesh, Program, Transform } from 'ogl';
 import { Line } from '../loft/line.js';
 import { rgb } from '../loft/maps.js';
-import { Orbit } from '../loft/orbit.js';
 import { SKIN } from '../loft/shaders.js';
 import { triangles } from '../loft/skin.js';
-import { element } from '../page/dom.js';
-
-const CONTEXT = { alpha: true, antialias: true, premultipliedAlpha: true };
-const MOST_RATIO = 2;
+import { Stage } from '../loft/stage.js';
 
 export class PiecePicture {
   /**
@@ -20,43 +16,34 @@ export class PiecePicture {
    * @param {import('../page/theme.js').Theme} theme
    */
   constructor(place, theme) {
-    this.place = place;
     this.theme = theme;
     /** @type {import('./messages.js').Picture | undefined} */
     this.picture = undefined;
-    this.canvas = /** @type {HTMLCanvasElement} */ (element('canvas', {
-      tabindex: '0', role: 'application', 'aria-label': 'The piece in space. Arrows turn it, plus and minus zoom, 0 goes back.',
-    }));
-    this.orbit = new Orbit(this.canvas, () => this.draw(), () => {});
-    if (!this.build()) {
-      place.append(element('p', { class: 'quiet-text' }, 'This browser does not draw in space (WebGL is refused), so the piece has no picture here. All else works without it.'));
-      return;
-    }
-    place.append(this.canvas);
-    this.canvas.addEventListener('webglcontextlost', (event) => event.preventDefault());
-    this.canvas.addEventListener('webglcontextrestored', () => { if (this.build()) this.fit(); });
-    new ResizeObserver(() => this.fit()).observe(place);
+    this.stage = new Stage(place, {
+      label: 'The piece in space. Arrows turn it, plus and minus zoom, 0 goes back.',
+      refused: 'This browser does not draw in space (WebGL is refused), so the piece has no picture here. All else works without it.',
+      build: (gl) => this.build(gl),
+    });
   }
 
-  build() {
-    if (!this.canvas.getContext('webgl2', CONTEXT)) return false;
-    this.renderer = new Renderer({ ...CONTEXT, canvas: this.canvas });
-    const { gl } = this.renderer;
-    this.camera = new Camera(gl, { fov: 32, near: 0.05, far: 40 });
-    this.scene = new Transform();
+  /** @param {import('ogl').OGLRenderingContext} gl */
+  build(gl) {
+    const group = new Transform();
     const program = new Program(gl, { ...SKIN, transparent: true, cullFace: false, uniforms: { grid: { value: 0.5 } } });
-    this.skin = new Mesh(gl, { geometry: new Geometry(gl), program, frustumCulled: false, renderOrder: 0 });
-    this.lines = new Line(gl, 2.5, { hidden: true, order: 2 });
-    for (const part of [this.skin, this.lines.mesh]) part.setParent(this.scene);
+    const skin = new Mesh(gl, { geometry: new Geometry(gl), program, frustumCulled: false, renderOrder: 0 });
+    const lines = new Line(gl, 2.5, { hidden: true, order: 2 });
+    for (const part of [skin, lines.mesh]) part.setParent(group);
+    this.parts = { gl, group, skin, lines };
     this.paint();
-    return true;
+    return { group, fit: lines.fit.bind(lines) };
   }
 
   /** The theme has changed, or there is another piece. */
   paint() {
-    const { renderer, skin, lines, scene, picture } = this;
-    if (!renderer || !skin || !lines || !scene) return;
-    scene.visible = Boolean(picture);
+    const { picture } = this;
+    if (!this.parts) return;
+    const { gl, group, skin, lines } = this.parts;
+    group.visible = Boolean(picture);
     lines.paint(this.theme.colour('--section'));
     if (picture) {
       const { points, facing, along, across, stations } = picture;
@@ -66,42 +53,19 @@ export class PiecePicture {
       const place = new Float32Array(2 * along.length * across.length);
       across.forEach((v, row) => along.forEach((u, column) => place.set([u, v], 2 * (row * along.length + column))));
       skin.geometry.remove();
-      skin.geometry = new Geometry(renderer.gl, {
+      skin.geometry = new Geometry(gl, {
         position: { size: 3, data: points }, normal: { size: 3, data: facing }, colour: { size: 3, data: colour },
         place: { size: 2, data: place }, index: { data: triangles(along.length, across.length) },
       });
       lines.setChords(chords(stations, along.length));
     }
-    this.draw();
+    this.stage?.draw();
   }
 
   /** @param {import('./messages.js').Picture | undefined} picture */
   show(picture) {
     this.picture = picture;
     this.paint();
-  }
-
-  fit() {
-    const { clientWidth: width, clientHeight: height } = this.place;
-    if (!width || !height || !this.renderer) return;
-    const ratio = Math.min(window.devicePixelRatio || 1, MOST_RATIO);
-    this.renderer.dpr = ratio;
-    this.renderer.setSize(width, height);
-    this.camera?.perspective({ aspect: width / height });
-    this.lines?.fit(width * ratio, height * ratio, ratio);
-    this.draw();
-  }
-
-  /** Draws once, in the next frame. */
-  draw() {
-    if (!this.renderer || this.waiting) return;
-    this.waiting = true;
-    requestAnimationFrame(() => {
-      this.waiting = false;
-      if (!this.renderer || !this.camera || !this.scene) return;
-      this.orbit.place(this.camera);
-      this.renderer.render({ scene: this.scene, camera: this.camera });
-    });
   }
 }
 

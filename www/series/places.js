@@ -1,11 +1,12 @@
 // @ts-check
 /**
  * The places after the pairs, in the order of the work: series, making, files.
- * They cost nothing until one of them is opened; then one series stands behind
- * all three, counted anew when the family or its stations change.
+ * Made when the first of them is opened; then one series stands behind
+ * them all, counted anew when the family or its stations change.
  */
 import { Stopped } from '../work/background.js';
 import { byId } from '../page/dom.js';
+import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
 import { OUTLINE_STEPS } from './contact-sheet.js';
 import { FilesView } from './files-view.js';
@@ -41,8 +42,7 @@ export class Places {
     this.code = '';
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     this.due = undefined;
-    this.homes = ['series-place', 'making-place', 'files-place'].map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
-    for (const home of this.homes) home.addEventListener('toggle', () => { if (home.open) this.open(); });
+    this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
   }
 
   /** A place was opened. */

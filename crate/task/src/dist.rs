@@ -12,7 +12,8 @@ use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 
-/// The modules that a page or a worker starts from; all others are bundled into them.
+/// The modules that a page or a worker starts from; all others are bundled into them, but for those that a dynamic
+/// import asks for later, and what these share with the page.
 const ENTRIES: [&str; 2] = ["main.js", "worker.js"];
 
 /// The crates that become WebAssembly: the board, and what is fetched when work beside the page is first asked for.
@@ -138,19 +139,18 @@ fn extension(file: &Path) -> Option<&str> {
 }
 
 fn bundle(project: &Project) -> Outcome {
-    let entries: Vec<PathBuf> = ENTRIES
-        .iter()
-        .map(|name| project.www().join(name))
-        .filter(|entry| entry.is_file())
-        .collect();
-    let mut esbuild = node::program(project, "esbuild");
-    esbuild
-        .args(&entries)
-        .args(BUNDLING)
-        .arg(format!("--external:./{}", LOADED[0]))
-        .arg(format!("--external:./{}", LOADED[2]))
-        .arg(format!("--outdir={}", project.dist().display()));
-    run::run(&mut esbuild)?;
+    // One by one: what page and worker share stands in both, so that neither waits for a further file.
+    for entry in ENTRIES {
+        let mut esbuild = node::program(project, "esbuild");
+        esbuild
+            .arg(project.www().join(entry))
+            .args(BUNDLING)
+            .args(["--splitting", "--chunk-names=[name]-[hash]"])
+            .arg(format!("--external:./{}", LOADED[0]))
+            .arg(format!("--external:./{}", LOADED[2]))
+            .arg(format!("--outdir={}", project.dist().display()));
+        run::run(&mut esbuild)?;
+    }
     shorten(project)
 }
 
