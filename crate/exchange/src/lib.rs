@@ -1,5 +1,5 @@
-//! Families in and out of Loftkin, pieces out to the shop, and the words for
-//! what the kernel finds.
+//! Families and series in and out of Loftkin, pieces out to the shop, and the
+//! words for what the kernel finds.
 //!
 //! Everything works on bytes and strings in memory: no file, no network and no
 //! clock, so the same code serves the page and the command. The kernel's types
@@ -20,6 +20,8 @@ mod rounding;
 mod xml;
 
 pub mod family_json;
+
+pub mod series;
 
 pub mod share;
 

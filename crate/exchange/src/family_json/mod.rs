@@ -14,6 +14,7 @@ pub use write::write;
 
 use crate::import::Import;
 use crate::json;
+use crate::json::form::{Misfit, head};
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::grid::GridError;
 use thiserror::Error;
@@ -99,8 +100,9 @@ pub fn read(text: &str) -> Result<Import, JsonError> {
         return Err(JsonError::TooLarge { bytes: text.len() });
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let refusal = |place: String, problem: String, at| {
-        let (line, column) = json::line_and_column(text, at);
+    let refused = |misfit: Misfit| {
+        let (place, line, column) = misfit.told(text);
+        let problem = misfit.problem;
         JsonError::Form {
             place,
             problem,
@@ -108,22 +110,15 @@ pub fn read(text: &str) -> Result<Import, JsonError> {
             column,
         }
     };
-    let item = json::read(text)
-        .map_err(|error| refusal("the file".to_owned(), error.problem.to_owned(), error.at))?;
-    let (format, version) = form::head(&item);
+    let item = json::read(text).map_err(|syntax| refused(syntax.into()))?;
+    let (format, version) = head(&item);
     if format != Some(FORMAT) {
         return Err(JsonError::Foreign);
     }
     if let Some(version) = version.filter(|&version| VERSION < version) {
         return Err(JsonError::Newer { version });
     }
-    let form = form::family(&item).map_err(|misfit| {
-        let place = match misfit.place.is_empty() {
-            true => "the file".to_owned(),
-            false => misfit.place.join(", "),
-        };
-        refusal(place, misfit.problem, misfit.at)
-    })?;
+    let form = form::family(&item).map_err(refused)?;
     if form.unit != "mm" {
         return Err(JsonError::Unit { unit: form.unit });
     }

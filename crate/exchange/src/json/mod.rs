@@ -4,6 +4,7 @@
 //! of the page is sent, a tenth of all that may be; this takes 4. The tests hold
 //! it against serde_json.
 
+pub(crate) mod form;
 mod read;
 
 pub(crate) use read::read;

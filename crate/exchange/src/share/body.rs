@@ -91,11 +91,11 @@ fn read_settings(reader: &mut BitReader<'_>) -> Option<Settings> {
     Some(settings)
 }
 
-fn write_count(writer: &mut BitWriter, count: usize) {
+pub(super) fn write_count(writer: &mut BitWriter, count: usize) {
     writer.golomb(count as u64, COUNT_ORDER);
 }
 
-fn read_count(reader: &mut BitReader<'_>) -> Option<usize> {
+pub(super) fn read_count(reader: &mut BitReader<'_>) -> Option<usize> {
     usize::try_from(reader.golomb(COUNT_ORDER)?).ok()
 }
 

@@ -1,38 +1,44 @@
-//! The share code: a whole family as text for the fragment of a link.
+//! The share code: a whole family as text for the fragment of a link, and after
+//! it, where there is one, the plan of a series.
 //!
 //! ```text
-//! loft1.  length  payload
-//!         |       base64url without padding (RFC 4648, section 5) of
-//!         |       CRC-32 of the body (4 bytes), then the body
-//!         digits of the same alphabet, five bits each, the lowest first; 32 is
-//!         added while more follow: how many characters the payload has
+//! loft1. family  ~  series1. plan
 //! ```
 //!
-//! The body is a stream of bits: settings, names, flags, points. It carries
-//! exactly the document, also one that cannot be judged. A CRC of 32 bits finds
-//! every change within 32 neighbouring bits, so any one changed character is
-//! refused; the length tells a code that was cut short from a damaged one.
-//! Reading takes memory only for what is there, and stops at the most profiles
-//! that a family may have.
+//! Each part is a stream of bits under a seal of its own (version, length and
+//! checksum, see [`seal`]), so what befalls the series does not touch the family.
+//! The family's body holds settings, names, flags, points: exactly the document,
+//! also one that cannot be judged. Reading takes memory only for what is there,
+//! and stops at the most profiles that a family may have.
 
 mod bits;
 mod body;
 mod points;
+mod seal;
+mod series;
 
-use base64::Engine;
-use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+pub use series::{SeriesCodeError, decode_series, encode_series};
+
+use crate::series::SeriesPlan;
 use loftkin_kernel::family::Family;
+use seal::{Broken, Seal};
 use thiserror::Error;
 
 /// The version that is written and read here.
 pub const VERSION: u32 = 1;
-/// What every code begins with, before its version.
-const MARK: &str = "loft";
-const ALPHABET: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-const CHECK_BYTES: usize = 4;
-/// The longest payload that is looked at: 256 profiles of 200 cubic spans with
-/// coordinates drawn by lot take 2.4 million characters.
-const MOST_CHARACTERS: usize = 1 << 22;
+/// What stands between the code of the family and that of the series. It is
+/// never escaped where the rules are kept (RFC 3986, section 2.3), and no code
+/// has it.
+pub const JOINT: char = '~';
+/// The joint as programs write it that escape more than they should.
+const ESCAPED_JOINT: [&str; 2] = ["%7E", "%7e"];
+/// 256 profiles of 200 cubic spans with coordinates drawn by lot take 2.4 million
+/// characters.
+const SEAL: Seal = Seal {
+    mark: "loft",
+    version: VERSION,
+    most_characters: 1 << 22,
+};
 
 /// Why a text is not a share code.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
@@ -63,18 +69,54 @@ pub enum ShareError {
     Damaged,
 }
 
+impl From<Broken> for ShareError {
+    fn from(broken: Broken) -> Self {
+        match broken {
+            Broken::Foreign => Self::Foreign,
+            Broken::Newer { version } => Self::Newer { version },
+            Broken::CutShort { missing } => Self::CutShort { missing },
+            Broken::Damaged => Self::Damaged,
+        }
+    }
+}
+
+/// All that a link carries.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shared {
+    /// The family.
+    pub family: Family,
+    /// The series, or why it cannot be read, if the link has one.
+    pub series: Option<Result<SeriesPlan, SeriesCodeError>>,
+}
+
 /// `family` (of 256 profiles at most) as a share code, without the sign #. Characters are those that a
 /// fragment may hold as they are (RFC 3986, section 3.5).
 pub fn encode(family: &Family) -> String {
-    let body = body::write(family);
-    let mut bytes = crc32fast::hash(&body).to_le_bytes().to_vec();
-    bytes.extend(body);
-    let payload = URL_SAFE_NO_PAD.encode(bytes);
-    format!("{MARK}{VERSION}.{}{payload}", length_digits(payload.len()))
+    SEAL.close(&body::write(family))
+}
+
+/// `family` and `plan` as one share code, without the sign #.
+///
+/// ```
+/// use loftkin_exchange::series::SeriesPlan;
+/// use loftkin_exchange::share::{Shared, decode, decode_all, encode_with_series};
+/// use loftkin_kernel::family::{Family, Placement};
+///
+/// let family = Family::default();
+/// let plan = SeriesPlan::start(Placement::Ring, 0.0);
+/// let link = format!("https://example.org/board/#{}", encode_with_series(&family, &plan));
+/// let shared = decode_all(&link)?;
+/// assert_eq!((&shared.family, shared.series), (&family, Some(Ok(plan))));
+/// assert_eq!(decode(&link), Ok(family));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn encode_with_series(family: &Family, plan: &SeriesPlan) -> String {
+    format!("{}{JOINT}{}", encode(family), encode_series(plan))
 }
 
 /// The family of `code`: a share code, a fragment with its sign #, or a whole
-/// link that ends in one. White space around it is ignored.
+/// link that ends in one. White space around it is ignored, and a series after
+/// the family passed over.
 ///
 /// ```
 /// use loftkin_exchange::share::{decode, encode};
@@ -93,83 +135,39 @@ pub fn encode(family: &Family) -> String {
 /// # Errors
 /// A [`ShareError`]; never a family that differs from the one that was shared.
 pub fn decode(code: &str) -> Result<Family, ShareError> {
+    let (family, _) = parts(code);
+    body::read(&SEAL.open(family)?).ok_or(ShareError::Damaged)
+}
+
+/// The family of `code`, read as by [`decode`], and the series after it.
+///
+/// # Errors
+/// A [`ShareError`] when the family cannot be read. A series that cannot is no
+/// error: its reason stands in its place.
+pub fn decode_all(code: &str) -> Result<Shared, ShareError> {
+    let (_, series) = parts(code);
+    Ok(Shared {
+        family: decode(code)?,
+        series: series.map(decode_series),
+    })
+}
+
+/// The code of the family and that of the series, if there is one, as they stand
+/// in `code` (which may be a whole link); neither is read.
+pub fn parts(code: &str) -> (&str, Option<&str>) {
     let code = code.trim();
     let code = code.rsplit_once('#').map_or(code, |(_, fragment)| fragment);
-    let payload = checked_payload(versioned(code)?)?;
-    let bytes = URL_SAFE_NO_PAD
-        .decode(payload)
-        .map_err(|_| ShareError::Damaged)?;
-    let (check, body) = bytes
-        .split_at_checked(CHECK_BYTES)
-        .ok_or(ShareError::Damaged)?;
-    if check != crc32fast::hash(body).to_le_bytes() {
-        return Err(ShareError::Damaged);
+    let escaped = || {
+        let mut ways = ESCAPED_JOINT.iter();
+        ways.find_map(|way| code.split_once(way))
+    };
+    match code.split_once(JOINT).or_else(escaped) {
+        Some((family, series)) => (family, Some(series)),
+        None => (code, None),
     }
-    body::read(body).ok_or(ShareError::Damaged)
 }
 
 /// Whether `text` looks like a share code or a link with one, whole or not.
 pub fn is_code(text: &str) -> bool {
     !matches!(decode(text), Err(ShareError::Foreign))
-}
-
-/// What follows the mark and this version.
-fn versioned(code: &str) -> Result<&str, ShareError> {
-    let rest = code.strip_prefix(MARK).ok_or(ShareError::Foreign)?;
-    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-    let (number, rest) = rest.split_at(digits);
-    let ours = "1.";
-    if number.is_empty() || 4 < digits || number.starts_with('0') {
-        return Err(ShareError::Foreign);
-    }
-    let version: u32 = number.parse().map_err(|_| ShareError::Foreign)?;
-    if rest.is_empty() {
-        return Err(ShareError::CutShort {
-            missing: ours.len(),
-        });
-    }
-    let rest = rest.strip_prefix('.').ok_or(ShareError::Foreign)?;
-    if version == VERSION {
-        Ok(rest)
-    } else {
-        Err(ShareError::Newer { version })
-    }
-}
-
-/// The payload, once its length is what the digits before it say.
-fn checked_payload(text: &str) -> Result<&str, ShareError> {
-    let mut length = 0_usize;
-    for (index, byte) in text.bytes().enumerate() {
-        let digit = ALPHABET
-            .iter()
-            .position(|&letter| letter == byte)
-            .ok_or(ShareError::Damaged)?;
-        length |= (digit & 31) << (5 * index.min(5));
-        if MOST_CHARACTERS < length {
-            return Err(ShareError::Damaged);
-        }
-        if digit < 32 {
-            let payload = &text[index + 1..];
-            return match payload.len() {
-                have if have < length => Err(ShareError::CutShort {
-                    missing: length - have,
-                }),
-                have if have == length => Ok(payload),
-                _ => Err(ShareError::Damaged),
-            };
-        }
-    }
-    Err(ShareError::CutShort { missing: 1 })
-}
-
-fn length_digits(mut length: usize) -> String {
-    let mut digits = String::new();
-    loop {
-        let more = if 32 <= length { 32 } else { 0 };
-        digits.push(char::from(ALPHABET[(length & 31) + more]));
-        length >>= 5;
-        if more == 0 {
-            return digits;
-        }
-    }
 }

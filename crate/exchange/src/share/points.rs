@@ -43,7 +43,7 @@ impl Foretelling {
 /// Writes `row`, whose length the reader must know; `sibling` is the row before.
 pub(super) fn write(writer: &mut BitWriter, row: &[GridPoint], sibling: &[GridPoint]) {
     for (values, sibling) in axes(row).iter().zip(&axes(sibling)) {
-        write_axis(writer, values, sibling);
+        write_row(writer, values, sibling);
     }
 }
 
@@ -58,8 +58,8 @@ pub(super) fn read(
         return None;
     }
     let sibling = axes(sibling);
-    let xs = read_axis(reader, count, &sibling[0])?;
-    let ys = read_axis(reader, count, &sibling[1])?;
+    let xs = read_row(reader, count, &sibling[0])?;
+    let ys = read_row(reader, count, &sibling[1])?;
     let pair = |(x, y): (i64, i64)| {
         Some(GridPoint::new(
             i32::try_from(x).ok()?,
@@ -82,7 +82,8 @@ fn misses(way: Foretelling, values: &[i64], sibling: &[i64]) -> Vec<u64> {
         .collect()
 }
 
-fn write_axis(writer: &mut BitWriter, values: &[i64], sibling: &[i64]) {
+/// Writes whole numbers of 32 bits, whose count the reader must know.
+pub(super) fn write_row(writer: &mut BitWriter, values: &[i64], sibling: &[i64]) {
     let length = |misses: &[u64], order| -> u64 {
         misses
             .iter()
@@ -106,7 +107,13 @@ fn write_axis(writer: &mut BitWriter, values: &[i64], sibling: &[i64]) {
     }
 }
 
-fn read_axis(reader: &mut BitReader<'_>, count: usize, sibling: &[i64]) -> Option<Vec<i64>> {
+/// Reads a row of `count` numbers. The caller has seen that there are as many
+/// bits.
+pub(super) fn read_row(
+    reader: &mut BitReader<'_>,
+    count: usize,
+    sibling: &[i64],
+) -> Option<Vec<i64>> {
     let way = *Foretelling::ALL.get(reader.bits(2)? as usize)?;
     let order = reader.bits(5)? as u32;
     if ORDERS <= order {
