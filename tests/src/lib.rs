@@ -18,6 +18,8 @@ pub mod generate;
 
 pub mod compare;
 
+pub mod series;
+
 pub mod polyline;
 
 pub mod report;

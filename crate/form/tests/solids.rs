@@ -2,6 +2,7 @@
 //! itself and against each other.
 
 use loftkin_form::blend::{Blend, Degree, Layout};
+use loftkin_form::body::measures::measure;
 use loftkin_form::piece::{Arrangement, Piece};
 use loftkin_form::solid::body::{Body, Surface};
 use loftkin_form::solid::mesh::{Mesh, MeshError};
@@ -300,6 +301,26 @@ fn the_volume_of_a_twisted_square_comes_near_its_closed_form() {
         "{}",
         mesh.volume()
     );
+}
+
+/// Straight walls, twisted by an eased blend: meshes that are near must have the
+/// area of the skin as well, not that of a saw's teeth.
+#[test]
+fn the_area_of_a_twisted_square_comes_near_that_of_its_skin() {
+    let stations = vec![
+        Station::at(0.0),
+        Station::at(4.0).turned(60.0).shifted(2.0, 1.0),
+    ];
+    let layout = Layout::new(Stations::stack(stations).unwrap(), Blend::Eased).unwrap();
+    let piece = Piece::new(&[&square(2500, 0)], &layout, Arrangement(vec![0, 0])).unwrap();
+    let measures = measure(&piece, 1e-6);
+    let exact = measures.skin_area.value + measures.cap_areas.unwrap().iter().sum::<f64>();
+    let off = |tolerance: f64| {
+        let mesh = Mesh::new(&Net::new(&piece), tolerance).unwrap();
+        (mesh.area() / exact - 1.0).abs()
+    };
+    println!("{} {} {}", off(0.1), off(0.01), off(0.001));
+    assert!(off(0.01) < 1e-3 && off(0.001) < off(0.01) / 5.0);
 }
 
 #[test]

@@ -25,6 +25,11 @@ impl OracleFamily {
             .iter()
             .map(|profile| OracleCurve::new(profile, pacing))
             .collect();
+        Self::of_curves(&curves)
+    }
+
+    /// All of `curves`, which are all open or all closed.
+    pub fn of_curves(curves: &[OracleCurve]) -> Self {
         let all: Vec<&OracleCurve> = curves.iter().collect();
         let breaks = common_breaks(&all);
         let corners = common_corners(&all, &breaks);

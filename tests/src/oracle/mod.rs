@@ -12,6 +12,8 @@ pub mod pair;
 
 pub mod blend;
 
+pub mod station;
+
 pub mod section;
 
 pub mod search;

@@ -68,19 +68,21 @@ impl Difference {
 impl OraclePair {
     /// The loft of two valid profiles.
     pub fn new(first: &Profile, second: &Profile, pacing: Pacing) -> Self {
-        let (a, b) = (
-            OracleCurve::new(first, pacing),
-            OracleCurve::new(second, pacing),
-        );
-        let breaks = common_breaks(&[&a, &b]);
+        let curves = [first, second].map(|profile| OracleCurve::new(profile, pacing));
+        Self::of_curves(&curves[0], &curves[1])
+    }
+
+    /// The loft of two curves, both open or both closed.
+    pub fn of_curves(a: &OracleCurve, b: &OracleCurve) -> Self {
+        let breaks = common_breaks(&[a, b]);
         let cuts = |curve: &OracleCurve| -> Vec<Cubic> {
             breaks
                 .windows(2)
                 .map(|ends| curve.cut(ends[0], ends[1]))
                 .collect()
         };
-        let (first, second) = (cuts(&a), cuts(&b));
-        let corners = common_corners(&[&a, &b], &breaks);
+        let (first, second) = (cuts(a), cuts(b));
+        let corners = common_corners(&[a, b], &breaks);
         let size = extent(&first).max(extent(&second));
         Self {
             closed: a.closed,
