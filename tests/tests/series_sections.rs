@@ -24,7 +24,7 @@ use loftkin_tests::random::Random;
 use loftkin_tests::series::{BLENDS, Case};
 
 /// Families in CI; a longer run sets LOFTKIN_SERIES, and LOFTKIN_SEED where it starts.
-const FAMILIES: u64 = 14;
+const FAMILIES: u64 = 8;
 /// Sections of a B-spline piece looked at.
 const SECTIONS: usize = 8;
 /// Chords in each span of a section.
