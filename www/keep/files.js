@@ -26,7 +26,7 @@ export function saveBytes(name, bytes, type) {
  * @param {string} name
  * @param {Blob} content
  */
-function save(name, content) {
+export function save(name, content) {
   const address = URL.createObjectURL(content);
   const anchor = document.createElement('a');
   anchor.href = address;

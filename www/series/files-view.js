@@ -1,9 +1,10 @@
 // @ts-check
 /**
- * The place "Files": the chosen piece for the shop.
+ * The place "Files": the chosen piece for the shop, or several in one zip.
  */
 import { fileName, saveBytes } from '../keep/files.js';
 import { button, element } from '../page/dom.js';
+import { ZipForm } from './zip-form.js';
 
 /** @type {Record<import('./messages.js').FileKind, {order: string, says: string, part?: string, ending: string, type: string}>} */
 const KINDS = {
@@ -28,15 +29,17 @@ export class FilesView {
     this.buttons = Object.entries(KINDS).map(([kind, { order, says }]) => ({
       says, made: button(`Save as ${order}`, () => this.save(/** @type {import('./messages.js').FileKind} */ (kind))),
     }));
+    this.zip = new ZipForm(places, Object.fromEntries(Object.entries(KINDS).map(([kind, { order }]) => [kind, order])), () => this.tolerance.valueAsNumber || 0);
     place.append(this.title,
       element('div', { class: 'settings' }, element('label', {}, element('span', {}, 'Meshes stay this close to the piece, mm'), this.tolerance)),
-      element('ul', { class: 'file-list' }, ...this.buttons.map(({ says, made }) => element('li', {}, made, element('span', { class: 'quiet-text' }, says)))));
+      element('ul', { class: 'file-list' }, ...this.buttons.map(({ says, made }) => element('li', {}, made, element('span', { class: 'quiet-text' }, says)))), this.zip.place);
   }
 
   /** @param {string | undefined} number of the piece; none when there is none */
   show(number) {
     this.title.textContent = number === undefined ? 'There is no piece to save: see Series.' : `Piece ${number}, as chosen in Series.`;
     for (const { made } of this.buttons) made.disabled = number === undefined;
+    this.zip.show();
   }
 
   /** @param {import('./messages.js').FileKind} kind */

@@ -10,7 +10,7 @@
  * @property {number} right mm
  * @property {number} up mm
  * @property {number} turn degrees
- * @property {number | null} fixed the profile that must stand here
+ * @property {number[] | null} allowed the profiles that may stand here, from 0; null for any
  *
  * @typedef {object} SeriesWish
  * @property {boolean} ring
@@ -74,7 +74,11 @@
  *   | {act: 'choose', seed: number, wanted: number}
  *   | {act: 'picture', number: string, steps: number, rows: number}
  *   | {act: 'making', number: string, shop: Shop}
- *   | {act: 'file', number: string, kind: FileKind, tolerance: number}} SeriesOrder
+ *   | {act: 'file', number: string, kind: FileKind, tolerance: number}
+ *   | {act: 'select', text: string}
+ *   | {act: 'pack', kinds: FileKind[], tolerance: number}
+ *   | {act: 'packPiece', number: string}
+ *   | {act: 'packed'}} SeriesOrder
  */
 
 export {};

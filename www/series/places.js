@@ -26,6 +26,7 @@ export class Places {
    */
   constructor(controller, means) {
     this.controller = controller;
+    this.means = means;
     /** The places that were opened. @type {SeriesView | undefined} */
     this.series = undefined;
     /** @type {MakingView | undefined} */
@@ -77,6 +78,7 @@ export class Places {
     if (!series) return;
     this.asking.stop();
     this.count = this.piece = undefined;
+    this.series?.sheet.show([]);
     this.files?.show(undefined);
     if (!series.form.names.length) {
       series.showTrouble('There is no profile yet: draw some above.');
@@ -131,7 +133,9 @@ export class Places {
    */
   async choose(seed, wanted) {
     const pieces = await this.askOf({ act: 'choose', seed: Math.max(0, Math.round(seed) || 0), wanted: Math.max(0, Math.round(wanted) || 0) });
-    if (pieces) this.series?.sheet.show(pieces);
+    if (!pieces) return;
+    this.series?.sheet.show(pieces);
+    this.files?.zip.show();
   }
 
   /** Measures and checks the piece anew, if that is to be seen. */

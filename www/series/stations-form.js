@@ -4,6 +4,7 @@
  * the rules.
  */
 import { element } from '../page/dom.js';
+import { AllowedProfiles } from './allowed-profiles.js';
 
 const FEWEST = 2;
 const MOST = 24;
@@ -12,7 +13,7 @@ const COLUMNS = /** @type {const} */ ([['scale', 'Scale', '0.001'], ['right', 'S
 /** @typedef {import('./messages.js').StationWish} StationWish */
 
 /** @type {StationWish} */
-const AS_DRAWN = { at: 0, scale: 1, right: 0, up: 0, turn: 0, fixed: null };
+const AS_DRAWN = { at: 0, scale: 1, right: 0, up: 0, turn: 0, allowed: null };
 
 export class StationsForm {
   /**
@@ -41,7 +42,7 @@ export class StationsForm {
       element('div', { class: 'settings' },
         field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)),
       element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
-      element('details', { class: 'folding' }, element('summary', {}, 'Stations one by one: fixed profiles, scale, shift, turn'), this.table));
+      element('details', { class: 'folding' }, element('summary', {}, 'Stations one by one: which profiles may stand there, scale, shift, turn'), this.table));
     this.setting.addEventListener('change', () => this.begin());
     for (const input of [this.count, this.spacing]) input.addEventListener('change', () => this.space());
     for (const input of [this.blend, this.apart]) input.addEventListener('change', changed);
@@ -81,10 +82,6 @@ export class StationsForm {
     this.shown = key;
     this.names = names;
     this.closed = closed;
-    for (const station of this.stations) {
-      if (station.fixed !== null && names.length <= station.fixed) station.fixed = null;
-      if (!closed) station.turn = 0;
-    }
     if (!this.stations.length) {
       this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
       this.begin();
@@ -95,10 +92,10 @@ export class StationsForm {
 
   show() {
     const columns = COLUMNS.filter(([name]) => this.closed || name !== 'turn');
-    const titles = ['Station', this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °', 'Profile', ...columns.map(([, title]) => title)];
+    const titles = ['Station', this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °', 'Profiles', ...columns.map(([, title]) => title)];
     this.table.replaceChildren(element('table', { class: 'stations' },
       element('thead', {}, element('tr', {}, ...titles.map((title) => element('th', { scope: 'col' }, title)))),
-      element('tbody', {}, ...this.stations.map((station, index) => this.row(station, index, columns)))));
+      element('tbody', {}, ...this.stations.flatMap((station, index) => this.lines(station, index, columns)))));
   }
 
   /**
@@ -106,7 +103,7 @@ export class StationsForm {
    * @param {number} index
    * @param {(typeof COLUMNS[number])[]} columns
    */
-  row(station, index, columns) {
+  lines(station, index, columns) {
     const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
       const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'aria-label': `${title} of station ${index + 1}` }));
       input.value = String(Math.round(station[name] * 1e6) / 1e6);
@@ -117,24 +114,32 @@ export class StationsForm {
       });
       return input;
     };
-    const fixed = /** @type {HTMLSelectElement} */ (element('select', { 'aria-label': `Profile at station ${index + 1}` },
-      element('option', { value: '' }, 'any'), ...this.names.map((name, profile) => element('option', { value: String(profile) }, name))));
-    fixed.value = station.fixed === null ? '' : String(station.fixed);
-    fixed.addEventListener('change', () => {
-      station.fixed = fixed.value ? Number(fixed.value) : null;
+    const allowed = new AllowedProfiles(index + 1, this.names, station.allowed, (profiles) => {
+      station.allowed = profiles;
       this.changed();
     });
-    const inputs = [number('at', this.setting.value === 'stack' ? 'Height' : 'Angle', 'any'), fixed, ...columns.map(([name, title, step]) => number(name, title, step))];
-    return element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input)));
+    const inputs = [number('at', this.setting.value === 'stack' ? 'Height' : 'Angle', 'any'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
+    allowed.span(inputs.length + 1);
+    return [element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input))), allowed.line];
   }
 
   /** @returns {import('./messages.js').SeriesWish} */
   wish() {
     return {
       ring: this.setting.value !== 'stack', allRound: this.setting.value === 'round',
-      stations: this.stations.map((station) => ({ ...station })),
+      stations: this.stations.map((station) => this.standing(station)),
       blend: /** @type {'ruled'} */ (this.blend.value), noEqualNeighbours: this.apart.checked,
     };
+  }
+
+  /**
+   * What of a station holds for the family as it is: what was set stands on, for a step taken back.
+   * @param {StationWish} station
+   * @returns {StationWish}
+   */
+  standing(station) {
+    const there = station.allowed?.filter((profile) => profile < this.names.length);
+    return { ...station, turn: this.closed ? station.turn : 0, allowed: there?.length ? there : station.allowed };
   }
 }
 

@@ -126,6 +126,8 @@ export class Background {
   /** @param {Work} work */
   async doHere(work) {
     const kernel = await this.means.here();
+    // The page stands still for a work: between two it shows how far it is, and hears a Stop.
+    await new Promise((resolve) => setTimeout(resolve));
     if (this.work === work) this.hear({ id: work.id, answer: perform(kernel, work.kind, work.asked, work.tell) });
   }
 }

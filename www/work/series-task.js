@@ -11,8 +11,8 @@
  * @property {import('../series/messages.js').SeriesOrder} order
  */
 
-/** @type {{key: string, series: import('../loftkin_worker.js').Series | undefined}} */
-const standing = { key: '', series: undefined };
+/** @type {{key: string, series: import('../loftkin_worker.js').Series | undefined, package: import('../loftkin_worker.js').Package | undefined}} */
+const standing = { key: '', series: undefined, package: undefined };
 
 /**
  * @param {import('../beside.js').WorkKernel} kernel
@@ -29,6 +29,10 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'picture': return plain(series.picture(order.number, order.steps, order.rows));
     case 'making': return series.making(order.number, order.shop);
     case 'file': return series.file(order.number, order.kind, order.tolerance);
+    case 'select': return series.selected(order.text);
+    case 'pack': return begin(kernel, order.kinds, order.tolerance);
+    case 'packPiece': return pack(begun(), series, order.number);
+    case 'packed': return begun().finish();
   }
 }
 
@@ -52,4 +56,28 @@ function plain(picture) {
   const message = { points: picture.points(), facing: picture.facing(), along: picture.along(), across: picture.across(), stations: picture.stations() };
   picture.free();
   return message;
+}
+
+/**
+ * @param {import('../beside.js').WorkKernel} kernel
+ * @param {import('../series/messages.js').FileKind[]} kinds
+ * @param {number} tolerance
+ */
+function begin(kernel, kinds, tolerance) {
+  standing.package = new kernel.Package(kinds, tolerance);
+}
+
+function begun() {
+  if (!standing.package) throw new Error('no zip is begun');
+  return standing.package;
+}
+
+/**
+ * @param {import('../loftkin_worker.js').Package} zip
+ * @param {import('../loftkin_worker.js').Series} series
+ * @param {string} number
+ */
+function pack(zip, series, number) {
+  const problems = zip.add(series, number);
+  return { bytes: zip.take(), problems };
 }

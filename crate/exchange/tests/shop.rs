@@ -1,7 +1,7 @@
 //! Files for the shop, read back within Rust: by the crates gltf, stl_io, zip and roxmltree, and as text. Programs
 //! that are independent of all of these read them in tests/tests/shop_files.rs.
 
-use loftkin_exchange::shop::package::Package;
+use loftkin_exchange::shop::package::{Package, Stream};
 use loftkin_exchange::shop::{Label, Standing, gltf, step, stl, three_mf};
 use loftkin_form::blend::{Blend, Layout};
 use loftkin_form::piece::{Arrangement, Piece};
@@ -204,4 +204,32 @@ fn a_package_hands_back_its_files_and_refuses_a_second_of_one_name() {
     let mut content = Vec::new();
     read.by_index(0).unwrap().read_to_end(&mut content).unwrap();
     assert_eq!((read.len(), content.as_slice()), (1, &b"one"[..]));
+}
+
+#[test]
+fn an_archive_taken_away_while_it_grows_is_whole_in_the_end() {
+    let content = |number: usize| vec![number as u8; 100_000];
+    let mut stream = Stream::new();
+    let (mut bytes, mut takings) = (Vec::new(), 0);
+    for number in 0..20 {
+        stream
+            .add(&format!("{number}.stl"), &content(number))
+            .unwrap();
+        let taken = stream.take();
+        takings += usize::from(!taken.is_empty());
+        bytes.extend(taken);
+    }
+    assert!(10 < takings, "{takings}");
+    assert!(stream.add("7.stl", b"again").is_err());
+    bytes.extend(stream.finish().unwrap());
+    let mut read = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+    assert_eq!(read.len(), 20);
+    for number in 0..20 {
+        let mut found = Vec::new();
+        read.by_index(number)
+            .unwrap()
+            .read_to_end(&mut found)
+            .unwrap();
+        assert!(found == content(number), "file {number}");
+    }
 }

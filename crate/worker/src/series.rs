@@ -2,7 +2,7 @@
 
 use crate::as_value;
 use loftkin_exchange::share;
-use loftkin_work::series::{self, Picture, SeriesSession, ShopWish};
+use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish};
 use wasm_bindgen::prelude::*;
 
 /// A counted series. Piece numbers are decimal text.
@@ -64,6 +64,39 @@ impl Series {
     /// "trim" or "flat".
     pub fn file(&self, number: &str, word: &str, tolerance: f64) -> Result<Vec<u8>, JsError> {
         Ok(self.0.file(number, word, tolerance)?)
+    }
+
+    /// The piece numbers that a person wrote, one by one.
+    pub fn selected(&self, text: &str) -> Result<Vec<String>, JsError> {
+        Ok(self.0.selected(text)?)
+    }
+}
+
+/// A zip of several pieces under way.
+#[wasm_bindgen]
+pub struct Package(Packing);
+
+#[wasm_bindgen]
+impl Package {
+    /// An empty one, for files in these formats.
+    #[wasm_bindgen(constructor)]
+    pub fn new(words: Vec<String>, tolerance: f64) -> Result<Self, JsError> {
+        Ok(Self(Packing::new(&words, tolerance)?))
+    }
+
+    /// Adds the files of a piece; tells, a sentence each, what cannot be made.
+    pub fn add(&mut self, series: &Series, number: &str) -> Result<Vec<String>, JsError> {
+        Ok(self.0.add(&series.0, number)?)
+    }
+
+    /// The bytes since they were last taken.
+    pub fn take(&mut self) -> Vec<u8> {
+        self.0.take()
+    }
+
+    /// The last bytes.
+    pub fn finish(self) -> Result<Vec<u8>, JsError> {
+        Ok(self.0.finish()?)
     }
 }
 

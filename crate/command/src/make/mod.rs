@@ -14,7 +14,6 @@ mod folder;
 pub mod manifest;
 mod piece;
 mod plan;
-mod selection;
 mod tally;
 mod work;
 

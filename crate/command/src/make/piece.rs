@@ -1,8 +1,9 @@
 //! One piece: its measures, the bytes of its files, and its line of the manifest.
 
 use super::plan::{Plan, word};
+use loftkin_exchange::shop::manifest::{MEASURES, decimal, measures, profiles};
 use loftkin_exchange::shop::{Label, Standing, files};
-use loftkin_form::body::{Measures, measure};
+use loftkin_form::body::measure;
 use loftkin_form::piece::{Arrangement, Piece};
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
@@ -97,23 +98,11 @@ impl<'a> Maker<'a> {
     }
 
     fn columns(&self, number: &BigUint, arrangement: &Arrangement, piece: &Piece) -> String {
-        let measures: &Measures = &measure(piece, AREA_TOLERANCE);
-        let volume = measures.volume.as_ref();
-        let centre = measures.solid_centre.unwrap_or(measures.skin_centre);
-        let mut columns = vec![
-            number.to_string(),
-            profiles(arrangement),
-            decimal(measures.skin_area.value),
-            volume.map_or_else(String::new, |volume| decimal(volume.by_sections)),
-            volume
-                .and_then(|volume| volume.disagreement())
-                .map_or_else(String::new, |share| format!("{share:.1e}")),
-            decimal(centre.x),
-            decimal(centre.y),
-            decimal(centre.z),
-        ];
+        let measured = &measure(piece, AREA_TOLERANCE);
+        let mut columns = vec![number.to_string(), profiles(&arrangement.0)];
+        columns.extend(measures(measured));
         if let Some(sheet) = &self.plan.sheet {
-            let wall = sheet.wall(measures);
+            let wall = sheet.wall(measured);
             columns.push(decimal(wall.mass));
             columns.push(wall.capacity.map_or_else(String::new, decimal));
         }
@@ -135,18 +124,8 @@ pub fn checked<'a>(plan: &Plan, line: &'a str) -> Vec<&'a str> {
 
 /// The names of the columns, files last.
 pub fn column_names(plan: &Plan) -> Vec<String> {
-    let mut names: Vec<String> = [
-        "piece",
-        "profiles",
-        "skin_area_mm2",
-        "volume_mm3",
-        "volume_difference",
-        "centre_x_mm",
-        "centre_y_mm",
-        "centre_z_mm",
-    ]
-    .map(str::to_owned)
-    .to_vec();
+    let names = ["piece", "profiles"].into_iter().chain(MEASURES);
+    let mut names: Vec<String> = names.map(str::to_owned).collect();
     if plan.sheet.is_some() {
         names.extend(["mass_kg", "capacity_mm3"].map(str::to_owned));
     }
@@ -156,23 +135,4 @@ pub fn column_names(plan: &Plan) -> Vec<String> {
         names.extend(["file", "bytes", "sha256"].map(|what| format!("{word}_{what}")));
     }
     names
-}
-
-/// "1 4 2": the profiles by station, from 1.
-fn profiles(arrangement: &Arrangement) -> String {
-    let numbers: Vec<String> = arrangement
-        .0
-        .iter()
-        .map(|one| (one + 1).to_string())
-        .collect();
-    numbers.join(" ")
-}
-
-/// Four decimals, and never a negative zero.
-fn decimal(value: f64) -> String {
-    let text = format!("{value:.4}");
-    match text.as_str() {
-        "-0.0000" => "0.0000".to_owned(),
-        _ => text,
-    }
 }

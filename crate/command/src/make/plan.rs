@@ -2,12 +2,12 @@
 //! and the description by which a folder knows its run again.
 
 use super::checks::{Checks, ChecksError};
-use super::selection::{MOST_PIECES, Selection, SelectionError};
 use crate::arguments::make::{BlendChoice, Format, MakeOrder, Shard, StationOptions};
 use loftkin_exchange::share;
 use loftkin_form::blend::{Blend, Degree, Layout, LayoutError};
 use loftkin_form::body::wall::{Sheet, Side};
 use loftkin_form::series::rules::Rules;
+use loftkin_form::series::selection::{Selection, SelectionError};
 use loftkin_form::series::{Series, SeriesError};
 use loftkin_form::solid::mesh::{COARSEST, FINEST};
 use loftkin_form::stations::{Station, StationError, Stations};
@@ -17,6 +17,9 @@ use num_bigint::BigUint;
 use serde_json::json;
 use std::path::PathBuf;
 use thiserror::Error;
+
+/// The most pieces of one run.
+const MOST_PIECES: u64 = 10_000_000;
 
 /// How many pieces stand in one folder.
 const IN_A_FOLDER: u64 = 1000;
@@ -64,7 +67,7 @@ pub enum PlanError {
     Layout(#[from] LayoutError),
     #[error("{0}")]
     Series(#[from] SeriesError),
-    #[error("{0}")]
+    #[error("{0} (see --pieces and --choose)")]
     Selection(#[from] SelectionError),
 }
 
@@ -108,13 +111,14 @@ impl Plan {
             return Err(PlanError::Empty);
         }
         let selection = match (&order.pieces, order.choose) {
-            (Some(text), _) => Selection::parse(text, series.count())?,
+            (Some(text), _) => Selection::parse(text, series.count(), MOST_PIECES)?,
             (None, Some(wanted)) if MOST_PIECES < wanted as u64 => {
                 let count = BigUint::from(wanted);
-                return Err(SelectionError::TooMany { count }.into());
+                let most = MOST_PIECES;
+                return Err(SelectionError::TooMany { count, most }.into());
             }
             (None, Some(wanted)) => Selection::Chosen(series.choose(order.seed, wanted)),
-            (None, None) => Selection::all(series.count())?,
+            (None, None) => Selection::all(series.count(), MOST_PIECES)?,
         };
         let mut formats: Vec<Format> = Vec::new();
         for &format in &order.format {

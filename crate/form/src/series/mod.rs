@@ -4,12 +4,13 @@
 //! [`standing`] (which profiles may stand where, and which beside each other, by
 //! proof), [`grammar`] (what counting needs of that), [`walks`] (counting and numbering by transfer matrix), [`symmetry`]
 //! (rings up to turning and mirroring), [`choice`] (some pieces by chance),
-//! [`empty`] (why there is none).
+//! [`selection`] (which pieces are made), [`empty`] (why there is none).
 
 pub mod choice;
 pub mod empty;
 pub mod grammar;
 pub mod rules;
+pub mod selection;
 pub mod standing;
 pub mod symmetry;
 pub mod walks;

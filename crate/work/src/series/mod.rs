@@ -3,10 +3,12 @@
 //!
 //! In reading order: [`wish`] (stations, blend and rules as the page sends
 //! them), [`session`] (the counted series, and pieces of it), [`picture`] (a
-//! piece as points), [`making`] (measures and checks), [`mod@file`] (files).
+//! piece as points), [`making`] (measures and checks), [`mod@file`] (files),
+//! [`packing`] (a zip of several pieces).
 
 mod file;
 mod making;
+mod packing;
 mod picture;
 mod session;
 mod wish;
@@ -18,6 +20,7 @@ pub use file::FileFailure;
 pub use making::{
     CheckMessage, Draw, FigureMessage, MakingMessage, MaterialMessage, ShopWish, materials,
 };
+pub use packing::Packing;
 pub use picture::Picture;
 pub use session::{CountMessage, PieceMessage, SeriesFailure, SeriesSession};
 pub use wish::{BlendWish, SeriesWish, StationWish};

@@ -3,6 +3,7 @@
 use super::wish::SeriesWish;
 use loftkin_form::blend::LayoutError;
 use loftkin_form::piece::{Arrangement, Piece, PieceError};
+use loftkin_form::series::selection::SelectionError;
 use loftkin_form::series::standing::Grounds;
 use loftkin_form::series::symmetry::NotAlike;
 use loftkin_form::series::walks::NumberError;
@@ -40,6 +41,9 @@ pub enum SeriesFailure {
     /// No such piece.
     #[error(transparent)]
     Number(#[from] NumberError),
+    /// Numbers that name no pieces.
+    #[error(transparent)]
+    Selection(#[from] SelectionError),
     /// A piece that cannot be formed.
     #[error(transparent)]
     Piece(#[from] PieceError),

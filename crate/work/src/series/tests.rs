@@ -3,6 +3,7 @@
 use super::*;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::{Node, Profile};
+use sha2::Digest;
 use std::f64::consts::PI;
 
 /// A circle of 32 nodes; all in mm.
@@ -36,7 +37,7 @@ fn station(at: f64) -> StationWish {
         right: 0.0,
         up: 0.0,
         turn: 0.0,
-        fixed: None,
+        allowed: None,
     }
 }
 
@@ -80,17 +81,35 @@ fn pieces_are_counted_and_numbered_both_ways() {
 #[test]
 fn a_fixed_station_keeps_its_profile_and_none_left_says_why() {
     let mut wish = stack(3);
-    wish.stations[1].fixed = Some(2);
+    wish.stations[1].allowed = Some(vec![2]);
     let session = session(&wish);
     assert_eq!(session.count().count, "9");
     let chosen = session.choose(7, 100).unwrap();
     assert_eq!(chosen.len(), 9);
     assert!(chosen.iter().all(|piece| piece.arrangement[1] == 2));
-    wish.stations[2].fixed = Some(2);
+    wish.stations[2].allowed = Some(vec![2]);
     wish.no_equal_neighbours = true;
     let none = self::session(&wish).count();
     assert_eq!(none.count, "0");
     assert!(none.empty.unwrap().contains("stations 2 and 3"));
+}
+
+/// 3 x 2 x 1 pieces where a station takes any of three circles, two, one.
+#[test]
+fn stations_take_only_the_profiles_that_they_allow() {
+    let mut wish = stack(3);
+    wish.stations[1].allowed = Some(vec![2, 0]);
+    wish.stations[2].allowed = Some(vec![1]);
+    let session = session(&wish);
+    assert_eq!(session.count().count, "6");
+    for number in 1..=6 {
+        let piece = session.piece(&number.to_string()).unwrap().arrangement;
+        assert!(piece[1] != 1 && piece[2] == 1, "{piece:?}");
+    }
+    wish.stations[0].allowed = Some(vec![3]);
+    let gone = SeriesSession::new(circles(0.0), &wish).err().unwrap();
+    let told = gone.to_string();
+    assert!(told.contains("station 1 allows profile 4"), "{told}");
 }
 
 /// Necklaces and bracelets of 4 beads in 3 colours, Burnside by hand:
@@ -205,6 +224,109 @@ fn files_are_of_their_kind() {
     }
     assert!(session.file("5", "obj", 0.1).is_err());
     assert!(session.file("28", "step", 0.1).is_err());
+}
+
+#[test]
+fn numbers_that_a_person_writes_are_told_one_by_one() {
+    let session = session(&stack(3));
+    assert_eq!(session.selected("1-3, 27").unwrap(), ["1", "2", "3", "27"]);
+    for (text, told) in [
+        ("3,1", "must rise"),
+        ("28", "from 1 to 27"),
+        ("all", "names no pieces"),
+    ] {
+        let error = session.selected(text).unwrap_err().to_string();
+        assert!(error.contains(told), "{error}");
+    }
+}
+
+fn words(words: &[&str]) -> Vec<String> {
+    words.iter().map(|&word| word.to_owned()).collect()
+}
+
+/// Read back by the crate zip, and checksums by the crate sha2 over what was read.
+#[test]
+fn a_zip_holds_the_files_of_its_pieces_and_a_manifest_that_fits_them() {
+    let session = session(&stack(3));
+    let mut packing = Packing::new(&words(&["stl", "profiles"]), 0.1).unwrap();
+    let mut bytes = Vec::new();
+    for number in ["5", "14"] {
+        assert!(packing.add(&session, number).unwrap().is_empty());
+        bytes.extend(packing.take());
+    }
+    assert!(
+        packing.add(&session, "5").is_err(),
+        "a piece stands in it once"
+    );
+    bytes.extend(packing.finish().unwrap());
+    let mut read = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
+    let mut content = |name: &str| {
+        let mut found = Vec::new();
+        std::io::Read::read_to_end(&mut read.by_name(name).unwrap(), &mut found).unwrap();
+        found
+    };
+    assert_eq!(
+        content("piece-14.stl"),
+        session.file("14", "stl", 0.1).unwrap()
+    );
+    let manifest = String::from_utf8(content("manifest.csv")).unwrap();
+    let lines: Vec<Vec<&str>> = manifest
+        .lines()
+        .map(|line| line.split(',').collect())
+        .collect();
+    assert_eq!(lines.len(), 5);
+    let column = |name: &str| lines[0].iter().position(|one| *one == name).unwrap();
+    for line in &lines[1..] {
+        let file = content(line[column("file")]);
+        assert_eq!(line[column("bytes")], file.len().to_string());
+        let sum: String = sha2::Sha256::digest(&file)
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect();
+        assert_eq!(line[column("sha256")], sum);
+        assert_eq!(line[column("problem")], "");
+    }
+    assert_eq!((lines[3][0], lines[3][1]), ("14", "2 2 2"));
+    // Piece 14 is a cylinder: its skin 2 pi r h, its volume pi r^2 h.
+    let figure = |name: &str| lines[3][column(name)].parse::<f64>().unwrap();
+    assert!((figure("skin_area_mm2") / (2.0 * PI * 50.0 * 60.0) - 1.0).abs() < 1e-3);
+    assert!((figure("volume_mm3") / (PI * 2500.0 * 60.0) - 1.0).abs() < 1e-3);
+}
+
+#[test]
+fn what_cannot_be_made_is_told_and_the_rest_goes_on() {
+    // From 0.1 m across to 100 m and back: a mesh within 0.001 mm has too many triangles.
+    let mut wish = stack(3);
+    wish.blend = BlendWish::Eased;
+    wish.stations[1].scale = 1000.0;
+    let session = session(&wish);
+    let mut packing = Packing::new(&words(&["stl", "profiles"]), 0.001).unwrap();
+    let problems = packing.add(&session, "5").unwrap();
+    assert!(
+        problems.len() == 1 && problems[0].starts_with("piece 5, stl: "),
+        "{problems:?}"
+    );
+    let mut read = zip::ZipArchive::new(std::io::Cursor::new(packing.finish().unwrap())).unwrap();
+    assert!(read.by_name("piece-5-profiles.svg").is_ok());
+    assert!(read.by_name("piece-5.stl").is_err());
+    let mut manifest = String::new();
+    std::io::Read::read_to_string(&mut read.by_name("manifest.csv").unwrap(), &mut manifest)
+        .unwrap();
+    assert!(
+        manifest.lines().nth(1).unwrap().contains(",,,"),
+        "{manifest}"
+    );
+    for (formats, tolerance, told) in [
+        (&[][..], 0.1, "no format"),
+        (&["obj"][..], 0.1, "not “obj”"),
+        (&["stl"][..], 0.0, "tolerance"),
+    ] {
+        let error = Packing::new(&words(formats), tolerance)
+            .err()
+            .unwrap()
+            .to_string();
+        assert!(error.contains(told), "{error}");
+    }
 }
 
 #[test]

@@ -43,8 +43,8 @@ pub struct StationWish {
     pub up: f64,
     /// Degrees, anticlockwise; closed profiles only.
     pub turn: f64,
-    /// The profile that must stand here, from 0; none for any.
-    pub fixed: Option<usize>,
+    /// The profiles that may stand here, from 0; none for any, one to fix it.
+    pub allowed: Option<Vec<usize>>,
 }
 
 /// A series to be counted.
@@ -86,15 +86,10 @@ impl SeriesWish {
 
     /// What is asked of arrangements.
     pub fn rules(&self) -> Rules {
-        let count = self.stations.len();
-        let rules = Rules {
+        let allowed = self.stations.iter().map(|station| station.allowed.clone());
+        Rules {
             no_equal_neighbours: self.no_equal_neighbours,
-            ..Rules::default()
-        };
-        let fixed = self.stations.iter().enumerate();
-        let fixed = fixed.filter_map(|(index, station)| Some((index, station.fixed?)));
-        fixed.fold(rules, |rules, (index, profile)| {
-            rules.with_fixed(count, index, profile)
-        })
+            allowed: allowed.collect(),
+        }
     }
 }

@@ -1,11 +1,8 @@
-//! Which pieces of a series a run makes: ranges of numbers, or a choice by
+//! Which pieces of a series are made: ranges of numbers, or a choice by
 //! chance. Ranges take no memory, however long they are.
 
 use num_bigint::BigUint;
 use thiserror::Error;
-
-/// The most pieces of one run.
-pub const MOST_PIECES: u64 = 10_000_000;
 
 /// Piece numbers, rising, each once.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,7 +17,7 @@ pub enum Selection {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum SelectionError {
     /// Text that is no list of numbers and ranges.
-    #[error("\"{text}\" names no pieces: give numbers and ranges, as 7,12,40-60")]
+    #[error("“{text}” names no pieces: give numbers and ranges, as 7,12,40-60")]
     Text {
         /// The part that cannot be read.
         text: String,
@@ -40,37 +37,41 @@ pub enum SelectionError {
         count: BigUint,
     },
     /// Too many.
-    #[error(
-        "{count} pieces are more than one run may make (10 000 000): name a range by --pieces, or a number to --choose"
-    )]
+    #[error("{count} pieces are more than can be made at once: name {most} or fewer")]
     TooMany {
         /// How many were asked for.
         count: BigUint,
+        /// How many there may be.
+        most: u64,
     },
 }
 
 impl Selection {
-    /// All pieces of a series of `count`.
+    /// All pieces of a series of `count`, of which `most` may be made at once.
     ///
     /// # Errors
     /// [`SelectionError::TooMany`].
-    pub fn all(count: &BigUint) -> Result<Self, SelectionError> {
+    pub fn all(count: &BigUint, most: u64) -> Result<Self, SelectionError> {
         if *count == BigUint::ZERO {
             return Ok(Self::Ranges(Vec::new()));
         }
-        Self::of_ranges(vec![(BigUint::from(1_u32), count.clone())], count)
+        Self::of_ranges(vec![(BigUint::from(1_u32), count.clone())], count, most)
     }
 
-    /// The pieces that `text` names, of a series of `count`.
+    /// The pieces that `text` names, of a series of `count`, at most `most`.
     ///
     /// # Errors
     /// The first [`SelectionError`] found.
-    pub fn parse(text: &str, count: &BigUint) -> Result<Self, SelectionError> {
+    pub fn parse(text: &str, count: &BigUint, most: u64) -> Result<Self, SelectionError> {
         let ranges: Result<Vec<_>, _> = text.split(',').map(range).collect();
-        Self::of_ranges(ranges?, count)
+        Self::of_ranges(ranges?, count, most)
     }
 
-    fn of_ranges(ranges: Vec<(BigUint, BigUint)>, count: &BigUint) -> Result<Self, SelectionError> {
+    fn of_ranges(
+        ranges: Vec<(BigUint, BigUint)>,
+        count: &BigUint,
+        most: u64,
+    ) -> Result<Self, SelectionError> {
         let mut before = BigUint::ZERO;
         let mut total = BigUint::ZERO;
         for (first, last) in &ranges {
@@ -87,8 +88,8 @@ impl Selection {
             total += last - first + 1_u32;
             before = last.clone();
         }
-        if BigUint::from(MOST_PIECES) < total {
-            return Err(SelectionError::TooMany { count: total });
+        if BigUint::from(most) < total {
+            return Err(SelectionError::TooMany { count: total, most });
         }
         Ok(Self::Ranges(ranges))
     }
@@ -117,7 +118,7 @@ impl Selection {
     }
 }
 
-/// Ranges were held to [`MOST_PIECES`] when they were made.
+/// Ranges were held to the most of a `u64` when they were made.
 fn length((first, last): &(BigUint, BigUint)) -> u64 {
     u64::try_from(last - first + 1_u32).unwrap_or(u64::MAX)
 }
@@ -138,7 +139,7 @@ mod tests {
     use super::*;
 
     fn of(text: &str) -> Result<Selection, SelectionError> {
-        Selection::parse(text, &BigUint::from(1000_u32))
+        Selection::parse(text, &BigUint::from(1000_u32), 500)
     }
 
     #[test]
@@ -169,9 +170,11 @@ mod tests {
         assert!(matches!(of("990-1001"), Err(SelectionError::Beyond { .. })));
         let many = BigUint::from(8_u32).pow(24);
         assert!(matches!(
-            Selection::all(&many),
+            Selection::all(&many, u64::MAX),
             Err(SelectionError::TooMany { .. })
         ));
-        assert_eq!(Selection::all(&BigUint::ZERO).unwrap().count(), 0);
+        let told = of("1-501").unwrap_err().to_string();
+        assert!(told.contains("501") && told.contains("500"), "{told}");
+        assert_eq!(Selection::all(&BigUint::ZERO, 1).unwrap().count(), 0);
     }
 }

@@ -1,0 +1,128 @@
+// @ts-check
+/**
+ * Several pieces in one zip: which of them, in which formats, how far it has
+ * come, and what could not be made.
+ */
+import { fileName, save } from '../keep/files.js';
+import { button, element } from '../page/dom.js';
+import { Stopped } from '../work/background.js';
+import { Zip } from './zip.js';
+
+/** Problems that are listed; the manifest has all of them. */
+const MOST_LISTED = 20;
+
+export class ZipForm {
+  /**
+   * @param {import('./places.js').Places} places
+   * @param {Record<string, string>} formats their names by kind
+   * @param {() => number} tolerance mm
+   */
+  constructor(places, formats, tolerance) {
+    this.places = places;
+    this.tolerance = tolerance;
+    this.zip = new Zip(places.means);
+    this.numbers = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', placeholder: '1-40, 57', 'aria-label': 'Numbers of the pieces, as 1-40, 57', input: () => { this.which('numbers').checked = true; } }));
+    this.chosen = element('span');
+    this.pieces = element('fieldset', { class: 'zip-part' }, element('legend', {}, 'Which pieces'),
+      element('label', { class: 'tick' }, radio('sheet'), this.chosen),
+      element('div', { class: 'actions' }, element('label', { class: 'tick' }, radio('numbers'), 'these numbers:'), this.numbers));
+    this.formats = element('fieldset', { class: 'zip-part' }, element('legend', {}, 'In which formats'),
+      ...Object.entries(formats).map(([kind, name]) => element('label', { class: 'tick' }, element('input', { type: 'checkbox', value: kind, checked: kind === 'step' }), name)));
+    this.maker = button('Make the zip', () => this.make());
+    this.bar = /** @type {HTMLProgressElement} */ (element('progress', { 'aria-label': 'Pieces made', max: '1', value: '0' }));
+    this.come = element('span');
+    this.work = element('div', { class: 'actions' }, this.bar, this.come, button('Stop', () => this.zip.stop()));
+    this.work.hidden = true;
+    this.told = element('div', { role: 'status' });
+    this.place = element('section', { class: 'zip', 'aria-label': 'Several pieces in one zip' },
+      element('h3', {}, 'Several pieces in one zip'), this.pieces, this.formats, element('div', { class: 'actions' }, this.maker), this.work, this.told);
+    this.show();
+  }
+
+  /** What there is to choose from may have changed. */
+  show() {
+    const count = this.places.series?.sheet.pieces.length ?? 0;
+    const [sheet, numbers] = [this.which('sheet'), this.which('numbers')];
+    this.chosen.textContent = count ? `the ${count.toLocaleString('en')} of the contact sheet` : 'those of the contact sheet (none is chosen there yet)';
+    if (sheet.disabled && count && !this.numbers.value) sheet.checked = true;
+    sheet.disabled = !count;
+    if (sheet.disabled) numbers.checked = true;
+    this.maker.disabled = !this.places.piece || !this.work.hidden;
+  }
+
+  /** @param {'sheet' | 'numbers'} value */
+  which(value) {
+    return /** @type {HTMLInputElement} */ (this.pieces.querySelector(`input[value=${value}]`));
+  }
+
+  /** @returns {Promise<string[] | undefined>} */
+  async selected() {
+    const { places } = this;
+    if (this.which('sheet').checked) return places.series?.sheet.pieces.map(({ number }) => number);
+    return places.askOf({ act: 'select', text: this.numbers.value });
+  }
+
+  async make() {
+    const { places } = this;
+    const series = places.counted;
+    const numbers = await this.selected();
+    if (!numbers?.length || !series) return;
+    const kinds = /** @type {import('./messages.js').FileKind[]} */ ([...this.formats.querySelectorAll('input:checked')].map((one) => /** @type {HTMLInputElement} */ (one).value));
+    let done = 0;
+    this.begin(true);
+    try {
+      const { content, problems } = await this.zip.make(series, numbers, { kinds, tolerance: this.tolerance() }, (progress) => {
+        ({ done } = progress);
+        this.tell(progress);
+      });
+      save(fileName(`${places.controller.family?.name ?? ''} ${numbers.length} pieces`, 'zip'), content);
+      this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, with a manifest of measures and checksums.`, problems);
+    } catch (error) {
+      if (error instanceof Stopped) this.end(`Stopped after ${done.toLocaleString('en')} of ${pieces(numbers.length)}: nothing is saved.`, []);
+      else places.controller.announcer.refuse(error);
+    } finally {
+      this.begin(false);
+    }
+  }
+
+  /** @param {boolean} begun whether work begins or ends */
+  begin(begun) {
+    this.work.hidden = !begun;
+    this.bar.value = 0;
+    this.come.textContent = 'Being begun…';
+    if (begun) this.told.replaceChildren();
+    this.show();
+  }
+
+  /** @param {import('./zip.js').Progress} progress */
+  tell({ done, all, left }) {
+    this.bar.value = done / all;
+    this.come.textContent = [`${done.toLocaleString('en')} of ${pieces(all)}`, left].filter(Boolean).join(', ');
+  }
+
+  /**
+   * @param {string} text
+   * @param {string[]} problems
+   */
+  end(text, problems) {
+    const more = problems.length - MOST_LISTED;
+    const listed = [...problems.slice(0, MOST_LISTED), ...(0 < more ? [`and ${more.toLocaleString('en')} more, all in the manifest`] : [])];
+    this.told.replaceChildren(element('p', {}, text), ...(problems.length
+      ? [element('p', {}, problems.length === 1 ? 'One file could not be made:' : `${problems.length.toLocaleString('en')} files could not be made:`), element('ul', {}, ...listed.map((problem) => element('li', {}, problem)))] : []));
+  }
+}
+
+/** @param {string} value */
+function radio(value) {
+  return element('input', { type: 'radio', name: 'zip-pieces', value });
+}
+
+/** @param {number} count */
+function pieces(count) {
+  return count === 1 ? '1 piece' : `${count.toLocaleString('en')} pieces`;
+}
+
+/** @param {number} bytes */
+function size(bytes) {
+  return bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
