@@ -3,6 +3,7 @@
  */
 
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { accessibilityScript } from './browser.mjs';
@@ -29,6 +30,32 @@ function arrangement(tab) {
   return tab.locator('.piece-stations select').evaluateAll((all) => all.map((one) => Number(/** @type {HTMLSelectElement} */ (one).value) + 1));
 }
 
+/** @param {number} count */
+function grouped(count) {
+  return String(count).replace(/\B(?=(\d{3})+$)/g, '\u202f');
+}
+
+/**
+ * The names in a zip and the lines of its manifest, each with the checksum of what the zip holds under its name: all read
+ * by Python's zipfile, csv and hashlib.
+ *
+ * @param {string} path
+ * @returns {{names: string[], lines: Record<string, string>[]}}
+ */
+function readZip(path) {
+  const script = `
+import csv, hashlib, io, json, sys, zipfile
+held = zipfile.ZipFile(sys.argv[1])
+assert held.testzip() is None
+lines = list(csv.DictReader(io.StringIO(held.read("manifest.csv").decode())))
+for line in lines:
+    content = held.read(line["file"]) if line["file"] else b""
+    line["found"] = hashlib.sha256(content).hexdigest()
+    assert int(line["bytes"]) == len(content)
+print(json.dumps({"names": held.namelist(), "lines": lines}))`;
+  return JSON.parse(execFileSync('python3', ['-c', script, path], { encoding: 'utf8' }));
+}
+
 /** @param {import('playwright-core').Page} tab */
 async function violations(tab) {
   await tab.addScriptTag({ path: accessibilityScript() });
@@ -47,8 +74,7 @@ test('nothing of the series is fetched before it is opened; then pieces are coun
   await openSeries(tab);
   // All pairs of the example agree, so every arrangement over 5 stations is a piece.
   const profiles = await tab.locator('.piece-stations select').first().locator('option').count();
-  const count = (profiles ** 5).toString().replace(/\B(?=(\d{3})+$)/g, '\u202f');
-  await tab.locator('#series').getByText(`${count} pieces`).waitFor();
+  await tab.locator('#series').getByText(`${grouped(profiles ** 5)} pieces`).waitFor();
   assert.deepEqual(await arrangement(tab), [1, 1, 1, 1, 1]);
   await tab.getByLabel('Piece number').fill('2');
   await tab.getByLabel('Piece number').press('Enter');
@@ -158,6 +184,117 @@ test('a piece is saved in every format', async () => {
     assert.equal(bytes.subarray(0, begins.length).toString('latin1'), begins);
     if (order === 'STL') assert.equal(bytes.length, 84 + 50 * bytes.readUInt32LE(80));
   }
+  assert.deepEqual(complaints, []);
+});
+
+test('stations take any profile, some of them, or one, by keyboard too', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Closed rims that agree$/);
+  await openSeries(tab);
+  const profiles = await tab.locator('.piece-stations select').first().locator('option').count();
+  const told = (/** @type {number} */ count) => tab.locator('.series-count').getByText(`${grouped(count)} pieces`).waitFor();
+  await tab.getByText('Stations one by one').click();
+  const second = tab.getByRole('button', { name: 'Profiles at station 2: any' });
+  await second.focus();
+  await tab.keyboard.press('Enter');
+  await tab.keyboard.press('Tab');
+  await tab.keyboard.press('Space');
+  await told(profiles ** 4);
+  assert.equal(await tab.locator('.stations .allowed').nth(1).innerText(), '1');
+  await tab.keyboard.press('Tab');
+  await tab.keyboard.press('Space');
+  await told(2 * profiles ** 4);
+  assert.equal(await tab.locator('.stations .allowed').nth(1).innerText(), '1, 2');
+  await tab.getByRole('group', { name: 'Profiles that may stand at station 2' }).getByRole('button', { name: 'All others' }).click();
+  await told((profiles - 2) * profiles ** 4);
+  assert.deepEqual((await arrangement(tab)).slice(0, 3), [1, 3, 1]);
+  await tab.keyboard.press('Escape');
+  assert.equal(await tab.locator('.allowed-choice').nth(1).isVisible(), false);
+  assert.equal(await tab.evaluate(() => document.activeElement?.className), 'allowed');
+  // A profile that is not allowed there is refused, and why.
+  await tab.getByLabel('Profile of the piece at station 2').selectOption('0');
+  await tab.locator('.notice').getByText('station 2', { exact: false }).waitFor();
+  await tab.keyboard.press('Escape');
+  assert.deepEqual(complaints, []);
+});
+
+test('24 stations with everything open leave no stray width on a phone', async () => {
+  const { tab, complaints } = await openPage({ viewport: { width: 360, height: 740 } });
+  await openExample(tab, /^Closed rims that agree$/);
+  await openSeries(tab);
+  await tab.getByLabel('How many, 2 to 24').fill('24');
+  await tab.getByLabel('How many, 2 to 24').press('Enter');
+  await tab.waitForFunction(() => document.querySelectorAll('.piece-stations select').length === 24);
+  await tab.getByText('Stations one by one').click();
+  await tab.getByRole('button', { name: 'Profiles at station 24: any' }).click();
+  await tab.locator('#files-place > summary').click();
+  await tab.getByText('Several pieces in one zip').waitFor();
+  const over = await tab.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  assert.ok(over <= 0, `the page is ${over} pixels too wide`);
+  const [chips, frame] = await Promise.all(['.allowed-line:not([hidden]) .allowed-choice', '.station-frame'].map((part) => tab.locator(part).boundingBox()));
+  assert.ok(chips && frame && frame.x <= chips.x && chips.x + chips.width <= frame.x + frame.width + 1, 'the chips stand within what is seen of the table');
+  assert.deepEqual(complaints, []);
+});
+
+test('the pieces of the contact sheet are saved in one zip with a manifest that fits', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Hoods that agree$/);
+  await openSeries(tab);
+  await tab.getByLabel('Choose by chance').fill('6');
+  await tab.getByRole('button', { name: 'Choose', exact: true }).click();
+  await tab.locator('.contact-cell').first().waitFor();
+  const numbers = (await tab.locator('.contact-cell').allInnerTexts()).map((text) => text.replace(/\D/g, ''));
+  await tab.locator('#files-place > summary').click();
+  await tab.getByLabel('the 6 of the contact sheet').check();
+  const zip = tab.getByRole('region', { name: 'Several pieces in one zip' });
+  await zip.getByLabel('STL').check();
+  const saved = tab.waitForEvent('download');
+  await zip.getByRole('button', { name: 'Make the zip' }).click();
+  const file = await saved;
+  assert.match(file.suggestedFilename(), /6-pieces\.zip$/);
+  await zip.getByText('6 pieces saved in one zip', { exact: false }).waitFor();
+  const { names, lines } = readZip(await file.path());
+  assert.deepEqual(names.sort(), [...numbers.flatMap((number) => [`piece-${number}.step`, `piece-${number}.stl`]), 'manifest.csv'].sort());
+  assert.equal(lines.length, 12);
+  for (const line of lines) assert.equal(line.sha256, line.found, line.file);
+  assert.deepEqual([...new Set(lines.map(({ piece }) => piece))], numbers);
+  assert.deepEqual(complaints, []);
+});
+
+test('a zip of numbers says what is wrong with them, can be stopped, and is made beside the page', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Hoods that agree$/);
+  await tab.locator('#files-place > summary').click();
+  await tab.getByText('Piece 1, as chosen in Series.').waitFor({ timeout: 30_000 });
+  const zip = tab.getByRole('region', { name: 'Several pieces in one zip' });
+  const numbers = zip.getByRole('textbox', { name: 'Numbers of the pieces' });
+  const make = zip.getByRole('button', { name: 'Make the zip' });
+  for (const [text, told] of [['all of them', 'names no pieces'], ['1-20000', 'more than can be made at once'], ['3,2', 'must rise']]) {
+    await numbers.fill(text);
+    await make.click();
+    await tab.locator('.notice').getByText(told, { exact: false }).waitFor();
+  }
+  await zip.getByLabel('STEP').uncheck();
+  await numbers.fill('1-2');
+  await make.click();
+  await tab.locator('.notice').getByText('no format is chosen', { exact: false }).waitFor();
+  await zip.getByLabel('STL').check();
+  await tab.getByLabel('Meshes stay this close').fill('0.0001');
+  await make.click();
+  await tab.locator('.notice').getByText('choose from 0.001 to 100 mm', { exact: false }).waitFor();
+  await tab.getByLabel('Meshes stay this close').fill('0.01');
+  await numbers.fill('1-5000');
+  await make.click();
+  await zip.getByText(/^[1-9]\d* of 5,000 pieces/).waitFor({ timeout: 60_000 });
+  // Another piece is opened meanwhile.
+  await tab.locator('#series-place > summary').click();
+  await tab.getByLabel('Piece number').fill('7');
+  await tab.getByLabel('Piece number').press('Enter');
+  await tab.getByText('Piece 7, as chosen in Series.').waitFor();
+  await zip.getByRole('button', { name: 'Stop' }).click();
+  await zip.getByText(/^Stopped after [1-9]\d* of 5,000 pieces: nothing is saved/).waitFor();
+  await make.waitFor();
+  assert.equal(await make.isEnabled(), true);
   assert.deepEqual(complaints, []);
 });
 

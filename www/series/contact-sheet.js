@@ -1,22 +1,14 @@
 // @ts-check
 /**
- * The contact sheet: a small picture of each chosen piece, its stations and
- * rulings as lines. Only those in sight exist and are drawn, so that thousands
- * scroll as easily as ten.
+ * The contact sheet: a small picture of each chosen piece. Only those in sight
+ * exist and are drawn, so that thousands scroll as easily as ten.
  */
 import { element } from '../page/dom.js';
-
-/** Points of an outline, less one. */
-export const OUTLINE_STEPS = 48;
 
 /** Pixels of the page. */
 const CELL = { width: 116, height: 112, picture: 84 };
 /** Rows kept beyond those in sight. */
 const BEYOND = 1;
-/** Every so many points of an outline a ruling is drawn. */
-const RULING = 6;
-/** From where it is seen, radians. */
-const SEEN = { around: 0.65, up: 0.42 };
 
 export class ContactSheet {
   /**
@@ -28,10 +20,8 @@ export class ContactSheet {
     this.open = open;
     /** @type {import('./messages.js').Piece[]} */
     this.pieces = [];
-    /** The outlines, flat: x and y of each point. @type {Float32Array} */
-    this.flat = new Float32Array();
-    this.profiles = 0;
-    this.allRound = false;
+    /** @type {import('./sketch.js').Sketch | undefined} */
+    this.sketch = undefined;
     this.chosen = '';
     /** @type {Map<number, HTMLButtonElement>} */
     this.cells = new Map();
@@ -41,25 +31,6 @@ export class ContactSheet {
     this.frame.addEventListener('scroll', () => this.later());
     this.frame.addEventListener('keydown', (event) => this.key(event));
     new ResizeObserver(() => this.rebuild()).observe(this.frame);
-  }
-
-  /**
-   * @param {Float32Array} outlines every profile at every station
-   * @param {number} profiles
-   * @param {boolean} allRound
-   */
-  setOutlines(outlines, profiles, allRound) {
-    const [sine, cosine] = [Math.sin(SEEN.around), Math.cos(SEEN.around)];
-    const [rise, lie] = [Math.cos(SEEN.up), Math.sin(SEEN.up)];
-    const flat = new Float32Array((2 * outlines.length) / 3);
-    for (let from = 0, to = 0; from < outlines.length; from += 3, to += 2) {
-      const [x, y, z] = [outlines[from], outlines[from + 1], outlines[from + 2]];
-      flat[to] = x * cosine - z * sine;
-      flat[to + 1] = -y * rise + (x * sine + z * cosine) * lie;
-    }
-    this.flat = flat;
-    this.profiles = profiles;
-    this.allRound = allRound;
   }
 
   /** @param {import('./messages.js').Piece[]} pieces */
@@ -139,32 +110,7 @@ export class ContactSheet {
     canvas.width = canvas.height = CELL.picture * ratio;
     const context = canvas.getContext('2d');
     if (!context) return;
-    const size = CELL.picture * ratio * 0.72;
-    context.translate(canvas.width / 2, canvas.height / 2);
-    const row = OUTLINE_STEPS + 1;
-    const at = (/** @type {number} */ station, /** @type {number} */ point) => {
-      const place = 2 * ((station * this.profiles + arrangement[station]) * row + point);
-      return /** @type {const} */ ([this.flat[place] * size, this.flat[place + 1] * size]);
-    };
-    context.lineWidth = ratio * 0.7;
-    context.strokeStyle = this.theme.colour('--sibling');
-    context.beginPath();
-    for (let station = this.allRound ? 0 : 1; station < arrangement.length; station += 1) {
-      const before = (station + arrangement.length - 1) % arrangement.length;
-      for (let point = 0; point < row; point += RULING) {
-        context.moveTo(...at(before, point));
-        context.lineTo(...at(station, point));
-      }
-    }
-    context.stroke();
-    context.lineWidth = ratio * 1.1;
-    context.strokeStyle = this.theme.colour('--text');
-    context.beginPath();
-    for (let station = 0; station < arrangement.length; station += 1) {
-      context.moveTo(...at(station, 0));
-      for (let point = 1; point < row; point += 1) context.lineTo(...at(station, point));
-    }
-    context.stroke();
+    this.sketch?.draw(context, arrangement, { skin: this.theme.colour('--sibling'), outline: this.theme.colour('--text'), ratio });
   }
 
   /** @param {KeyboardEvent} event */

@@ -31,6 +31,11 @@
  * @property {string} number from 1
  * @property {number[]} arrangement the profile at each station, from 0
  *
+ * @typedef {object} SketchPoints
+ * @property {Float32Array} sections x and y of each profile's points at each station, mm
+ * @property {Float32Array} levels 17 numbers a level: its plane in space, the stations that weigh on it, their weights
+ * @property {Uint32Array} stations the levels nearest to the stations
+ *
  * @typedef {object} Picture
  * @property {Float32Array} points
  * @property {Float32Array} facing

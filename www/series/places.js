@@ -8,10 +8,10 @@ import { Stopped } from '../work/background.js';
 import { byId } from '../page/dom.js';
 import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
-import { OUTLINE_STEPS } from './contact-sheet.js';
 import { FilesView } from './files-view.js';
 import { MakingView } from './making-view.js';
 import { SeriesView } from './series-view.js';
+import { OUTLINE_STEPS } from './sketch.js';
 
 /** How long the drawing must have been still, in milliseconds. */
 const STILL = 300;
@@ -86,9 +86,9 @@ export class Places {
     }
     this.counted = { code: this.code, wish: series.form.wish() };
     try {
-      const { count, outlines } = await this.asking.ask(this.counted, { act: 'count', steps: OUTLINE_STEPS });
+      const { count, sketch } = await this.asking.ask(this.counted, { act: 'count', steps: OUTLINE_STEPS });
       this.count = count;
-      series.showCount(count, outlines);
+      series.showCount(count, sketch);
       if (count.empty) this.making?.showTrouble('There is no piece to make: see Series.');
       else await this.openNumber('1');
     } catch (error) {

@@ -6,6 +6,7 @@
 import { button, element } from '../page/dom.js';
 import { ContactSheet } from './contact-sheet.js';
 import { PiecePicture } from './piece-picture.js';
+import { Sketch } from './sketch.js';
 import { StationsForm } from './stations-form.js';
 
 export class SeriesView {
@@ -50,9 +51,9 @@ export class SeriesView {
 
   /**
    * @param {import('./messages.js').Count} count
-   * @param {Float32Array} outlines
+   * @param {import('./messages.js').SketchPoints} sketch
    */
-  showCount(count, outlines) {
+  showCount(count, sketch) {
     const many = count.count === '1' ? 'piece' : 'pieces';
     const lines = [element('p', {}, element('b', {}, grouped(count.count)), ` ${many}, every one of them proved.`)];
     if (count.turning && count.mirroring) lines.push(element('p', {}, `${grouped(count.turning)} that differ when a ring may be turned, ${grouped(count.mirroring)} when it may be mirrored too.`));
@@ -61,8 +62,7 @@ export class SeriesView {
     if (count.apart) lines.push(element('p', { class: 'quiet-text' }, `Not counted up to turning: ${count.apart}.`));
     this.told.replaceChildren(...lines);
     this.part.hidden = Boolean(count.empty);
-    const wish = this.form.wish();
-    this.sheet.setOutlines(outlines, this.form.names.length, wish.allRound);
+    this.sheet.sketch = new Sketch(sketch, this.form.names.length);
     this.sheet.show([]);
   }
 

@@ -22,7 +22,7 @@ export function performSeries(kernel, { code, wish, order }) {
   if (order.act === 'begin') return { shop: kernel.usualShop(), materials: kernel.materials() };
   const series = counted(kernel, code, wish);
   switch (order.act) {
-    case 'count': return { count: series.count(), outlines: series.outlines(order.steps) };
+    case 'count': return { count: series.count(), sketch: sketched(series.sketch(order.steps)) };
     case 'piece': return series.piece(order.number);
     case 'pieceOf': return series.pieceOf(Uint32Array.from(order.arrangement));
     case 'choose': return series.choose(order.seed, order.wanted);
@@ -55,6 +55,13 @@ function counted(kernel, code, wish) {
 function plain(picture) {
   const message = { points: picture.points(), facing: picture.facing(), along: picture.along(), across: picture.across(), stations: picture.stations() };
   picture.free();
+  return message;
+}
+
+/** @param {import('../loftkin_worker.js').SketchPoints} sketch */
+function sketched(sketch) {
+  const message = { sections: sketch.sections(), levels: sketch.levels(), stations: sketch.stations() };
+  sketch.free();
   return message;
 }
 

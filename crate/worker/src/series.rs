@@ -2,7 +2,7 @@
 
 use crate::as_value;
 use loftkin_exchange::share;
-use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish};
+use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish, Sketch};
 use wasm_bindgen::prelude::*;
 
 /// A counted series. Piece numbers are decimal text.
@@ -49,9 +49,9 @@ impl Series {
         Ok(PicturePoints(self.0.picture(number, steps, rows)?))
     }
 
-    /// Every profile at every station, `steps` + 1 points each.
-    pub fn outlines(&self, steps: usize) -> Vec<f32> {
-        self.0.outlines(steps)
+    /// What small pictures of pieces are drawn from, `steps` + 1 points a profile.
+    pub fn sketch(&self, steps: usize) -> SketchPoints {
+        SketchPoints(self.0.sketch(steps))
     }
 
     /// The measures and making checks of a piece.
@@ -128,6 +128,29 @@ impl PicturePoints {
 
     /// The profiles at the stations, each of as many points as a row.
     pub fn stations(&self) -> Vec<f32> {
+        self.0.stations.clone()
+    }
+}
+
+/// A sketch on its way to the page.
+#[wasm_bindgen]
+pub struct SketchPoints(Sketch);
+
+#[wasm_bindgen]
+impl SketchPoints {
+    /// x and y of each point of each profile at each station, in mm.
+    pub fn sections(&self) -> Vec<f32> {
+        self.0.sections.clone()
+    }
+
+    /// The levels across: where they lie in space, which stations weigh on them
+    /// and how much.
+    pub fn levels(&self) -> Vec<f32> {
+        self.0.levels.clone()
+    }
+
+    /// The levels nearest to the stations.
+    pub fn stations(&self) -> Vec<u32> {
         self.0.stations.clone()
     }
 }

@@ -4,13 +4,15 @@
 //! In reading order: [`wish`] (stations, blend and rules as the page sends
 //! them), [`session`] (the counted series, and pieces of it), [`picture`] (a
 //! piece as points), [`making`] (measures and checks), [`mod@file`] (files),
-//! [`packing`] (a zip of several pieces).
+//! [`packing`] (a zip of several pieces), [`sketch`] (what small pictures of
+//! many are drawn from).
 
 mod file;
 mod making;
 mod packing;
 mod picture;
 mod session;
+mod sketch;
 mod wish;
 
 #[cfg(test)]
@@ -23,4 +25,5 @@ pub use making::{
 pub use packing::Packing;
 pub use picture::Picture;
 pub use session::{CountMessage, PieceMessage, SeriesFailure, SeriesSession};
+pub use sketch::Sketch;
 pub use wish::{BlendWish, SeriesWish, StationWish};

@@ -44,26 +44,6 @@ impl SeriesSession {
         let piece = self.form(&self.number_in(number)?)?;
         Ok(picture(&piece, steps, rows))
     }
-
-    /// Every profile at every station, for small pictures of many pieces in one
-    /// frame: x, y, z of `steps` + 1 points a line, station by station, in each
-    /// profile by profile.
-    pub fn outlines(&self, steps: usize) -> Vec<f32> {
-        let stations = self.series.layout().stations();
-        let curves = self.curves();
-        let mut points = Vec::new();
-        for (index, station) in stations.all().iter().enumerate() {
-            let stand = stations.stand(index);
-            for placed in curves.iter().map(|curve| curve.placed(&stand)) {
-                points.extend((0..=steps).map(|step| {
-                    let section = placed.point_mm(step as f64 / steps as f64);
-                    turned(set_into_space(stations.setting(), section, station.at))
-                }));
-            }
-        }
-        let frame = Frame::of(&points);
-        points.iter().flat_map(|point| frame.place(point)).collect()
-    }
 }
 
 fn picture(piece: &Piece, steps: usize, rows: usize) -> Picture {

@@ -151,15 +151,60 @@ fn a_picture_stands_about_the_middle_and_faces_outward() {
     }
 }
 
+/// The point of piece `arrangement` at a level of a sketch, as a picture works it out.
+fn sketched(sketch: &Sketch, level: usize, arrangement: &[usize], point: usize) -> [f64; 3] {
+    let level = &sketch.levels[Sketch::LEVEL * level..][..Sketch::LEVEL];
+    let (mut x, mut y) = (0.0, 0.0);
+    for slot in 0..4 {
+        let (station, weight) = (level[9 + slot] as usize, level[13 + slot]);
+        let at = 2 * ((station * 3 + arrangement[station]) * 9 + point);
+        x += weight * sketch.sections[at];
+        y += weight * sketch.sections[at + 1];
+    }
+    [0, 1, 2].map(|axis| f64::from(level[axis] + x * level[3 + axis] + y * level[6 + axis]))
+}
+
+/// Against the surface itself, for every blend in a stack and in a ring.
 #[test]
-fn outlines_stand_station_by_station_in_one_frame() {
-    let lines = session(&stack(2)).outlines(8);
-    assert_eq!(lines.len(), 2 * 3 * 9 * 3);
-    // The largest circle, 120 mm across, is what is 1; stations are 30 mm apart.
-    let at = |line: usize, part: usize| f64::from(lines[line * 27 + part]);
-    assert!((at(0, 0) - 40.0 / 120.0).abs() < 1e-6);
-    assert!((at(5, 0) - 60.0 / 120.0).abs() < 1e-6);
-    assert!((at(5, 1) - at(2, 1) - 30.0 / 120.0).abs() < 1e-6);
+fn a_sketch_is_drawn_on_the_skin_of_the_piece() {
+    let arrangement = [0, 2, 1, 2, 0];
+    for (ring, all_round) in [(false, false), (true, false), (true, true)] {
+        for blend in [
+            BlendWish::Ruled,
+            BlendWish::Eased,
+            BlendWish::Square,
+            BlendWish::Cubic,
+        ] {
+            let wish = SeriesWish {
+                ring,
+                all_round,
+                blend,
+                ..stack(5)
+            };
+            let session = SeriesSession::new(circles(200.0), &wish).unwrap();
+            let sketch = session.sketch(8);
+            let levels = sketch.levels.len() / Sketch::LEVEL;
+            assert_eq!(sketch.sections.len(), 5 * 3 * 9 * 2);
+            assert_eq!(sketch.stations.len(), 5);
+            let number = session.piece_of(arrangement.to_vec()).unwrap().number;
+            let piece = session.form(&number.parse().unwrap()).unwrap();
+            let layout = piece.layout();
+            for (station, &level) in sketch.stations.iter().enumerate() {
+                let v = layout.fraction_of(station);
+                for point in 0..9 {
+                    let there = piece.point(point as f64 / 8.0, v);
+                    let drawn = sketched(&sketch, level as usize, &arrangement, point);
+                    let off = (there - nalgebra::Point3::from(drawn)).norm();
+                    assert!(off < 1e-3, "{blend:?} {ring} station {station}: {off} mm");
+                }
+            }
+            let last = sketched(&sketch, levels - 1, &arrangement, 3);
+            let off = (piece.point(3.0 / 8.0, 1.0) - nalgebra::Point3::from(last)).norm();
+            assert!(off < 1e-3, "{blend:?} {ring}: {off} mm");
+            // Straight from station to station only where the skin is.
+            assert_eq!(levels == 5, !ring && blend == BlendWish::Ruled);
+        }
+    }
 }
 
 /// Against the cylinder: lateral area 2 pi r h, volume pi r^2 h.
