@@ -20,7 +20,7 @@ export class AllowedProfiles {
     this.names = names;
     this.allowed = new Set(allowed ?? []);
     this.changed = changed;
-    this.opener = button('', () => this.open(this.line.hidden), { class: 'allowed', 'aria-expanded': 'false' });
+    this.opener = button('', () => this.open(this.line.hidden === true), { class: 'allowed', 'aria-expanded': 'false' });
     this.choice = element('div', { class: 'allowed-choice', role: 'group', 'aria-label': `Profiles that may stand at station ${station}` });
     this.cell = element('td', {}, this.choice);
     this.line = element('tr', { class: 'allowed-line' }, this.cell);
@@ -44,6 +44,8 @@ export class AllowedProfiles {
     if (open && !this.choice.childElementCount) this.fill();
     this.line.hidden = !open;
     this.opener.setAttribute('aria-expanded', String(open));
+    // The chips stand below the line's other fields.
+    if (open) this.chips?.[0]?.focus();
   }
 
   fill() {

@@ -21,7 +21,7 @@ export class Asking {
   }
 
   /**
-   * @param {{code: string, wish: import('./messages.js').SeriesWish}} series
+   * @param {import('./messages.js').Counted} series
    * @param {import('./messages.js').SeriesOrder} order
    * @returns {Promise<any>}
    */

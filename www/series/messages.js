@@ -19,6 +19,8 @@
  * @property {'ruled' | 'eased' | 'square' | 'cubic'} blend
  * @property {boolean} noEqualNeighbours
  *
+ * @typedef {{code: string, wish: SeriesWish}} Counted a family and the stations that are counted for it
+ *
  * @typedef {object} Count
  * @property {string} count
  * @property {string} [turning]

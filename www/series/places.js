@@ -34,7 +34,7 @@ export class Places {
     /** @type {FilesView | undefined} */
     this.files = undefined;
     this.asking = new Asking(means, (busy) => this.series?.busy(busy));
-    /** The family and stations that are counted. @type {{code: string, wish: import('./messages.js').SeriesWish} | undefined} */
+    /** The family and stations that are counted. @type {import('./messages.js').Counted | undefined} */
     this.counted = undefined;
     /** @type {import('./messages.js').Count | undefined} */
     this.count = undefined;

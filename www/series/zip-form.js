@@ -55,31 +55,34 @@ export class ZipForm {
     return /** @type {HTMLInputElement} */ (this.pieces.querySelector(`input[value=${value}]`));
   }
 
-  /** @returns {Promise<string[] | undefined>} */
-  async selected() {
+  /**
+   * @param {import('./messages.js').Counted} series
+   * @returns {Promise<string[]>}
+   */
+  async selected(series) {
     const { places } = this;
-    if (this.which('sheet').checked) return places.series?.sheet.pieces.map(({ number }) => number);
-    return places.askOf({ act: 'select', text: this.numbers.value });
+    if (this.which('sheet').checked) return places.series?.sheet.pieces.map(({ number }) => number) ?? [];
+    return places.asking.ask(series, { act: 'select', text: this.numbers.value });
   }
 
   async make() {
     const { places } = this;
     const series = places.counted;
-    const numbers = await this.selected();
-    if (!numbers?.length || !series) return;
+    if (!series) return;
     const kinds = /** @type {import('./messages.js').FileKind[]} */ ([...this.formats.querySelectorAll('input:checked')].map((one) => /** @type {HTMLInputElement} */ (one).value));
-    let done = 0;
+    const name = places.controller.family?.name ?? '';
+    let come = '';
     this.begin(true);
     try {
+      const numbers = await this.selected(series);
       const { content, problems } = await this.zip.make(series, numbers, { kinds, tolerance: this.tolerance() }, (progress) => {
-        ({ done } = progress);
-        this.tell(progress);
+        come = `${progress.done.toLocaleString('en')} of ${pieces(progress.all)}`;
+        this.tell(progress, come);
       });
-      save(fileName(`${places.controller.family?.name ?? ''} ${numbers.length} pieces`, 'zip'), content);
+      save(fileName(`${name} ${pieces(numbers.length)}`, 'zip'), content);
       this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, with a manifest of measures and checksums.`, problems);
     } catch (error) {
-      if (error instanceof Stopped) this.end(`Stopped after ${done.toLocaleString('en')} of ${pieces(numbers.length)}: nothing is saved.`, []);
-      else places.controller.announcer.refuse(error);
+      this.end(error instanceof Stopped ? `Stopped${come && ` after ${come}`}: nothing is saved.` : `Nothing is saved: ${error instanceof Error ? error.message : error}.`);
     } finally {
       this.begin(false);
     }
@@ -94,17 +97,20 @@ export class ZipForm {
     this.show();
   }
 
-  /** @param {import('./zip.js').Progress} progress */
-  tell({ done, all, left }) {
+  /**
+   * @param {import('./zip.js').Progress} progress
+   * @param {string} come the same in words
+   */
+  tell({ done, all, left }, come) {
     this.bar.value = done / all;
-    this.come.textContent = [`${done.toLocaleString('en')} of ${pieces(all)}`, left].filter(Boolean).join(', ');
+    this.come.textContent = [come, left].filter(Boolean).join(', ');
   }
 
   /**
    * @param {string} text
-   * @param {string[]} problems
+   * @param {string[]} [problems]
    */
-  end(text, problems) {
+  end(text, problems = []) {
     const more = problems.length - MOST_LISTED;
     const listed = [...problems.slice(0, MOST_LISTED), ...(0 < more ? [`and ${more.toLocaleString('en')} more, all in the manifest`] : [])];
     this.told.replaceChildren(element('p', {}, text), ...(problems.length

@@ -25,7 +25,7 @@ export class Zip {
   }
 
   /**
-   * @param {{code: string, wish: import('./messages.js').SeriesWish}} series
+   * @param {import('./messages.js').Counted} series
    * @param {string[]} numbers of pieces
    * @param {{kinds: import('./messages.js').FileKind[], tolerance: number}} files
    * @param {(progress: Progress) => void} tell

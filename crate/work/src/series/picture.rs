@@ -4,7 +4,7 @@
 //! middle at the origin and the size about 1, as the picture of a pair has it.
 
 use super::session::{SeriesFailure, SeriesSession};
-use loftkin_form::piece::{Piece, set_into_space};
+use loftkin_form::piece::Piece;
 use nalgebra::{Point3, Vector3};
 
 /// How far beside a joint the skin is looked at, as a share of what lies between
