@@ -18,6 +18,7 @@ mod matrix;
 mod mend;
 mod plain;
 mod report;
+mod series;
 mod source;
 mod stop;
 mod wrap;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
     let code = match Arguments::parse().order {
         Order::Check(order) => check::run(&order),
         Order::Make(order) => make::run(&order),
+        Order::Series(order) => series::run(&order),
         Order::Mend(order) => mend::run(&order),
         Order::Link(order) => convert::link(&order),
         Order::Write(order) => convert::write(&order),
@@ -52,9 +54,5 @@ fn print(text: &str) {
 
 /// Prints one sentence about `source` to standard error.
 fn complain(source: &str, sentence: &str) {
-    eprintln!(
-        "loftkin: {}: {}",
-        loftkin_exchange::words::shown(source),
-        sentence
-    );
+    eprintln!("loftkin: {}: {sentence}", source::name(source));
 }

@@ -1,9 +1,11 @@
 //! Getting a family from a file, a pipe or a link.
 
 use loftkin_exchange::any::{self, ImportError};
-use loftkin_exchange::import::Import;
+use loftkin_exchange::import::{Import, Note};
 use loftkin_exchange::point_list::Reading;
-use loftkin_exchange::share;
+use loftkin_exchange::series::SeriesPlan;
+use loftkin_exchange::share::{self, SeriesCodeError};
+use loftkin_exchange::words::{capital, shown};
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
@@ -23,18 +25,56 @@ pub enum SourceError {
     Import(#[from] ImportError),
 }
 
+/// The series of a link, or why it cannot be read.
+pub type LinkedSeries = Option<Result<SeriesPlan, SeriesCodeError>>;
+
 /// Reads `source`: - is standard input, an existing file is read, and what is
-/// no file but looks like a share link is followed.
+/// no file but looks like a share link is followed. A series in the link that
+/// cannot be read is noted.
 pub fn read(source: &str, reading: Reading) -> Result<Import, SourceError> {
-    if source == "-" {
-        let bytes = bounded(io::stdin().lock())?;
-        return Ok(any::read("", &bytes, reading)?);
+    let (mut import, series) = read_with_series(source, reading)?;
+    if let Some(Err(error)) = series {
+        import
+            .notes
+            .push(Note::general(capital(&format!("{error}."))));
     }
-    if !Path::new(source).exists() && share::is_code(source) {
-        return Ok(any::read("", source.as_bytes(), reading)?);
+    Ok(import)
+}
+
+/// What `source` is called in a sentence: a link, of hundreds of characters, is
+/// not repeated.
+pub fn name(source: &str) -> String {
+    match is_link(source) {
+        true => "the link".to_owned(),
+        false => shown(source),
     }
-    let bytes = bounded(File::open(source)?)?;
-    Ok(any::read(source, &bytes, reading)?)
+}
+
+/// No file, but what looks like a share link.
+fn is_link(source: &str) -> bool {
+    source != "-" && !Path::new(source).exists() && share::is_code(source)
+}
+
+/// The same, with the series that a link holds after the family.
+pub fn read_with_series(
+    source: &str,
+    reading: Reading,
+) -> Result<(Import, LinkedSeries), SourceError> {
+    let (name, bytes) = match source {
+        "-" => ("", bounded(io::stdin().lock())?),
+        _ if is_link(source) => ("", source.as_bytes().to_vec()),
+        _ => (source, bounded(File::open(source)?)?),
+    };
+    let import = any::read(name, &bytes, reading)?;
+    Ok((import, linked_series(&bytes)))
+}
+
+/// The series of a text that may be a link.
+fn linked_series(bytes: &[u8]) -> LinkedSeries {
+    let text = std::str::from_utf8(bytes).ok()?.trim();
+    let is_one_word = !text.contains(char::is_whitespace);
+    let shared = is_one_word.then(|| share::decode_all(text).ok()).flatten();
+    shared?.series
 }
 
 /// All bytes, up to one more than may be read, so that the reader can refuse.

@@ -112,3 +112,25 @@ fn what_the_schema_refuses_cannot_be_used() {
         assert!(!can_be_used(&file), "{pointer} can be used: {file}");
     }
 }
+
+/// Every series file among the demo families passes the schema and is laid out as
+/// this crate writes it.
+#[test]
+fn demo_series_pass_the_schema() {
+    let schema = schema();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-curves");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if !path.to_string_lossy().ends_with(".series.json") {
+            continue;
+        }
+        count += 1;
+        let text = std::fs::read_to_string(&path).unwrap();
+        let file: Value = serde_json::from_str(&text).unwrap();
+        assert!(schema.is_valid(&file), "{}", path.display());
+        assert!(can_be_used(&file), "{}", path.display());
+        assert_eq!(write(&read(&text).unwrap()), text, "{}", path.display());
+    }
+    assert!(0 < count, "no demo series found");
+}

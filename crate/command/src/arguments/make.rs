@@ -1,6 +1,7 @@
 //! What can be asked of the order `make`. Pieces, stations and profiles are
 //! counted from 1; lengths are mm, angles degrees.
 
+use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
 use loftkin_exchange::shop::files;
@@ -17,7 +18,8 @@ pub struct MakeOrder {
     #[arg(short, long = "out", value_name = "FOLDER")]
     pub out: PathBuf,
     /// The pieces to make, by their numbers in the series, as 1-50000 or
-    /// 7,12,40-60; else all.
+    /// 7,12,40-60, or all; without it the piece that the series file or the link
+    /// has chosen, else all.
     #[arg(long, value_name = "NUMBERS", conflicts_with = "choose")]
     pub pieces: Option<String>,
     /// Make this many different pieces, chosen by chance.
@@ -100,83 +102,6 @@ fn shard(text: &str) -> Result<Shard, String> {
         Some((Ok(index), Ok(count))) if 0 < index && index <= count => Ok(Shard { index, count }),
         _ => Err("give a share as 3/8, the first number from 1 to the second".to_owned()),
     }
-}
-
-/// Where profiles stand, and how the stations are joined.
-#[derive(Args)]
-pub struct StationOptions {
-    /// The stations: heights in mm, or in a ring angles in degrees, rising.
-    #[arg(
-        long,
-        value_name = "PLACES",
-        value_delimiter = ',',
-        required = true,
-        allow_negative_numbers = true
-    )]
-    pub at: Vec<f64>,
-    /// A scale for each station.
-    #[arg(long, value_name = "SCALES", value_delimiter = ',')]
-    pub scales: Vec<f64>,
-    /// A turn for each station, for closed profiles, in degrees.
-    #[arg(
-        long,
-        value_name = "DEGREES",
-        value_delimiter = ',',
-        allow_negative_numbers = true
-    )]
-    pub turns: Vec<f64>,
-    /// A shift to the right for each station, in mm.
-    #[arg(
-        long,
-        value_name = "MM",
-        value_delimiter = ',',
-        allow_negative_numbers = true
-    )]
-    pub shifts_x: Vec<f64>,
-    /// A shift upward for each station, in mm.
-    #[arg(
-        long,
-        value_name = "MM",
-        value_delimiter = ',',
-        allow_negative_numbers = true
-    )]
-    pub shifts_y: Vec<f64>,
-    /// In a ring, join the last station to the first.
-    #[arg(long)]
-    pub all_round: bool,
-    /// How stations are joined.
-    #[arg(long, default_value = "ruled")]
-    pub blend: BlendChoice,
-    /// No profile beside itself.
-    #[arg(long)]
-    pub no_equal_neighbours: bool,
-    /// Profiles that alone may stand at a station, as 1:3 or 2:1+4+5 (station 2
-    /// takes profile 1, 4 or 5).
-    #[arg(long, value_name = "STATION:PROFILES", value_delimiter = ',', value_parser = allowed)]
-    pub allow: Vec<(usize, Vec<usize>)>,
-}
-
-#[derive(Clone, Copy, ValueEnum)]
-pub enum BlendChoice {
-    /// Straight from station to station.
-    Ruled,
-    /// Smoothly through every station.
-    Eased,
-    /// A B-spline of degree 2.
-    #[value(name = "b-spline-2")]
-    BSpline2,
-    /// A B-spline of degree 3.
-    #[value(name = "b-spline-3")]
-    BSpline3,
-}
-
-fn allowed(text: &str) -> Result<(usize, Vec<usize>), String> {
-    let number = |text: &str| text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-    let parts = text.split_once(':').and_then(|(station, profiles)| {
-        let profiles: Option<Vec<usize>> = profiles.split('+').map(number).collect();
-        Some((number(station)?, profiles?))
-    });
-    parts.ok_or_else(|| "give a station and its profiles, as 2:1+4+5".to_owned())
 }
 
 /// The sheet that pieces are pressed from.

@@ -3,12 +3,15 @@
 
 pub mod make;
 pub mod mend;
+pub mod series;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
 use make::MakeOrder;
 use mend::MendOrder;
+use num_bigint::BigUint;
+use series::{SeriesOrder, StationOptions};
 use std::path::PathBuf;
 
 /// Proves that the lofts between profile curves never fold, twist or cross
@@ -30,14 +33,20 @@ pub enum Order {
     /// Exit code 0: proved, or clear already; 1: no mend found; 2: bad input or
     /// use.
     Mend(MendOrder),
+    /// Count the pieces of the series that the family yields over stations, tell
+    /// the arrangement of a piece number or the number of an arrangement, and
+    /// write the series as a file. Exit code 0: told; 1: the series has no piece,
+    /// or not the one asked for; 2: bad input or use.
+    Series(Box<SeriesOrder>),
     /// Make pieces of the series that the family yields over stations: prove,
     /// measure, check and write them. Exit code 0: all made; 1: some lack a file
     /// or fail a check; 2: bad
     /// input or use; 3: stopped by the system (disk full, no permission), to go
     /// on when given again.
     Make(Box<MakeOrder>),
-    /// Print the share code of a family, for the fragment of a link.
-    Link(LinkOrder),
+    /// Print the share code of a family, with its series when one is given, for
+    /// the fragment of a link. Exit code 0: printed; 2: bad input or use.
+    Link(Box<LinkOrder>),
     /// Print a family in another form.
     Write(WriteOrder),
     /// Write a report: one page of HTML that needs nothing else, with tables,
@@ -79,6 +88,11 @@ pub struct LinkOrder {
     /// Put the code behind the address of a page.
     #[arg(long, value_name = "URL")]
     pub page: Option<String>,
+    /// The piece of the series that the link points at.
+    #[arg(long, value_name = "NUMBER", value_parser = series::piece)]
+    pub piece: Option<BigUint>,
+    #[command(flatten)]
+    pub stations: StationOptions,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

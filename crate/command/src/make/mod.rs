@@ -18,6 +18,7 @@ mod tally;
 mod work;
 
 use crate::arguments::make::MakeOrder;
+use crate::series::asked::{self, AskedError};
 use crate::{BAD_INPUT, complain, print, source, stop};
 use loftkin_exchange::words;
 use loftkin_kernel::family::FamilyError;
@@ -97,6 +98,8 @@ enum MakeError {
     #[error("{0}")]
     Family(#[from] FamilyError),
     #[error("{0}")]
+    Asked(#[from] AskedError),
+    #[error("{0}")]
     Plan(#[from] PlanError),
 }
 
@@ -133,10 +136,12 @@ pub fn run(order: &MakeOrder) -> u8 {
 const GO_ON: &str = "what the manifest names is whole; give the same order again to go on";
 
 fn planned(order: &MakeOrder) -> Result<Plan, MakeError> {
-    let mut import = source::read(&order.source, order.lists.reading())?;
+    let (mut import, link) = source::read_with_series(&order.source, order.lists.reading())?;
     for note in &import.notes {
         complain(&order.source, &note.to_string());
     }
     order.settings.apply(&mut import.family)?;
-    Ok(Plan::new(order, Table::new(import.family)?)?)
+    let placement = import.family.settings.placement;
+    let asked = asked::needed(&order.stations, placement, link)?;
+    Ok(Plan::new(order, asked, Table::new(import.family)?)?)
 }

@@ -2,16 +2,15 @@
 //! and the description by which a folder knows its run again.
 
 use super::checks::{Checks, ChecksError};
-use crate::arguments::make::{BlendChoice, Format, MakeOrder, Shard, StationOptions};
+use crate::arguments::make::{Format, MakeOrder, Shard};
+use crate::series::asked;
+use loftkin_exchange::series::{PlannedStation, SeriesPlan, blend_word};
 use loftkin_exchange::share;
-use loftkin_form::blend::{Blend, Degree, Layout, LayoutError};
 use loftkin_form::body::wall::{Sheet, Side};
-use loftkin_form::series::rules::Rules;
+use loftkin_form::series::empty::Empty;
 use loftkin_form::series::selection::{Selection, SelectionError};
 use loftkin_form::series::{Series, SeriesError};
 use loftkin_form::solid::mesh::{COARSEST, FINEST};
-use loftkin_form::stations::{Station, StationError, Stations};
-use loftkin_kernel::family::Placement;
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
 use serde_json::json;
@@ -24,30 +23,12 @@ const MOST_PIECES: u64 = 10_000_000;
 /// How many pieces stand in one folder.
 const IN_A_FOLDER: u64 = 1000;
 
+/// What names all pieces, where the series has chosen one.
+const ALL_PIECES: &str = "all";
+
 /// Why there is nothing to make.
 #[derive(Debug, Error)]
 pub enum PlanError {
-    /// Lists of another length than the stations.
-    #[error("{given} values for {option}, but {stations} stations: give one a station")]
-    Length {
-        /// The option.
-        option: &'static str,
-        /// How many values it has.
-        given: usize,
-        /// How many stations there are.
-        stations: usize,
-    },
-    /// A rule for a station that is not there.
-    #[error("there is no station {station} to allow profiles at: there are {stations}")]
-    NoSuchStation {
-        /// From 1.
-        station: usize,
-        /// How many there are.
-        stations: usize,
-    },
-    /// All round without a ring.
-    #[error("only a ring can be joined all round: the family stands as a stack; see --placement")]
-    StackAllRound,
     /// A chordal tolerance that no mesh can have.
     #[error("a tolerance of {mm} mm: choose from 0.001 to 100 mm")]
     Tolerance {
@@ -55,16 +36,10 @@ pub enum PlanError {
         mm: f64,
     },
     /// No piece is proved.
-    #[error(
-        "this series has no piece: no arrangement over these stations is proved and keeps the rules; see `loftkin check`"
-    )]
-    Empty,
+    #[error("this series has no piece: {0}; see `loftkin check`")]
+    Empty(Empty),
     #[error("{0}")]
     Checks(#[from] ChecksError),
-    #[error("{0}")]
-    Stations(#[from] StationError),
-    #[error("{0}")]
-    Layout(#[from] LayoutError),
     #[error("{0}")]
     Series(#[from] SeriesError),
     #[error("{0} (see --pieces and --choose)")]
@@ -94,23 +69,22 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The plan of `order` for the family of `table`.
+    /// The plan of `order` for the series `asked` of the family of `table`.
     ///
     /// # Errors
     /// [`PlanError`].
-    pub fn new(order: &MakeOrder, table: Table) -> Result<Self, PlanError> {
-        let layout = layout(&order.stations, table.family().settings.placement)?;
-        let rules = rules(&order.stations, layout.stations().count())?;
+    pub fn new(order: &MakeOrder, asked: SeriesPlan, table: Table) -> Result<Self, PlanError> {
         if !(FINEST..=COARSEST).contains(&order.tolerance) {
             return Err(PlanError::Tolerance {
                 mm: order.tolerance,
             });
         }
-        let series = Series::new(&table, layout, &rules)?;
-        if *series.count() == BigUint::ZERO {
-            return Err(PlanError::Empty);
+        let series = asked::counted(&table, &asked)?;
+        if let Some(reason) = series.emptiness() {
+            return Err(PlanError::Empty(reason));
         }
-        let selection = match (&order.pieces, order.choose) {
+        let pieces = pieces(order, &asked);
+        let selection = match (&pieces, order.choose) {
             (Some(text), _) => Selection::parse(text, series.count(), MOST_PIECES)?,
             (None, Some(wanted)) if MOST_PIECES < wanted as u64 => {
                 let count = BigUint::from(wanted);
@@ -137,37 +111,34 @@ impl Plan {
             series,
             table,
         };
-        plan.description = plan.described(order);
+        plan.description = plan.described(order, &asked);
         Ok(plan)
     }
 
     /// All that decides the bytes of the pieces.
-    fn described(&self, order: &MakeOrder) -> String {
-        let stations: Vec<_> = self
-            .series
-            .layout()
-            .stations()
-            .all()
-            .iter()
-            .map(|station| {
-                json!({"at": station.at, "scale": station.scale, "turn": station.turn,
-                    "shift": [station.shift.x, station.shift.y]})
-            })
-            .collect();
-        let allowed: Vec<_> = order
+    fn described(&self, order: &MakeOrder, asked: &SeriesPlan) -> String {
+        let stations: Vec<_> = asked
             .stations
-            .allow
             .iter()
-            .map(|(station, profiles)| {
-                let profiles: Vec<usize> = profiles.iter().map(|index| index + 1).collect();
-                json!({"station": station + 1, "profiles": profiles})
+            .map(|PlannedStation { place, .. }| {
+                json!({"at": place.at, "scale": place.scale, "turn": place.turn,
+                    "shift": [place.shift.x, place.shift.y]})
             })
             .collect();
-        let pieces = match (&order.pieces, order.choose) {
+        let lists = asked.stations.iter().enumerate();
+        let allowed: Vec<_> = lists
+            .filter_map(|(index, station)| {
+                let profiles = station.profiles.as_ref()?.iter().map(|index| index + 1);
+                let profiles: Vec<usize> = profiles.collect();
+                Some(json!({"station": index + 1, "profiles": profiles}))
+            })
+            .collect();
+        let pieces = match (pieces(order, asked), order.choose) {
             (Some(text), _) => json!({"numbers": text}),
             (None, Some(count)) => json!({"choose": count, "seed": order.seed}),
             (None, None) => json!("all"),
         };
+        let layout = self.series.layout().stations();
         let formats: Vec<&str> = self.formats.iter().map(|&format| word(format)).collect();
         let description = json!({
             "format": "loftkin-run",
@@ -175,9 +146,10 @@ impl Plan {
             "program": env!("CARGO_PKG_VERSION"),
             "family": share::encode(self.table.family()),
             "stations": stations,
-            "all_round": order.stations.all_round,
-            "blend": blend_word(order.stations.blend),
-            "no_equal_neighbours": order.stations.no_equal_neighbours,
+            "ring": layout.is_ring(),
+            "all_round": layout.is_all_round(),
+            "blend": blend_word(asked.blend),
+            "no_equal_neighbours": asked.no_equal_neighbours,
             "allowed": allowed,
             "series": self.series.count().to_string(),
             "pieces": pieces,
@@ -245,68 +217,15 @@ pub fn word(format: Format) -> &'static str {
     }
 }
 
-fn blend_word(blend: BlendChoice) -> &'static str {
-    match blend {
-        BlendChoice::Ruled => "ruled",
-        BlendChoice::Eased => "eased",
-        BlendChoice::BSpline2 => "b-spline-2",
-        BlendChoice::BSpline3 => "b-spline-3",
+/// The pieces that are named: by the order, else by the series; none for all of
+/// them, and for a choice.
+fn pieces(order: &MakeOrder, asked: &SeriesPlan) -> Option<String> {
+    match (&order.pieces, order.choose) {
+        (Some(text), _) if text.trim() == ALL_PIECES => None,
+        (Some(text), _) => Some(text.clone()),
+        (None, Some(_)) => None,
+        (None, None) => asked.piece.as_ref().map(BigUint::to_string),
     }
-}
-
-fn layout(options: &StationOptions, placement: Placement) -> Result<Layout, PlanError> {
-    let count = options.at.len();
-    let column = |option, values: &[f64], usual: f64| match values.len() {
-        0 => Ok(vec![usual; count]),
-        given if given == count => Ok(values.to_vec()),
-        given => Err(PlanError::Length {
-            option,
-            given,
-            stations: count,
-        }),
-    };
-    let scales = column("--scales", &options.scales, 1.0)?;
-    let turns = column("--turns", &options.turns, 0.0)?;
-    let right = column("--shifts-x", &options.shifts_x, 0.0)?;
-    let up = column("--shifts-y", &options.shifts_y, 0.0)?;
-    let stations = (0..count)
-        .map(|index| {
-            Station::at(options.at[index])
-                .scaled(scales[index])
-                .turned(turns[index])
-                .shifted(right[index], up[index])
-        })
-        .collect();
-    let stations = match placement {
-        Placement::Stack if options.all_round => return Err(PlanError::StackAllRound),
-        Placement::Stack => Stations::stack(stations)?,
-        Placement::Ring => Stations::ring(stations, options.all_round)?,
-    };
-    let blend = match options.blend {
-        BlendChoice::Ruled => Blend::Ruled,
-        BlendChoice::Eased => Blend::Eased,
-        BlendChoice::BSpline2 => Blend::BSpline(Degree::Two),
-        BlendChoice::BSpline3 => Blend::BSpline(Degree::Three),
-    };
-    Ok(Layout::new(stations, blend)?)
-}
-
-fn rules(options: &StationOptions, stations: usize) -> Result<Rules, PlanError> {
-    let mut rules = Rules {
-        no_equal_neighbours: options.no_equal_neighbours,
-        ..Rules::default()
-    };
-    for (station, profiles) in &options.allow {
-        rules.allowed.resize(stations, None);
-        let Some(list) = rules.allowed.get_mut(*station) else {
-            return Err(PlanError::NoSuchStation {
-                station: station + 1,
-                stations,
-            });
-        };
-        list.get_or_insert_default().extend(profiles);
-    }
-    Ok(rules)
 }
 
 /// What pieces weigh is known when both gauge and density are.

@@ -10,6 +10,7 @@
 
 mod file;
 mod form;
+pub mod words;
 mod write;
 
 pub use file::{FORMAT, MOST_BYTES, SeriesFileError, VERSION, is_file, read};

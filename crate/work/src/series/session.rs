@@ -1,10 +1,10 @@
 //! A counted series of one family, asked for its pieces.
 
 use super::wish::SeriesWish;
+use loftkin_exchange::series::words;
 use loftkin_form::blend::LayoutError;
 use loftkin_form::piece::{Arrangement, Piece, PieceError};
 use loftkin_form::series::selection::SelectionError;
-use loftkin_form::series::standing::Grounds;
 use loftkin_form::series::symmetry::NotAlike;
 use loftkin_form::series::walks::NumberError;
 use loftkin_form::series::{Series, SeriesError};
@@ -120,7 +120,7 @@ impl SeriesSession {
             mirroring: symmetry.map(|by| by.mirroring.to_string()),
             apart,
             empty: self.series.emptiness().map(|reason| reason.to_string()),
-            grounds: grounds(self.series.standing().grounds()).to_owned(),
+            grounds: words::grounds(self.series.standing().grounds()).to_owned(),
         }
     }
 
@@ -189,19 +189,5 @@ fn message(number: &BigUint, arrangement: Arrangement) -> PieceMessage {
     PieceMessage {
         number: number.to_string(),
         arrangement: arrangement.0,
-    }
-}
-
-fn grounds(grounds: Grounds) -> &'static str {
-    match grounds {
-        Grounds::Pairs => {
-            "Every two neighbours are proved clear, which covers the whole skin of a piece."
-        }
-        Grounds::WholeSet => {
-            "All profiles are proved for any blend together, which covers every piece."
-        }
-        Grounds::Threes => {
-            "Every three among neighbours are proved for any blend, which covers every piece."
-        }
     }
 }
