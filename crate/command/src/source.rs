@@ -61,9 +61,9 @@ pub fn read_with_series(
     reading: Reading,
 ) -> Result<(Import, LinkedSeries), SourceError> {
     let (name, bytes) = match source {
-        "-" => ("", bounded(io::stdin().lock())?),
+        "-" => ("", bounded(io::stdin().lock(), MOST_BYTES)?),
         _ if is_link(source) => ("", source.as_bytes().to_vec()),
-        _ => (source, bounded(File::open(source)?)?),
+        _ => (source, bounded(File::open(source)?, MOST_BYTES)?),
     };
     let import = any::read(name, &bytes, reading)?;
     Ok((import, linked_series(&bytes)))
@@ -77,9 +77,9 @@ fn linked_series(bytes: &[u8]) -> LinkedSeries {
     shared?.series
 }
 
-/// All bytes, up to one more than may be read, so that the reader can refuse.
-fn bounded(from: impl Read) -> io::Result<Vec<u8>> {
+/// All bytes, up to `most`: more than may be read, so that the reader can refuse.
+pub fn bounded(from: impl Read, most: u64) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    from.take(MOST_BYTES).read_to_end(&mut bytes)?;
+    from.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }

@@ -228,6 +228,20 @@ fn a_series_is_written_and_read_back() {
     let printed = loftkin(&["series", AGREE, "--series", SERIES, "-o", "-"], "");
     assert_eq!(json(&printed.out), demo(SERIES));
     assert!(printed.err.contains("Piece 512"), "{}", printed.err);
+    // What is printed can be piped on, but family and series cannot share a pipe.
+    let piped = loftkin(&["series", AGREE, "--series", "-"], &printed.out);
+    assert!(piped.out.contains("Piece 512"), "{}", piped.err);
+    let both = loftkin(&["series", "-", "--series", "-"], &demo(AGREE).to_string());
+    assert_eq!(both.code, 2);
+    assert!(both.err.contains("standard input is empty"), "{}", both.err);
+    let beyond = ["--piece", "99999999", "-o", "no-such-file.json"];
+    let beyond = loftkin(
+        &[&["series", AGREE, "--series", SERIES], &beyond[..]].concat(),
+        "",
+    );
+    assert_eq!(beyond.code, 1);
+    assert!(beyond.err.contains("nothing is written"), "{}", beyond.err);
+    assert!(!demo_folder().join("no-such-file.json").exists());
 }
 
 #[test]
@@ -377,4 +391,11 @@ fn pieces_are_made_from_a_series_file_and_from_a_link() {
     // Another way to say the same goes on in the same folder.
     let again = run(AGREE, &["--series", SERIES, "--pieces", "511-513"], "some");
     assert_eq!(again, some);
+    let few = ["--at", "0,90", "--allow", "1:1,2:2+3", "--piece", "2"];
+    let few = loftkin(&[&["link", AGREE], &few[..]].concat(), "").out;
+    assert_eq!(run(few.trim(), &[], "chosen").lines().count(), 2);
+    assert_eq!(
+        run(few.trim(), &["--pieces", "all"], "all").lines().count(),
+        3
+    );
 }

@@ -62,8 +62,8 @@ fn profile(text: &str) -> Result<usize, String> {
 /// Where profiles stand, and how the stations are joined.
 #[derive(Args)]
 pub struct StationOptions {
-    /// A series file, in place of --at and the options that go with it. Without
-    /// either, a link that holds a series is followed.
+    /// A series file, or - for standard input, in place of --at and the options
+    /// that go with it. Without either, a link that holds a series is followed.
     #[arg(long, value_name = "FILE")]
     pub series: Option<PathBuf>,
     /// The stations: heights in mm, or in a ring angles in degrees, rising.

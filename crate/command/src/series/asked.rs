@@ -2,7 +2,7 @@
 //! link that the family came in.
 
 use crate::arguments::series::StationOptions;
-use crate::source::LinkedSeries;
+use crate::source::{self, LinkedSeries};
 use loftkin_exchange::series::{self, MOST_BYTES, PlannedStation, SeriesFileError, SeriesPlan};
 use loftkin_exchange::share::SeriesCodeError;
 use loftkin_exchange::words;
@@ -11,7 +11,7 @@ use loftkin_form::stations::{Setting, Station};
 use loftkin_kernel::family::Placement;
 use loftkin_kernel::table::Table;
 use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::Path;
 use thiserror::Error;
 
@@ -54,6 +54,12 @@ pub enum AskedError {
         path: String,
         /// What the system says.
         error: io::Error,
+    },
+    /// Nothing in it; of standard input, the family may have come from there.
+    #[error("{path} is empty where a series file should be")]
+    Empty {
+        /// The file.
+        path: String,
     },
     /// Bytes that are no UTF-8.
     #[error("{path} is no text in UTF-8: give a series file")]
@@ -111,21 +117,27 @@ pub fn counted(table: &Table, plan: &SeriesPlan) -> Result<Series, SeriesError> 
     Series::new(table, layout, &plan.rules())
 }
 
+/// The plan of the series file at `path`, or on standard input for -.
 fn from_file(path: &Path) -> Result<SeriesPlan, AskedError> {
-    let shown = words::shown(&path.display().to_string());
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| {
-        // One byte more than may be, so that the reader can refuse.
-        file.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes)
-    });
-    read.map_err(|error| AskedError::File {
-        path: shown.clone(),
-        error,
-    })?;
-    let text = String::from_utf8(bytes).map_err(|_| AskedError::NotText {
-        path: shown.clone(),
-    })?;
-    series::read(&text).map_err(|error| AskedError::Form { path: shown, error })
+    let is_standard = path == Path::new("-");
+    let most = MOST_BYTES as u64 + 1;
+    let read = match is_standard {
+        true => source::bounded(io::stdin().lock(), most),
+        false => File::open(path).and_then(|file| source::bounded(file, most)),
+    };
+    let path = match is_standard {
+        true => "standard input".to_owned(),
+        false => words::shown(&path.display().to_string()),
+    };
+    let bytes = match read {
+        Ok(bytes) if bytes.is_empty() => return Err(AskedError::Empty { path }),
+        Ok(bytes) => bytes,
+        Err(error) => return Err(AskedError::File { path, error }),
+    };
+    match String::from_utf8(bytes) {
+        Ok(text) => series::read(&text).map_err(|error| AskedError::Form { path, error }),
+        Err(_) => Err(AskedError::NotText { path }),
+    }
 }
 
 fn from_options(options: &StationOptions, placement: Placement) -> Result<SeriesPlan, AskedError> {

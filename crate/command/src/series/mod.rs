@@ -70,7 +70,11 @@ pub fn run(order: &SeriesOrder) -> u8 {
         }
     };
     if let Some(error) = &answer.no_such {
-        complain(&order.source, &error.to_string());
+        let unwritten = match order.out {
+            Some(_) => "; nothing is written",
+            None => "",
+        };
+        complain(&order.source, &format!("{error}{unwritten}"));
     }
     if order.json {
         print(&form::report(order, &answer));
