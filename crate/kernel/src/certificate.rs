@@ -20,7 +20,7 @@ use crate::curve::Curve;
 use crate::proof::bounds;
 use crate::proof::cone::Cone;
 use crate::proof::patch::{Net, joint_nets};
-use crate::proof::piece::Part;
+use crate::proof::piece::parts_of;
 use nalgebra::{Point2, Vector2};
 use thiserror::Error;
 
@@ -106,7 +106,7 @@ pub fn certify(curves: &[&Curve]) -> Result<Certificate, CertificateError> {
         sizes,
         boxes: 0,
     };
-    let closed = curves.first().is_some_and(|curve| curve.is_closed());
+    let closed = curves.iter().all(|curve| curve.is_closed());
     let quarter = |k: u32| (f64::from(k) * 0.25, f64::from(k + 1) * 0.25);
     let roots = if closed {
         vec![
@@ -228,27 +228,13 @@ impl Writer<'_> {
         })
     }
 
-    /// The parts of curve `member` over a stretch.
-    fn parts(&self, member: usize, (from, to): Stretch) -> Vec<Part> {
-        let curve = self.curves[member];
-        let mut parts = Vec::new();
-        let mut at = from;
-        while at < to {
-            let (span, _) = curve.locate(at);
-            let end = curve.breaks()[span + 1].min(to);
-            parts.push(Part::cut(curve, span, at, end));
-            at = end;
-        }
-        parts
-    }
-
     /// A direction in which all curves run forward over all `stretches`.
     fn common_heading(&self, stretches: &[Stretch]) -> Option<Vector2<f64>> {
         let mut cone: Option<Cone> = None;
         let mut all: Vec<(Vector2<f64>, f64)> = Vec::new();
-        for member in 0..self.curves.len() {
-            for &stretch in stretches {
-                for part in self.parts(member, stretch) {
+        for curve in self.curves {
+            for &(from, to) in stretches {
+                for part in parts_of(curve, from, to) {
                     let here = Cone::of(&part.steps, part.reach);
                     let joined = cone.map_or(here, |cone| cone.joined(here));
                     if !joined.is_narrow() {
@@ -268,12 +254,14 @@ impl Writer<'_> {
 
     /// A direction that separates the stretches in all curves.
     fn separation(&self, first: Stretch, second: Stretch) -> Option<Vector2<f64>> {
-        let points = |member: usize, stretch: Stretch| -> Vec<Point2<f64>> {
-            let parts = self.parts(member, stretch);
+        let points = |curve: &Curve, (from, to): Stretch| -> Vec<Point2<f64>> {
+            let parts = parts_of(curve, from, to);
             parts.iter().flat_map(|part| part.points).collect()
         };
-        let hulls: Vec<[Vec<Point2<f64>>; 2]> = (0..self.curves.len())
-            .map(|member| [points(member, first), points(member, second)])
+        let hulls: Vec<[Vec<Point2<f64>>; 2]> = self
+            .curves
+            .iter()
+            .map(|curve| [points(curve, first), points(curve, second)])
             .collect();
         let headings: Vec<Vector2<f64>> = hulls
             .iter()
@@ -302,8 +290,9 @@ impl Writer<'_> {
     fn charts(&mut self, before: Stretch, after: Stretch) -> Result<Cut, CertificateError> {
         let mut nets: Vec<[Net; 2]> = Vec::new();
         let mut errors = Vec::new();
-        for member in 0..self.curves.len() {
-            let (one, other) = (self.parts(member, before), self.parts(member, after));
+        for curve in self.curves {
+            let over = |(from, to): Stretch| parts_of(curve, from, to);
+            let (one, other) = (over(before), over(after));
             nets.push(joint_nets(&one[0], &other[0]));
             errors.push(bounds::PATCH * one[0].reach.max(other[0].reach));
         }

@@ -101,6 +101,42 @@ mod tests {
         assert_ne!(judge.pair(&drawn, &half).verdict, Verdict::Clear);
     }
 
+    /// Such a curve has no direction and no extent that could be compared.
+    #[test]
+    fn what_a_placement_destroys_is_never_clear() {
+        let mut judge = judge();
+        let whole = turned(&judge, 0.0);
+        for scale in [0.0, 1e-300, 1e300, f64::INFINITY, f64::NAN] {
+            let stand = Stand {
+                scale,
+                ..Stand::DRAWN
+            };
+            let destroyed = judge.prepare(whole.curve().unwrap().placed(&stand));
+            assert!(!judge.alone(&destroyed).is_clear(), "{scale}");
+            assert!(!judge.pair(&whole, &destroyed).is_clear(), "{scale}");
+            assert!(!judge.proves_any_blend(&[&whole, &destroyed]), "{scale}");
+        }
+    }
+
+    /// The ends of the one are a joint, those of the other are not: there is no
+    /// loft to speak of, and the joint must not excuse the open ends.
+    #[test]
+    fn an_open_curve_is_not_closed_by_its_partner() {
+        let mut judge = judge();
+        let round = turned(&judge, 0.0);
+        let nodes = (0..12).map(|k| {
+            let angle = (29.0 * f64::from(k)).to_radians();
+            let at = |value: f64| libm::round(9000.0 * value) as i32;
+            Node::smooth(at(libm::cos(angle)), at(libm::sin(angle)))
+        });
+        let arc = Curve::new(&Profile::open(nodes.collect()), Pacing::Parameter).unwrap();
+        let arc = judge.prepare(arc);
+        assert_eq!(judge.alone(&arc).verdict, Verdict::Clear);
+        assert!(!judge.pair(&round, &arc).is_clear());
+        assert!(!judge.pair(&arc, &round).is_clear());
+        assert!(!judge.proves_any_blend(&[&round, &arc]));
+    }
+
     #[test]
     fn thirds_of_a_turn_blend_by_two_only() {
         let judge = judge();

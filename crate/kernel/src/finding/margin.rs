@@ -275,8 +275,7 @@ impl Search<'_> {
         [0, 1].map(|side| {
             let stretch = |index: usize| {
                 let part = &self.pieces[index].parts[side];
-                let (from, to) = part.local;
-                (part.span as f64 + from, to - from)
+                (part.span as f64 + part.local.0, part.share)
             };
             let curve = self.curves[side];
             Rate::Between {
@@ -289,8 +288,7 @@ impl Search<'_> {
 
     /// The share of its span that piece `index` takes of curve `side`.
     fn share(&self, index: usize, side: usize) -> f64 {
-        let (from, to) = self.pieces[index].parts[side].local;
-        to - from
+        self.pieces[index].parts[side].share
     }
 
     fn joint_rates(&self, one: usize, other: usize) -> [Rate; 2] {
@@ -336,10 +334,9 @@ impl Search<'_> {
         let mut least = f64::INFINITY;
         for part in over().flat_map(|piece| &piece.parts) {
             // Cut to the piece; over its share they are those of the span.
-            let share = part.local.1 - part.local.0;
             let error = 2.0 * bounds::PATCH * part.reach;
             for step in part.steps {
-                least = least.min((towards.dot(&step) - error) / share);
+                least = least.min((towards.dot(&step) - error) / part.share);
             }
         }
         (least * 0.5).max(0.0)
@@ -411,10 +408,14 @@ fn bound(cut: &Cut, rates: [f64; 2]) -> f64 {
     let means = [0, 1].map(|side| mean(&cut.patch, side) / rates[side]);
     let (share, _) = witness::nearest_blend(means);
     let nearest = means[0] + (means[1] - means[0]) * share;
-    let bisector = means[0].normalize() + means[1].normalize();
-    [nearest, bisector]
+    let directions = means.map(|mean| mean.try_normalize(0.0));
+    let bisector = match directions {
+        [Some(one), Some(other)] => (one + other).try_normalize(0.0),
+        _ => None,
+    };
+    [nearest.try_normalize(0.0), bisector]
         .into_iter()
-        .filter_map(|towards| towards.try_normalize(0.0))
+        .flatten()
         .map(|towards| {
             let slack = |side: usize| {
                 let net = &cut.patch.nets[side];
@@ -431,4 +432,39 @@ fn bound(cut: &Cut, rates: [f64; 2]) -> f64 {
 fn mean(patch: &Patch, side: usize) -> Vector2<f64> {
     let net = &patch.nets[side];
     (0..16).fold(Vector2::zeros(), |sum, k| sum + net.at(k)) / 16.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::proof::patch::Net;
+
+    /// Coefficients that go round zero prove nothing, though their mean, which
+    /// has no direction, is zero to the last bit.
+    #[test]
+    fn a_net_about_zero_has_no_bound() {
+        let mut around = Net {
+            x: [0.0; 16],
+            y: [1.0; 16],
+        };
+        around.y[8..].fill(-1.0);
+        let ahead = Net {
+            x: [1.0; 16],
+            y: [0.0; 16],
+        };
+        let cut = Cut {
+            patch: Patch {
+                nets: [around, ahead],
+                x: (0.0, 1.0),
+                y: (0.0, 1.0),
+                splits: 0,
+            },
+            chart: Chart::Apart,
+            ends: [(0.0, 0.25), (0.5, 0.75)],
+            errors: [1e-9; 2],
+            rates: [Rate::Even(1.0); 2],
+            floor: 0.0,
+        };
+        assert_eq!(bound(&cut, [1.0; 2]), 0.0);
+    }
 }

@@ -163,68 +163,101 @@ fn is_barred(curves: [&Curve; 2], path: Path, from: f64, to: f64) -> bool {
 
 fn is_proved(curves: [&Curve; 2], sizes: [f64; 2], path: &Candidate, wanted: f64) -> bool {
     let at_ends = [path.from, path.to].map(|u| over_rates(curves, path.path, u));
-    // The values at the ends carry the same rounding as the hulls below.
-    let keeps = |[a, b]: [Vector2<f64>; 2]| {
-        let (_, opposite) = witness::nearest_blend([a, b]);
-        wanted * (1.0 + bounds::TOLERANCE) < opposite
+    let keeps = |end: usize| {
+        let u = [path.from, path.to][end];
+        let errors = [0, 1].map(|side| error_at(curves[side], sizes[side], path.path, u));
+        let (_, opposite) = witness::nearest_blend(at_ends[end]);
+        wanted + errors[0].max(errors[1]) < opposite
     };
     let sides = at_ends.map(|[a, b]| a.perp(&b) < 0.0);
-    if sides[0] == sides[1] || !at_ends.into_iter().all(keeps) {
+    if sides[0] == sides[1] || !keeps(0) || !keeps(1) {
         return false;
     }
+    let along = Along {
+        curves,
+        sizes,
+        path: path.path,
+        wanted,
+    };
+    let mut last: Option<[Hull; 2]> = None;
     visit_pieces(curves, path.from, path.to, |piece| {
-        keeps_alike_away(curves, sizes, path.path, &piece, wanted, 0)
+        let hulls = along.hulls(&piece);
+        let bridged = last.is_none_or(|last| along.bridges(&last, &hulls));
+        last = Some(hulls);
+        bridged && along.keeps_alike_away(&piece, 0)
     })
 }
 
-/// Whether F_A and -F_B, over their rates, keep `wanted` from zero in one
-/// half-plane over `piece`, or over its parts.
-fn keeps_alike_away(
-    curves: [&Curve; 2],
+/// A path with the e that is to be proved over all of it.
+struct Along<'a> {
+    curves: [&'a Curve; 2],
     sizes: [f64; 2],
     path: Path,
-    piece: &Piece,
     wanted: f64,
-    depth: u32,
-) -> bool {
-    let hulls = [0, 1].map(|side| hull(curves[side], sizes[side], path, piece, side));
-    let mean = |side: usize| hulls[side].0.iter().sum::<Vector2<f64>>() / 4.0;
-    let (share, _) = witness::nearest_blend([mean(0), -mean(1)]);
-    let nearest = mean(0) * (1.0 - share) - mean(1) * share;
-    if let Some(towards) = nearest.try_normalize(0.0) {
-        let slack = |side: usize, sign: f64| {
-            let (hull, error) = &hulls[side];
-            let least = hull.iter().map(|vector| sign * towards.dot(vector));
-            least.fold(f64::INFINITY, f64::min) - error
-        };
-        if wanted < slack(0, 1.0) && wanted < slack(1, -1.0) {
-            return true;
-        }
-    }
-    let middle = f64::midpoint(piece.from, piece.to);
-    depth < DEEPEST
-        && [(piece.from, middle), (middle, piece.to)]
-            .into_iter()
-            .all(|(from, to)| {
-                let parts =
-                    [0, 1].map(|side| Part::cut(curves[side], piece.parts[side].span, from, to));
-                let half = Piece { from, to, parts };
-                keeps_alike_away(curves, sizes, path, &half, wanted, depth + 1)
-            })
 }
 
-/// Vectors whose hull holds F over its greatest rate on `piece`, and their error.
-fn hull(
-    curve: &Curve,
-    size: f64,
-    path: Path,
-    piece: &Piece,
-    side: usize,
-) -> ([Vector2<f64>; 4], f64) {
+/// Vectors whose hull holds F of one curve over its greatest rate, and their error.
+type Hull = ([Vector2<f64>; 4], f64);
+
+impl Along<'_> {
+    fn hulls(&self, piece: &Piece) -> [Hull; 2] {
+        [0, 1].map(|side| hull(self.curves[side], self.sizes[side], self.path, piece, side))
+    }
+
+    /// Whether F_A and -F_B, over their rates, keep `wanted` from zero in one
+    /// half-plane over `piece`, or over its parts.
+    fn keeps_alike_away(&self, piece: &Piece, depth: u32) -> bool {
+        let [(a, error_a), (b, error_b)] = self.hulls(piece);
+        if are_unlike(&a, &b, [error_a, error_b], self.wanted) {
+            return true;
+        }
+        let middle = f64::midpoint(piece.from, piece.to);
+        depth < DEEPEST
+            && [(piece.from, middle), (middle, piece.to)]
+                .into_iter()
+                .all(|(from, to)| {
+                    let parts = [0, 1]
+                        .map(|side| Part::cut(self.curves[side], piece.parts[side].span, from, to));
+                    self.keeps_alike_away(&Piece { from, to, parts }, depth + 1)
+                })
+    }
+
+    /// Whether the same holds of all that lies between the slopes before a joint
+    /// and those after it: they may jump there, and will when points move.
+    fn bridges(&self, [before_a, before_b]: &[Hull; 2], [after_a, after_b]: &[Hull; 2]) -> bool {
+        let errors = [before_a.1.max(after_a.1), before_b.1.max(after_b.1)];
+        let (a, b) = ([before_a.0[3], after_a.0[0]], [before_b.0[3], after_b.0[0]]);
+        matches!(self.path, Path::Row { .. }) || are_unlike(&a, &b, errors, self.wanted)
+    }
+}
+
+/// Whether all of `a` and the opposites of all of `b` lie more than `wanted`, and
+/// their errors, on one side of a line through zero.
+fn are_unlike(a: &[Vector2<f64>], b: &[Vector2<f64>], errors: [f64; 2], wanted: f64) -> bool {
+    let mean = |hull: &[Vector2<f64>]| hull.iter().sum::<Vector2<f64>>() / hull.len() as f64;
+    let (mean_a, mean_b) = (mean(a), mean(b));
+    let (share, _) = witness::nearest_blend([mean_a, -mean_b]);
+    let nearest = mean_a * (1.0 - share) - mean_b * share;
+    nearest.try_normalize(0.0).is_some_and(|towards| {
+        a.iter().all(|a| wanted + errors[0] < towards.dot(a))
+            && b.iter().all(|b| wanted + errors[1] < -towards.dot(b))
+    })
+}
+
+/// The error of what [`over_rates`] gives at `u`.
+fn error_at(curve: &Curve, size: f64, path: Path, u: f64) -> f64 {
+    match path {
+        Path::Diagonal => bounds::PATCH * curve.longest_step(curve.locate(u).0),
+        Path::Row { w, .. } => 2.0 * bounds::PATCH * size / chord_rate(spans_between(curve, u, w)),
+    }
+}
+
+/// The hull of F over `piece`.
+fn hull(curve: &Curve, size: f64, path: Path, piece: &Piece, side: usize) -> Hull {
     let part = &piece.parts[side];
     match path {
         Path::Diagonal => {
-            let over = 2.0 * (part.local.1 - part.local.0);
+            let over = 2.0 * part.share;
             let [p, q, r] = part.steps.map(|step| step / over);
             ([p, q, q, r], 2.0 * bounds::PATCH * part.reach / over)
         }
@@ -239,5 +272,37 @@ fn hull(
             let hull = part.points.map(|point| (point - anchors[side]) / rate);
             (hull, 2.0 * bounds::PATCH * size / rate)
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::family::{Pacing, Placement};
+    use crate::grid::GridPoint;
+    use crate::profile::{Outline, PathSpan, Profile};
+
+    /// Two lines with a bend too slight for a corner, the one upward and the
+    /// other downward: at the joint their directions change sides without ever
+    /// having opposed each other.
+    #[test]
+    fn a_clear_pair_has_no_shortfall() {
+        let bent = |by: i32| {
+            let to = |x: i32, y: i32| PathSpan::Line {
+                to: GridPoint::new(x, y),
+            };
+            let profile = Profile {
+                name: String::new(),
+                closed: false,
+                outline: Outline::Path {
+                    start: GridPoint::new(0, by),
+                    spans: vec![to(100_000, 0), to(200_000, by)],
+                },
+            };
+            let curve = Curve::new(&profile, Pacing::Parameter).unwrap();
+            assert!(!curve.is_corner(1));
+            Ready::new(curve, Placement::Stack)
+        };
+        assert_eq!(shortfall([&bent(400), &bent(-400)]), None);
     }
 }

@@ -60,9 +60,10 @@ pub fn any_blend(members: &[&Ready]) -> (Answer, u32) {
         boxes: 0,
         open: None,
     };
-    let Some(closed) = members.first().map(|member| member.curve.is_closed()) else {
+    if members.is_empty() {
         return (Answer::Proved, 0);
-    };
+    }
+    let closed = members.iter().all(|member| member.curve.is_closed());
     let mut tasks = Vec::new();
     let mut pending = Vec::new();
     Task::begin(closed, &mut tasks);

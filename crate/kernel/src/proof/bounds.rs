@@ -50,6 +50,17 @@ pub const MOST_SPLITS: u8 = 60;
 /// over the product of the largest lengths.
 pub const PRODUCT: f64 = 128.0 * UNIT;
 
+/// No coordinate about the centre may lie further out, in grid steps: what is
+/// drawn stays below 1e8, and stations scale it by 1000 at most.
+pub const FURTHEST: f64 = 1e12;
+
+/// No span may have all its steps shorter, in grid steps: what is drawn has one
+/// of a quarter, and stations scale it by a thousandth at least. Between these
+/// two every product of the proof, of four lengths at most and of pieces down
+/// to 2^-40 of a span, keeps clear of overflow and of numbers too small to have
+/// their full precision.
+pub const SHORTEST: f64 = 1e-6;
+
 /// The tolerance, relative to the size: a box whose coefficients agree to this
 /// is not cut further but left open as a contact.
 pub const TOLERANCE: f64 = 1e-6;

@@ -33,7 +33,8 @@ pub enum Task {
 
 impl Task {
     /// The boxes that cover all pairs of places. A closed curve's halves share
-    /// both ends, so it begins with quarters.
+    /// both ends, so it begins with quarters; `closed` must hold of every curve,
+    /// for the ends of an open one are two places.
     pub fn begin(closed: bool, tasks: &mut Vec<Self>) {
         if !closed {
             tasks.push(Self::Itself(Stretch::Coarse(1)));

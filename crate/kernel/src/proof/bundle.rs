@@ -5,10 +5,11 @@
 
 use super::cone::Cone;
 use super::extremes::{greater, lesser};
-use super::piece::Part;
+use super::piece::{Part, walk};
 use super::prepared::{Bounds, Ready};
 use super::spread::{DIRECTIONS, Spread};
 use super::stretch::Stretch;
+use crate::curve::Curve;
 
 /// Many curves and the part of their tree that was opened.
 pub struct Bundle<'a> {
@@ -149,43 +150,25 @@ impl<'a> Bundle<'a> {
 
     /// Adds the pieces over `from`..`to`.
     fn weave(&mut self, from: f64, to: f64) {
-        let mut spans: Vec<usize> = self
-            .members
-            .iter()
-            .map(|member| member.curve.locate(from).0)
-            .collect();
-        let mut at = from;
-        while at < to {
-            let ends = |spans: &[usize]| -> Vec<f64> {
-                let breaks = self.members.iter().map(|member| member.curve.breaks());
-                breaks
-                    .zip(spans)
-                    .map(|(breaks, &span)| breaks[span + 1])
-                    .collect()
-            };
-            let ends = ends(&spans);
-            let end = ends.iter().fold(to, |least, &end| least.min(end));
-            let parts: Vec<Part> = self
-                .members
+        let curves: Vec<&Curve> = self.members.iter().map(|member| &member.curve).collect();
+        let pieces = &mut self.pieces;
+        let mut spans = vec![0; curves.len()];
+        walk(&curves, &mut spans, from, to, |from, to, spans| {
+            let parts: Vec<Part> = curves
                 .iter()
-                .zip(&spans)
-                .map(|(member, &span)| Part::cut(&member.curve, span, at, end))
+                .zip(spans)
+                .map(|(curve, &span)| Part::cut(curve, span, from, to))
                 .collect();
             let bounds: Vec<Bounds> = parts.iter().map(Bounds::of).collect();
-            self.pieces.push(Woven {
-                from: at,
-                to: end,
+            pieces.push(Woven {
+                from,
+                to,
                 cone: common_cone(bounds.iter()),
                 bounds,
                 parts,
             });
-            for (span, member_end) in spans.iter_mut().zip(ends) {
-                if member_end <= end {
-                    *span += 1;
-                }
-            }
-            at = end;
-        }
+            true
+        });
     }
 
     fn bounds(&self, stretch: Stretch) -> &[Bounds] {

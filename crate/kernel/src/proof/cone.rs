@@ -34,7 +34,8 @@ impl Cone {
     pub fn of(vectors: &[Vector2<f64>], longest: f64) -> Self {
         let mut cone: Option<Self> = None;
         for vector in vectors {
-            if vector.amax() < bounds::DIRECTION_SHARE * longest {
+            let is_told = bounds::DIRECTION_SHARE * longest < vector.amax();
+            if !is_told {
                 return Self::WIDE;
             }
             let ray = Self {
@@ -110,6 +111,14 @@ mod tests {
     fn a_short_vector_has_no_direction() {
         let vectors = [Vector2::new(1.0, 0.0), Vector2::new(1e-9, 0.0)];
         assert_eq!(Cone::of(&vectors, 1.0), Cone::WIDE);
+    }
+
+    #[test]
+    fn what_is_no_vector_has_no_direction() {
+        for nothing in [0.0, f64::NAN] {
+            let cone = Cone::of(&[Vector2::repeat(nothing); 3], nothing);
+            assert_eq!(cone, Cone::WIDE);
+        }
     }
 
     proptest! {

@@ -3,15 +3,15 @@
 //! Inputs that would eat the whole budget are named first, by exact tests.
 
 use super::axis::AxisState;
-use super::piece::{Piece, visit_pieces};
-use super::prepared::{Ready, SAMPLES, sample_parameter};
+use super::crease::crease;
+use super::prepared::{Ready, SAMPLES};
 use super::search::{Memory, Outcome, search};
-use super::turn::{self, Turn, enforced, stays_within};
+use super::turn::enforced;
+use super::twist::twist;
 use super::witness;
 use crate::curve::Curve;
 use crate::family::{Pacing, Settings};
-use crate::verdict::{Doubt, Fault, FaultKind, Judgement, Place};
-use nalgebra::Vector2;
+use crate::verdict::{Doubt, Fault, FaultKind, Judgement};
 
 /// Judges one profile by itself: simple, and off the axis in a ring.
 pub fn judge_profile(ready: &Ready, memory: &mut Memory) -> Judgement {
@@ -128,197 +128,6 @@ fn axis(pair: [&Ready; 2]) -> (Option<Fault>, Option<Doubt>) {
         }
     }
     (None, open)
-}
-
-/// Whether the twist stays within `limit` (radians): the cones of the two
-/// hodographs bound it, stretch by stretch, then piece by piece.
-fn twist(pair: [&Ready; 2], limit: f64) -> (Option<Fault>, Option<Doubt>) {
-    let depth = pair[0].depth.min(pair[1].depth);
-    let leaves = 1_usize << depth;
-    let mut open = None;
-    let mut node = 1;
-    loop {
-        let cones = [0, 1].map(|side| pair[side].tree[node].cone);
-        let bounded = cones[0].is_narrow() && cones[1].is_narrow() && {
-            let (least, most) = cones[0].turns_to(cones[1]);
-            -limit < least && most < limit
-        };
-        if !bounded && node < leaves {
-            node *= 2;
-            continue;
-        }
-        if !bounded {
-            match leaf_twist(pair, node - leaves, leaves, limit) {
-                (Some(fault), _) => return (Some(fault), None),
-                (None, doubt) => open = open.or(doubt),
-            }
-        }
-        // On to the next node that no finished one holds.
-        while node % 2 == 1 {
-            if node == 1 {
-                return (None, open);
-            }
-            node /= 2;
-        }
-        node += 1;
-    }
-}
-
-fn leaf_twist(
-    pair: [&Ready; 2],
-    leaf: usize,
-    leaves: usize,
-    limit: f64,
-) -> (Option<Fault>, Option<Doubt>) {
-    let curves = pair.map(|ready| &ready.curve);
-    let width = 1.0 / leaves as f64;
-    let from = leaf as f64 * width;
-    let (mut fault, mut doubt) = (None, None);
-    visit_pieces(curves, from, from + width, |piece| {
-        let [a, b] = &piece.parts;
-        let place = |at: f64| {
-            let along = piece.from + (piece.to - piece.from) * at;
-            witness::place(curves, along, along, 0.5)
-        };
-        match stays_within(&a.steps, &b.steps, [a.reach, b.reach], limit) {
-            Turn::Within => {}
-            Turn::Beyond { at, turn } => fault = Some(worst_twist(pair, place(at), turn)),
-            Turn::Open { at } => {
-                doubt = doubt.or(Some(Doubt::AtLimit {
-                    kind: FaultKind::Twist,
-                    place: place(at),
-                }));
-            }
-        }
-        fault.is_none()
-    });
-    (fault, doubt)
-}
-
-/// The worst of the witness and the samples; each is a witness of its own.
-fn worst_twist(pair: [&Ready; 2], place: Place, angle: f64) -> Fault {
-    let curves = pair.map(|ready| &ready.curve);
-    let (mut worst, mut at) = (angle, place);
-    for index in 0..SAMPLES {
-        let angle = turn::turn(pair[0].slopes[index], pair[1].slopes[index]);
-        if worst.abs() < angle.abs() {
-            let along = sample_parameter(index);
-            (worst, at) = (angle, witness::place(curves, along, along, 0.5));
-        }
-    }
-    Fault {
-        kind: FaultKind::Twist,
-        place: at,
-        angle: worst.to_degrees(),
-    }
-}
-
-/// Whether sections run smoothly, to within `limit` (radians), through every
-/// joint at which neither profile has a corner. Profiles of even speed have no
-/// crease at all.
-fn crease(pair: [&Ready; 2], limit: f64) -> (Option<Fault>, Option<Doubt>) {
-    if pair.iter().all(|ready| ready.even_speed) {
-        return (None, None);
-    }
-    let curves = pair.map(|ready| &ready.curve);
-    let (mut fault, mut doubt) = (None, None);
-    let mut judge = |before: &Piece, after: &Piece| match joint_crease(curves, before, after, limit)
-    {
-        (None, None) => {}
-        (Some(found), _) => {
-            let worse = fault.is_none_or(|fault: Fault| fault.angle.abs() < found.angle.abs());
-            if worse {
-                fault = Some(found);
-            }
-        }
-        (None, open) => doubt = doubt.or(open),
-    };
-    let mut first: Option<Piece> = None;
-    let mut last: Option<Piece> = None;
-    visit_pieces(curves, 0.0, 1.0, |piece| {
-        if let Some(last) = &last {
-            judge(last, &piece);
-        }
-        first.get_or_insert(piece);
-        last = Some(piece);
-        true
-    });
-    if let (true, Some(first), Some(last)) = (curves[0].is_closed(), first, last) {
-        judge(&last, &first);
-    }
-    (fault, doubt)
-}
-
-fn joint_crease(
-    curves: [&Curve; 2],
-    before: &Piece,
-    after: &Piece,
-    limit: f64,
-) -> (Option<Fault>, Option<Doubt>) {
-    let at_corner = (0..2).any(|side| {
-        let part = &after.parts[side];
-        part.local.0 == 0.0 && curves[side].is_corner(part.span)
-    });
-    if at_corner {
-        return (None, None);
-    }
-    let arriving = [0, 1].map(|side| before.parts[side].steps[2] / (before.to - before.from));
-    let leaving = [0, 1].map(|side| after.parts[side].steps[0] / (after.to - after.from));
-    let raised = |ends: [Vector2<f64>; 2]| [ends[0], (ends[0] + ends[1]) * 0.5, ends[1]];
-    let scale = |ends: [Vector2<f64>; 2]| ends[0].amax().min(ends[1].amax());
-    let along = after.from;
-    let place = |across: f64| witness::place(curves, along, along, across);
-    match stays_within(
-        &raised(arriving),
-        &raised(leaving),
-        [scale(arriving), scale(leaving)],
-        limit,
-    ) {
-        Turn::Within => (None, None),
-        Turn::Beyond { at, turn } => {
-            let (across, angle) = worst_crease(arriving, leaving, at, turn);
-            let fault = Fault {
-                kind: FaultKind::Crease,
-                place: place(across),
-                angle: angle.to_degrees(),
-            };
-            (Some(fault), None)
-        }
-        Turn::Open { at } => (
-            None,
-            Some(Doubt::AtLimit {
-                kind: FaultKind::Crease,
-                place: place(at),
-            }),
-        ),
-    }
-}
-
-/// Climbs from a witness to the worst fraction across; every step is one too.
-fn worst_crease(
-    arriving: [Vector2<f64>; 2],
-    leaving: [Vector2<f64>; 2],
-    at: f64,
-    angle: f64,
-) -> (f64, f64) {
-    let crease = |v: f64| {
-        let blend = |ends: [Vector2<f64>; 2]| ends[0] + (ends[1] - ends[0]) * v;
-        turn::turn(blend(arriving), blend(leaving))
-    };
-    let (mut best, mut worst) = (at, angle);
-    let mut step = 0.125;
-    while 1e-9 < step {
-        let better = [best - step, best + step]
-            .into_iter()
-            .filter(|v| (0.0..=1.0).contains(v))
-            .map(|v| (v, crease(v)))
-            .find(|(_, angle)| worst.abs() < angle.abs());
-        match better {
-            Some(found) => (best, worst) = found,
-            None => step *= 0.5,
-        }
-    }
-    (best, worst)
 }
 
 #[cfg(test)]

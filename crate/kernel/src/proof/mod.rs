@@ -11,8 +11,8 @@
 //! [`prepared`] (what is kept of a profile), [`stretch`] (the tree of a pair),
 //! [`boxes`] (how the square of places is divided),
 //! [`patch`] and [`exclude`] (polynomials and the tests on them), [`witness`]
-//! (certain zeros), [`search`], [`turn`] (twist, crease), [`axis`], and
-//! [`judge`], which puts a judgement together. [`bundle`] and [`any_blend`] ask
+//! (certain zeros), [`search`], [`turn`] with [`twist`] and [`crease`], [`axis`],
+//! and [`judge`], which puts a judgement together. [`bundle`] and [`any_blend`] ask
 //! the same of all blends of many curves.
 //!
 //! A clear verdict covers parallel planes (or half-planes of a ring), rulings
@@ -25,6 +25,7 @@ pub(crate) mod bounds;
 pub(crate) mod boxes;
 mod bundle;
 pub(crate) mod cone;
+mod crease;
 pub(crate) mod exclude;
 mod extremes;
 mod judge;
@@ -35,6 +36,7 @@ pub(crate) mod search;
 pub(crate) mod spread;
 mod stretch;
 pub(crate) mod turn;
+mod twist;
 pub(crate) mod witness;
 
 pub(crate) use judge::{judge_pair, judge_profile};

@@ -1,5 +1,5 @@
-//! Pieces: stretches of one curve, or of two paced alike, that no joint of
-//! either divides, with their control points and hodograph.
+//! Pieces: stretches of one curve, or of many paced alike, that no joint of any
+//! divides, with their control points and hodograph.
 
 use crate::curve::Curve;
 use nalgebra::{Point2, Vector2};
@@ -12,8 +12,10 @@ pub struct Part {
     /// Differences of consecutive control points, cut from the span's own
     /// differences so that short pieces keep their precision.
     pub steps: [Vector2<f64>; 3],
-    /// The longest component among the span's differences, times the share of
-    /// the span that the piece takes: the scale of the error of `steps`.
+    /// The share of its span that the piece takes.
+    pub share: f64,
+    /// The longest component among the span's differences, times `share`: the
+    /// scale of the error of `steps`.
     pub reach: f64,
     /// Which span of the curve.
     pub span: usize,
@@ -26,6 +28,9 @@ impl Part {
     pub fn cut(curve: &Curve, span: usize, from: f64, to: f64) -> Self {
         let (start, end) = (curve.breaks()[span], curve.breaks()[span + 1]);
         let (s, t) = ((from - start) / (end - start), (to - start) / (end - start));
+        // Not t - s, which keeps no digit of a short piece far along its span:
+        // neighbouring pieces would then be scaled apart.
+        let share = (to - from) / (end - start);
         let points = curve.span(span);
         let steps = differences(&points);
         let longest = steps
@@ -33,8 +38,9 @@ impl Part {
             .fold(0.0, |most: f64, step| most.max(step.amax()));
         Self {
             points: cut_points(&points, s, t),
-            steps: cut_steps(&steps, s, t).map(|step| step * (t - s)),
-            reach: longest * (t - s),
+            steps: cut_steps(&steps, s, t).map(|step| step * share),
+            share,
+            reach: longest * share,
             span,
             local: (s, t),
         }
@@ -85,7 +91,7 @@ pub fn cut_points(p: &[Point2<f64>; 4], s: f64, t: f64) -> [Point2<f64>; 4] {
     ]
 }
 
-/// Coefficients of the quadratic `q` over `s`..`t`.
+/// Coefficients of the quadratic `q` over `s`..`t`; whole ends stay exact.
 pub fn cut_steps(q: &[Vector2<f64>; 3], s: f64, t: f64) -> [Vector2<f64>; 3] {
     if s == 0.0 && t == 1.0 {
         return *q;
@@ -94,7 +100,47 @@ pub fn cut_steps(q: &[Vector2<f64>; 3], s: f64, t: f64) -> [Vector2<f64>; 3] {
         let (a, b) = (q[0] + (q[1] - q[0]) * r, q[1] + (q[2] - q[1]) * r);
         a + (b - a) * t
     };
-    [at(s, s), at(s, t), at(t, t)]
+    [at(s, s), at(s, t), if t == 1.0 { q[2] } else { at(t, t) }]
+}
+
+/// Calls `visit` for each piece of `curves` over `from`..`to`, in order, with its
+/// ends and the span of every curve there, until it returns false; says whether
+/// all were visited. `spans` is room for one number a curve.
+pub fn walk(
+    curves: &[&Curve],
+    spans: &mut [usize],
+    from: f64,
+    to: f64,
+    mut visit: impl FnMut(f64, f64, &[usize]) -> bool,
+) -> bool {
+    for (curve, span) in curves.iter().zip(&mut *spans) {
+        *span = curve.locate(from).0;
+    }
+    let mut at = from;
+    while at < to {
+        let ends = curves.iter().zip(&*spans);
+        let end = ends.fold(to, |end, (curve, span)| end.min(curve.breaks()[span + 1]));
+        if !visit(at, end, spans) {
+            return false;
+        }
+        for (curve, span) in curves.iter().zip(&mut *spans) {
+            if curve.breaks()[*span + 1] <= end {
+                *span += 1;
+            }
+        }
+        at = end;
+    }
+    true
+}
+
+/// The parts of one curve over `from`..`to`, in order.
+pub fn parts_of(curve: &Curve, from: f64, to: f64) -> Vec<Part> {
+    let mut parts = Vec::new();
+    walk(&[curve], &mut [0], from, to, |from, to, spans| {
+        parts.push(Part::cut(curve, spans[0], from, to));
+        true
+    });
+    parts
 }
 
 /// Both curves of a pair over one piece.
@@ -116,28 +162,10 @@ pub fn visit_pieces(
     to: f64,
     mut visit: impl FnMut(Piece) -> bool,
 ) -> bool {
-    let mut spans = curves.map(|curve| curve.locate(from).0);
-    let mut at = from;
-    while at < to {
-        let ends = [0, 1].map(|side| curves[side].breaks()[spans[side] + 1]);
-        let end = ends[0].min(ends[1]).min(to);
-        let parts = [0, 1].map(|side| Part::cut(curves[side], spans[side], at, end));
-        let piece = Piece {
-            from: at,
-            to: end,
-            parts,
-        };
-        if !visit(piece) {
-            return false;
-        }
-        for side in 0..2 {
-            if ends[side] <= end {
-                spans[side] += 1;
-            }
-        }
-        at = end;
-    }
-    true
+    walk(&curves, &mut [0; 2], from, to, |from, to, spans| {
+        let parts = [0, 1].map(|side| Part::cut(curves[side], spans[side], from, to));
+        visit(Piece { from, to, parts })
+    })
 }
 
 #[cfg(test)]
@@ -172,5 +200,29 @@ mod tests {
         });
         assert_eq!(ends.len(), 5);
         assert_eq!(ends[4], 0.9);
+    }
+
+    /// A straight line at even speed: each third of a piece is a third of the
+    /// way, however short the piece and wherever it lies.
+    #[test]
+    fn short_pieces_keep_their_length() {
+        let corners = [(0, 0), (70_000, 0), (100_000, 0)];
+        let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
+        let line = Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap();
+        let joint = line.breaks()[1];
+        let step = 1.0 / 1_099_511_627_776.0;
+        for (from, to) in [(joint - step, joint), (joint, joint + step)] {
+            walk(&[&line], &mut [0], from, to, |from, to, spans| {
+                let span = spans[0];
+                let part = Part::cut(&line, span, from, to);
+                let length = line.breaks()[span + 1] - line.breaks()[span];
+                let [a, _, _, d] = line.span(span);
+                let exact = (d - a).x / 3.0 * ((to - from) / length);
+                for step in part.steps {
+                    assert!((step.x - exact).abs() < 32.0 * f64::EPSILON * part.reach);
+                }
+                true
+            });
+        }
     }
 }

@@ -4,8 +4,9 @@
 //! The samples guide the search only; no verdict rests on them.
 
 use super::axis::{self, AxisState};
+use super::bounds;
 use super::cone::Cone;
-use super::piece::Part;
+use super::piece::{Part, parts_of};
 use super::spread::Spread;
 use crate::curve::Curve;
 use crate::family::{Placement, Settings};
@@ -93,10 +94,11 @@ impl Prepared {
         Self { ready }
     }
 
-    /// Prepares `curve` as it stands.
+    /// Prepares `curve` as it stands; one that was scaled out of what the bounds
+    /// of the proof cover is kept with an error.
     pub fn of(curve: Curve, placement: Placement) -> Self {
-        let ready = Box::new(Ready::new(curve, placement));
-        Self { ready: Ok(ready) }
+        let ready = within_bounds(&curve).map(|()| Box::new(Ready::new(curve, placement)));
+        Self { ready }
     }
 
     /// The judged curve, or why there is none.
@@ -116,9 +118,8 @@ impl Ready {
     /// Prepares `curve`.
     pub fn new(curve: Curve, placement: Placement) -> Self {
         let steepest = (0..curve.span_count()).fold(0.0, |most: f64, span| {
-            let [a, b, c, d] = curve.span(span);
-            let longest = (b - a).amax().max((c - b).amax()).max((d - c).amax());
-            most.max(3.0 * longest / (curve.breaks()[span + 1] - curve.breaks()[span]))
+            let length = curve.breaks()[span + 1] - curve.breaks()[span];
+            most.max(3.0 * curve.longest_step(span) / length)
         });
         let leaves = (2 * curve.span_count())
             .next_power_of_two()
@@ -138,6 +139,20 @@ impl Ready {
     }
 }
 
+/// Refuses what is no number, too far out or too small; a drawn curve never is.
+fn within_bounds(curve: &Curve) -> Result<(), ProfileError> {
+    for span in 0..curve.span_count() {
+        let reached = |point: Point2<f64>| point.iter().all(|x| x.abs() <= bounds::FURTHEST);
+        if !curve.span(span).into_iter().all(reached) {
+            return Err(ProfileError::OutOfReach { node: span + 1 });
+        }
+        if curve.longest_step(span) < bounds::SHORTEST {
+            return Err(ProfileError::EmptySpan { span: span + 1 });
+        }
+    }
+    Ok(())
+}
+
 fn tree(curve: &Curve, leaves: usize) -> Vec<Bounds> {
     let mut tree = vec![
         Bounds {
@@ -146,24 +161,11 @@ fn tree(curve: &Curve, leaves: usize) -> Vec<Bounds> {
         };
         2 * leaves
     ];
-    let mut span = 0;
     for leaf in 0..leaves {
-        let (mut at, to) = (
-            leaf as f64 / leaves as f64,
-            (leaf + 1) as f64 / leaves as f64,
-        );
-        let mut bounds: Option<Bounds> = None;
-        while at < to {
-            let span_end = curve.breaks()[span + 1];
-            let end = span_end.min(to);
-            let part = Bounds::of(&Part::cut(curve, span, at, end));
-            bounds = Some(bounds.map_or(part, |bounds| bounds.joined(&part)));
-            if span_end <= to && span + 1 < curve.span_count() {
-                span += 1;
-            }
-            at = end;
-        }
-        if let Some(bounds) = bounds {
+        let at = |leaf: usize| leaf as f64 / leaves as f64;
+        let parts = parts_of(curve, at(leaf), at(leaf + 1));
+        let bounds = parts.iter().map(Bounds::of);
+        if let Some(bounds) = bounds.reduce(|one, other| one.joined(&other)) {
             tree[leaves + leaf] = bounds;
         }
     }

@@ -176,7 +176,8 @@ impl Search<'_> {
     /// Excludes what the prepared trees can; the rest goes to `pending`.
     fn over_trees(&mut self, tasks: &mut Vec<Task>, pending: &mut Vec<Task>) {
         tasks.clear();
-        Task::begin(self.pair[0].curve.is_closed(), tasks);
+        let closed = self.pair.iter().all(|ready| ready.curve.is_closed());
+        Task::begin(closed, tasks);
         while let Some(task) = tasks.pop() {
             self.boxes += 1;
             if !self.is_excluded(task) && !self.halve(task, tasks) {

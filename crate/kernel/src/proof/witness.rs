@@ -29,7 +29,7 @@ const CUT: f64 = 0.445_312_5;
 /// a parameter.
 const MOST_CUTS: usize = 60;
 
-/// Two values with the error of their components.
+/// What is compared at one place.
 #[derive(Clone, Copy)]
 struct Values {
     a: Vector2<f64>,
@@ -40,9 +40,7 @@ impl Values {
     /// The sign of the cross product, 0 when rounding could change it.
     fn side(&self, errors: [f64; 2]) -> i8 {
         let cross = self.a.perp(&self.b);
-        let (long_a, long_b) = (self.a.amax(), self.b.amax());
-        let error = 4.0 * (long_a * errors[1] + long_b * errors[0] + errors[0] * errors[1])
-            + bounds::PRODUCT * long_a * long_b;
+        let error = error_of_product(self.a, self.b, errors);
         if error < cross {
             1
         } else if cross < -error {
@@ -59,14 +57,20 @@ impl Values {
 
 /// Whether all dot products of `a` with `b` are negative beyond rounding.
 fn all_oppose(a: &[Vector2<f64>], b: &[Vector2<f64>], errors: [f64; 2]) -> bool {
-    a.iter().all(|a| {
-        b.iter().all(|b| {
-            let (long_a, long_b) = (a.amax(), b.amax());
-            let error = 4.0 * (long_a * errors[1] + long_b * errors[0] + errors[0] * errors[1])
-                + bounds::PRODUCT * long_a * long_b;
-            a.dot(b) < -error
-        })
-    })
+    a.iter()
+        .all(|&a| b.iter().all(|&b| certainly_oppose(a, b, errors)))
+}
+
+fn certainly_oppose(a: Vector2<f64>, b: Vector2<f64>, errors: [f64; 2]) -> bool {
+    a.dot(&b) < -error_of_product(a, b, errors)
+}
+
+/// Bound on the error of a dot or cross product of `a` and `b`, whose components
+/// are off by `errors`: two products, each off by one factor, then the other.
+fn error_of_product(a: Vector2<f64>, b: Vector2<f64>, errors: [f64; 2]) -> f64 {
+    let (long_a, long_b) = (a.amax(), b.amax());
+    4.0 * (long_a * errors[1] + long_b * errors[0] + errors[0] * errors[1])
+        + bounds::PRODUCT * long_a * long_b
 }
 
 /// A certain zero in a patch.
@@ -235,16 +239,20 @@ fn chain_changes_side(
 ) -> bool {
     let mut first_side = None;
     let mut last_side = 0;
-    let mut last: Option<Values> = None;
+    let mut last: Option<(Values, [f64; 2])> = None;
     let opposed = visit_pieces(curves, from, to, |piece| {
         let a = strand.hull(&piece.parts[0], 0);
         let b = strand.hull(&piece.parts[1], 1);
         let errors = strand.errors(&piece, sizes);
-        let bridged = last.is_none_or(|last| all_oppose(&[last.a, a[0]], &[last.b, b[0]], errors));
+        // Like ends are compared with their pieces; these are the other two.
+        let bridged = last.is_none_or(|(last, its)| {
+            certainly_oppose(last.a, b[0], [its[0], errors[1]])
+                && certainly_oppose(a[0], last.b, [errors[0], its[1]])
+        });
         first_side.get_or_insert(Values { a: a[0], b: b[0] }.side(errors));
         let end = Values { a: a[3], b: b[3] };
         last_side = end.side(errors);
-        last = Some(end);
+        last = Some((end, errors));
         bridged && all_oppose(&a, &b, errors)
     });
     opposed && first_side.is_some_and(|first| first * last_side < 0)
