@@ -1,16 +1,8 @@
 //! The margin: how far every control point may move with the proof intact.
 //!
 //! If each control point of both curves moves by at most e, then F over a patch
-//! moves by at most r e, r being the *rate* of that patch and curve:
-//!
-//! * apart: each place moves by at most e, and the chord between two places,
-//!   an integral of 3 (step) over spans, by at most 2 e times 3 times the spans
-//!   between them; so 2 min(1, 3 spans);
-//! * itself: three blossom values of steps, each moving by 2 e times the share
-//!   f of the span that the piece takes; so 6 f;
-//! * joint: G and H are sums of three steps, of shares f and g; 6 (f + y g).
-//!
-//! With a unit direction d such that d.F ≥ s over the patch for both curves,
+//! moves by at most r e, r being the *rate* of that patch and curve (see
+//! [`super::rate`]). With a unit direction d such that d.F ≥ s over the patch for both curves,
 //! the patch stays free for e < s / r. Between places not far from each other
 //! the steps themselves serve: the chord is a sum of them with positive weights,
 //! each moving by 2 e at most, so if d.(step) ≥ s for all steps of the spans
@@ -18,6 +10,7 @@
 //! The least such bound over all patches is a proved margin. Patches with the least bound are cut first, until the bound
 //! comes near the value at some place, or the work is used up.
 
+use super::rate::Rate;
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::proof::Ready;
@@ -25,7 +18,7 @@ use crate::proof::bounds;
 use crate::proof::patch::{self, Chart, Ends, Patch, places};
 use crate::proof::piece::{Piece, visit_pieces};
 use crate::proof::spread::Spread;
-use crate::proof::witness;
+use crate::proof::telling;
 use crate::verdict::Margin;
 use nalgebra::Vector2;
 use std::cmp::Ordering;
@@ -63,48 +56,6 @@ struct Cut {
     rates: [Rate; 2],
     /// What was proved of a larger box that holds this one.
     floor: f64,
-}
-
-/// How F of one curve moves with its control points.
-#[derive(Clone, Copy)]
-enum Rate {
-    /// The same all over the patch: one piece.
-    Even(f64),
-    /// Two pieces that meet: at y, the first and y times the second.
-    Joint(f64, f64),
-    /// By the spans between the two places: start and length along x and y,
-    /// and the spans of a whole closed curve.
-    Between {
-        x: (f64, f64),
-        y: (f64, f64),
-        round: Option<f64>,
-    },
-}
-
-impl Rate {
-    /// The greatest over a box of places.
-    fn over(self, along_x: (f64, f64), along_y: (f64, f64)) -> f64 {
-        match self {
-            Self::Even(rate) => rate,
-            Self::Joint(one, other) => one + along_y.1 * other,
-            Self::Between { x, y, round } => {
-                let forth = (y.0 + y.1 * along_y.1) - (x.0 + x.1 * along_x.0);
-                // A closed curve may be shorter the other way round.
-                let spans = round.map_or(forth, |round| {
-                    let back = round - (y.0 + y.1 * along_y.0) + (x.0 + x.1 * along_x.1);
-                    forth.min(back)
-                });
-                chord_rate(spans)
-            }
-        }
-    }
-}
-
-/// How far the chord between two places `spans` apart may move when every
-/// control point moves by 1: the rate by which a margin in the chord becomes
-/// one in the points.
-pub fn chord_rate(spans: f64) -> f64 {
-    2.0 * (3.0 * spans).min(1.0)
 }
 
 impl PartialEq for Bounded {
@@ -180,7 +131,7 @@ pub fn margin_below(pair: [&Ready; 2], ceiling: f64) -> Below {
     } else if 0.0 < bound {
         Below::Margin(Margin {
             mm: bound / STEPS_PER_MM,
-            place: witness::place(curves, u, w, across),
+            place: telling::place(curves, u, w, across),
         })
     } else {
         Below::Unproved
@@ -386,7 +337,7 @@ impl Search<'_> {
         for (index, x, y) in [(0, x.0, y.0), (15, x.1, y.1)] {
             let rates = cut.rates.map(|rate| rate.over((x, x), (y, y)));
             let (share, value) =
-                witness::nearest_blend([0, 1].map(|side| nets[side].at(index) / rates[side]));
+                telling::nearest_blend([0, 1].map(|side| nets[side].at(index) / rates[side]));
             if value < self.value {
                 self.value = value;
                 let (u, w) = places(cut.chart, x, y, &cut.ends);
@@ -406,7 +357,7 @@ impl Search<'_> {
 /// or half way between the two mean directions.
 fn bound(cut: &Cut, rates: [f64; 2]) -> f64 {
     let means = [0, 1].map(|side| mean(&cut.patch, side) / rates[side]);
-    let (share, _) = witness::nearest_blend(means);
+    let (share, _) = telling::nearest_blend(means);
     let nearest = means[0] + (means[1] - means[0]) * share;
     let directions = means.map(|mean| mean.try_normalize(0.0));
     let bisector = match directions {
@@ -437,7 +388,7 @@ fn mean(patch: &Patch, side: usize) -> Vector2<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::proof::patch::Net;
+    use crate::proof::net::Net;
 
     /// Coefficients that go round zero prove nothing, though their mean, which
     /// has no direction, is zero to the last bit.

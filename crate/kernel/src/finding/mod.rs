@@ -1,8 +1,10 @@
 //! Everything to say about one pair, worked out when it is selected: regions,
 //! margin, shortfall, the largest twist, hints.
 
+mod double_curve;
 mod hints;
 mod margin;
+mod rate;
 mod regions;
 mod shortfall;
 mod turned;
@@ -11,8 +13,8 @@ use crate::family::Family;
 use crate::proof::{Memory, Prepared, Ready};
 use crate::verdict::{Fault, FaultKind, Finding, Hint, Judgement, Region, Verdict};
 use hints::Sheet;
-pub use margin::chord_rate;
 pub(crate) use margin::{Below, margin, margin_below};
+pub use rate::chord_rate;
 pub(crate) use turned::largest_twist;
 
 /// The pair at hand: its judgement and the indices of its profiles.

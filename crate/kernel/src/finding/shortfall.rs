@@ -4,19 +4,19 @@
 //! A fault is certain where the cross product of F_A and F_B changes its sign
 //! along a path on which they never point the same way (see
 //! [`crate::proof::witness`]). If every control point moves by at most e, F
-//! moves by at most r e (the rates of [`mod@super::margin`]). So the fault survives
+//! moves by at most r e (the rates of [`super::rate`]). So the fault survives
 //! every such movement when, over r, the segment from F_A to F_B keeps farther
 //! than e from zero at both ends of the path, and the segment from F_A to -F_B
 //! keeps farther than e all along it. The best path among those of constant w,
 //! and along the diagonal, is picked by samples; its e is then proved over the
 //! whole path, or lowered until it is.
 
-use super::margin::chord_rate;
+use super::rate::chord_rate;
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::proof::bounds;
 use crate::proof::piece::{Part, Piece, visit_pieces};
-use crate::proof::{Ready, witness};
+use crate::proof::{Ready, telling};
 use nalgebra::{Point2, Vector2};
 
 /// Samples along each way.
@@ -121,8 +121,8 @@ fn best_on(curves: [&Curve; 2], path: Path) -> Option<Candidate> {
         .map(|k| {
             let u = parameter(k);
             let [a, b] = over_rates(curves, path, u);
-            let (_, opposite) = witness::nearest_blend([a, b]);
-            let (_, alike) = witness::nearest_blend([a, -b]);
+            let (_, opposite) = telling::nearest_blend([a, b]);
+            let (_, alike) = telling::nearest_blend([a, -b]);
             (u, a.perp(&b) < 0.0, opposite, alike)
         })
         .collect();
@@ -166,7 +166,7 @@ fn is_proved(curves: [&Curve; 2], sizes: [f64; 2], path: &Candidate, wanted: f64
     let keeps = |end: usize| {
         let u = [path.from, path.to][end];
         let errors = [0, 1].map(|side| error_at(curves[side], sizes[side], path.path, u));
-        let (_, opposite) = witness::nearest_blend(at_ends[end]);
+        let (_, opposite) = telling::nearest_blend(at_ends[end]);
         wanted + errors[0].max(errors[1]) < opposite
     };
     let sides = at_ends.map(|[a, b]| a.perp(&b) < 0.0);
@@ -236,7 +236,7 @@ impl Along<'_> {
 fn are_unlike(a: &[Vector2<f64>], b: &[Vector2<f64>], errors: [f64; 2], wanted: f64) -> bool {
     let mean = |hull: &[Vector2<f64>]| hull.iter().sum::<Vector2<f64>>() / hull.len() as f64;
     let (mean_a, mean_b) = (mean(a), mean(b));
-    let (share, _) = witness::nearest_blend([mean_a, -mean_b]);
+    let (share, _) = telling::nearest_blend([mean_a, -mean_b]);
     let nearest = mean_a * (1.0 - share) - mean_b * share;
     nearest.try_normalize(0.0).is_some_and(|towards| {
         a.iter().all(|a| wanted + errors[0] < towards.dot(a))

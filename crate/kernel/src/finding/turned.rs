@@ -6,8 +6,8 @@ use super::curves;
 use crate::curve::Curve;
 use crate::family::TenthsOfDegree;
 use crate::proof::Ready;
+use crate::proof::telling;
 use crate::proof::turn::turn;
-use crate::proof::witness;
 use crate::verdict::{Fault, FaultKind, Region};
 
 const STEPS: usize = 256;
@@ -67,7 +67,7 @@ pub fn twisted(pair: [&Ready; 2], fault: &Fault, limit: TenthsOfDegree) -> Regio
         across: (0.0, 1.0),
         along: (edge(-1.0), edge(1.0)),
         curves: Vec::new(),
-        place: witness::place(curves, at, at, fault.place.across),
+        place: telling::place(curves, at, at, fault.place.across),
         angle,
     }
 }

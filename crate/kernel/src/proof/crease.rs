@@ -7,8 +7,8 @@
 
 use super::piece::{Part, Piece, visit_pieces};
 use super::prepared::Ready;
+use super::telling;
 use super::turn::{self, Turn, stays_within};
-use super::witness;
 use crate::curve::Curve;
 use crate::verdict::{Doubt, Fault, FaultKind};
 use nalgebra::Vector2;
@@ -66,7 +66,7 @@ fn joint_crease(
     let leaving = [0, 1].map(|side| after.parts[side].steps[0] / (after.to - after.from));
     let raised = |ends: [Vector2<f64>; 2]| [ends[0], (ends[0] + ends[1]) * 0.5, ends[1]];
     let along = after.from;
-    let place = |across: f64| witness::place(curves, along, along, across);
+    let place = |across: f64| telling::place(curves, along, along, across);
     match stays_within(
         &raised(arriving),
         &raised(leaving),

@@ -12,7 +12,7 @@
 
 use super::bounds;
 use super::extremes::{greater, lesser};
-use super::patch::Net;
+use super::net::Net;
 use nalgebra::Vector2;
 
 /// Whether a test proves that no blend of `nets` vanishes; `errors` bound each

@@ -6,6 +6,7 @@ use super::axis::AxisState;
 use super::crease::crease;
 use super::prepared::{Ready, SAMPLES};
 use super::search::{Memory, Outcome, search};
+use super::telling;
 use super::turn::enforced;
 use super::twist::twist;
 use super::witness;
@@ -62,7 +63,7 @@ fn joint_on_joint(curve: &Curve) -> Option<Fault> {
         (0..later)
             .find(|&earlier| at(earlier) == at(later))
             .map(|earlier| {
-                witness::crossing_alone(curve, curve.breaks()[earlier], curve.breaks()[later])
+                telling::crossing_alone(curve, curve.breaks()[earlier], curve.breaks()[later])
             })
     })
 }
@@ -71,10 +72,10 @@ fn joint_on_joint(curve: &Curve) -> Option<Fault> {
 fn contact(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
     let curves = [&pair[0].curve, &pair[1].curve];
     if is_half_turn(curves) {
-        return (Outcome::Found(witness::fold_at(curves, 0.0)), 1);
+        return (Outcome::Found(telling::fold_at(curves, 0.0)), 1);
     }
     if looks_half_turned(pair) {
-        let place = witness::place(curves, 0.0, 0.5, 0.5);
+        let place = telling::place(curves, 0.0, 0.5, 0.5);
         return (Outcome::Open(Doubt::Contact { place, gap: 0.0 }), 1);
     }
     match witness::fold(pair) {
@@ -115,13 +116,13 @@ fn axis(pair: [&Ready; 2]) -> (Option<Fault>, Option<Doubt>) {
             Some(AxisState::Reached { along }) => {
                 let fault = Fault {
                     kind: FaultKind::Axis,
-                    place: witness::place(curves, along, along, across),
+                    place: telling::place(curves, along, along, across),
                     angle: 0.0,
                 };
                 return (Some(fault), None);
             }
             Some(AxisState::Open { along }) => {
-                let place = witness::place(curves, along, along, across);
+                let place = telling::place(curves, along, along, across);
                 let kind = FaultKind::Axis;
                 open = open.or(Some(Doubt::AtLimit { kind, place }));
             }

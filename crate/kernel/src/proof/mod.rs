@@ -10,10 +10,11 @@
 //! (bounds of directions and of places), [`piece`] (exact cutting),
 //! [`prepared`] (what is kept of a profile), [`stretch`] (the tree of a pair),
 //! [`boxes`] (how the square of places is divided),
-//! [`patch`] and [`exclude`] (polynomials and the tests on them), [`witness`]
-//! (certain zeros), [`search`], [`turn`] with [`twist`] and [`crease`], [`axis`],
-//! and [`judge`], which puts a judgement together. [`bundle`] and [`any_blend`] ask
-//! the same of all blends of many curves.
+//! [`net`], [`patch`] and [`exclude`] (polynomials and the tests on them),
+//! [`witness`] and [`own_crossing`] (certain zeros), [`telling`] (what is said of
+//! them), [`search`], [`turn`] with [`twist`] and [`crease`], [`axis`],
+//! and [`judge`], which puts a judgement together. [`bundle`], [`sheaf`],
+//! [`surround`] and [`any_blend`] ask the same of all blends of many curves.
 //!
 //! A clear verdict covers parallel planes (or half-planes of a ring), rulings
 //! at equal parameters and the smooth surface; a triangulated export needs a
@@ -29,12 +30,17 @@ mod crease;
 pub(crate) mod exclude;
 mod extremes;
 mod judge;
+pub(crate) mod net;
+mod own_crossing;
 pub(crate) mod patch;
 pub(crate) mod piece;
 mod prepared;
 pub(crate) mod search;
+mod sheaf;
 pub(crate) mod spread;
 mod stretch;
+mod surround;
+pub(crate) mod telling;
 pub(crate) mod turn;
 mod twist;
 pub(crate) mod witness;

@@ -11,11 +11,13 @@
 use super::bounds;
 use super::boxes::Task;
 use super::exclude::is_free;
+use super::own_crossing::own_crossing;
 use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
 use super::prepared::Ready;
 use super::spread::separated;
 use super::stretch::{Opened, Stretch, Tree};
+use super::telling;
 use super::witness;
 use crate::grid::STEPS_PER_MM;
 use crate::verdict::{Doubt, Fault};
@@ -330,18 +332,18 @@ impl Search<'_> {
             }
             let (x, y) = (middle(patch.x), middle(patch.y));
             let (u, w) = patch::places(chart, x, y, ends);
-            return witness::own_crossing(self.pair[0], u, w);
+            return own_crossing(self.pair[0], u, w);
         }
         let zero = witness::on_edges(patch, errors)?;
         if let Some(joint) = patch::joint_at(chart, zero.x, ends) {
             // At a corner the blend of tangents, not of slopes, vanishes.
-            return Some(witness::fold_across(curves, joint, zero.across));
+            return Some(telling::fold_across(curves, joint, zero.across));
         }
         let (u, w) = patch::places(chart, zero.x, zero.y, ends);
         Some(if w <= u {
-            witness::fold_at(curves, u)
+            telling::fold_at(curves, u)
         } else {
-            witness::crossing_at(curves, u, w)
+            telling::crossing_at(curves, u, w)
         })
     }
 
@@ -353,8 +355,8 @@ impl Search<'_> {
         let (u, w) = patch::places(chart, x, y, ends);
         let curves = self.pair.map(|ready| &ready.curve);
         let chords = [0, 1].map(|side| curves[side].point(u) - curves[side].point(w));
-        let (share, gap) = witness::nearest_blend(chords);
-        let place = witness::place(curves, u, w, share);
+        let (share, gap) = telling::nearest_blend(chords);
+        let place = telling::place(curves, u, w, share);
         let doubt = if fine {
             Doubt::Contact {
                 place,

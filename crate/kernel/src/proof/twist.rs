@@ -6,8 +6,8 @@
 
 use super::piece::visit_pieces;
 use super::prepared::{Ready, SAMPLES, sample_parameter};
+use super::telling;
 use super::turn::{self, Turn, stays_within};
-use super::witness;
 use crate::verdict::{Doubt, Fault, FaultKind, Place};
 
 /// Whether the twist stays within `limit` (radians): a fault where it does not,
@@ -58,7 +58,7 @@ fn leaf_twist(
         let [a, b] = &piece.parts;
         let place = |at: f64| {
             let along = piece.from + (piece.to - piece.from) * at;
-            witness::place(curves, along, along, 0.5)
+            telling::place(curves, along, along, 0.5)
         };
         match stays_within(&a.steps, &b.steps, [a.reach, b.reach], limit) {
             Turn::Within => {}
@@ -83,7 +83,7 @@ fn worst_twist(pair: [&Ready; 2], place: Place, angle: f64) -> Fault {
         let angle = turn::turn(pair[0].slopes[index], pair[1].slopes[index]);
         if worst.abs() < angle.abs() {
             let along = sample_parameter(index);
-            (worst, at) = (angle, witness::place(curves, along, along, 0.5));
+            (worst, at) = (angle, telling::place(curves, along, along, 0.5));
         }
     }
     Fault {

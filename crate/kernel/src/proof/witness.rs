@@ -7,20 +7,18 @@
 //! product of two vector polynomials is negative when those of all pairs of
 //! their coefficients are. A path over several pieces is the chain of theirs;
 //! across a corner the chain is bridged by the segments between its ends,
-//! whose zeros are folds of the corner (see [`super::patch`]).
-//!
-//! One curve alone has no such sign; there two short arcs that pass right
-//! through each other's strips certify a crossing (Poincaré-Miranda theorem).
+//! whose zeros are folds of the corner (see [`super::patch`]). One curve alone has
+//! no such sign: see [`super::own_crossing`].
 
 use super::bounds;
-use super::patch::{Net, Patch};
+use super::net::Net;
+use super::patch::Patch;
 use super::piece::{Part, Piece, visit_pieces};
 use super::prepared::{Ready, SAMPLES, sample_parameter};
-use super::turn::turn;
+use super::telling::{across, crossing_at, fold_at};
 use crate::curve::Curve;
-use crate::grid::STEPS_PER_MM;
-use crate::verdict::{Fault, FaultKind, Place};
-use nalgebra::{Matrix2, Point2, Vector2};
+use crate::verdict::Fault;
+use nalgebra::{Point2, Vector2};
 
 /// Where a bracket is cut: off the middle, for the same reason as a patch.
 const CUT: f64 = 0.445_312_5;
@@ -67,7 +65,7 @@ fn certainly_oppose(a: Vector2<f64>, b: Vector2<f64>, errors: [f64; 2]) -> bool 
 
 /// Bound on the error of a dot or cross product of `a` and `b`, whose components
 /// are off by `errors`: two products, each off by one factor, then the other.
-fn error_of_product(a: Vector2<f64>, b: Vector2<f64>, errors: [f64; 2]) -> f64 {
+pub fn error_of_product(a: Vector2<f64>, b: Vector2<f64>, errors: [f64; 2]) -> f64 {
     let (long_a, long_b) = (a.amax(), b.amax());
     4.0 * (long_a * errors[1] + long_b * errors[0] + errors[0] * errors[1])
         + bounds::PRODUCT * long_a * long_b
@@ -336,171 +334,4 @@ fn crossing_in(pair: [&Ready; 2], anchor: usize, from: usize) -> Option<Fault> {
     )?;
     let w = sample_parameter(anchor);
     Some(crossing_at(curves, u.min(w), u.max(w)))
-}
-
-/// The share of the second of two opposed vectors in their vanishing blend.
-pub fn across(a: Vector2<f64>, b: Vector2<f64>) -> f64 {
-    let (long_a, long_b) = (a.norm(), b.norm());
-    long_a / (long_a + long_b)
-}
-
-/// The share of the second vector in the blend nearest to zero, and its length.
-pub fn nearest_blend([a, b]: [Vector2<f64>; 2]) -> (f64, f64) {
-    let run = b - a;
-    let square = run.norm_squared();
-    let share = if 0.0 < square {
-        (-a.dot(&run) / square).clamp(0.0, 1.0)
-    } else {
-        0.5
-    };
-    (share, (a + run * share).norm())
-}
-
-/// The place (u, w, v) of a loft, its point taken at u.
-pub fn place(curves: [&Curve; 2], along: f64, other_along: f64, across: f64) -> Place {
-    let (from, to) = (drawn(curves[0], along), drawn(curves[1], along));
-    Place {
-        along,
-        other_along,
-        across,
-        point: (from + (to - from) * across) / STEPS_PER_MM,
-    }
-}
-
-fn drawn(curve: &Curve, u: f64) -> Point2<f64> {
-    curve.point(u) + curve.centre()
-}
-
-/// The fold at parameter `u`, where the slopes oppose, or those on the bridge
-/// over a corner do.
-pub fn fold_at(curves: [&Curve; 2], u: f64) -> Fault {
-    let (before, after) = slopes_beside(curves, u);
-    let on_bridge = |s: f64| Values {
-        a: before.a.lerp(&after.a, s),
-        b: before.b.lerp(&after.b, s),
-    };
-    let is_negative = |s: f64| {
-        let values = on_bridge(s);
-        values.a.perp(&values.b) < 0.0
-    };
-    let mut slopes = after;
-    if is_negative(0.0) != is_negative(1.0) {
-        let (mut from, mut to) = (0.0, 1.0);
-        for _ in 0..MOST_CUTS {
-            let middle = f64::midpoint(from, to);
-            if is_negative(middle) == is_negative(0.0) {
-                from = middle;
-            } else {
-                to = middle;
-            }
-        }
-        slopes = on_bridge(from);
-    }
-    fold_across(curves, u, across(slopes.a, slopes.b))
-}
-
-/// The slopes before and after `u`: they differ at a joint.
-fn slopes_beside(curves: [&Curve; 2], u: f64) -> (Values, Values) {
-    let [a, b] = curves.map(|curve| curve.slopes_beside(u));
-    (Values { a: a.0, b: b.0 }, Values { a: a.1, b: b.1 })
-}
-
-/// The fold at parameter `u` and a known fraction across.
-pub fn fold_across(curves: [&Curve; 2], u: f64, across: f64) -> Fault {
-    Fault {
-        kind: FaultKind::Fold,
-        place: place(curves, u, u, across),
-        angle: 180.0,
-    }
-}
-
-/// The crossing of the strands at `u` and `w`, where the chords oppose.
-pub fn crossing_at(curves: [&Curve; 2], u: f64, w: f64) -> Fault {
-    let chords = Values {
-        a: curves[0].point(u) - curves[0].point(w),
-        b: curves[1].point(u) - curves[1].point(w),
-    };
-    let across = across(chords.a, chords.b);
-    let tangent = |at: f64| {
-        let slopes = slopes_at(curves, at);
-        slopes.a + (slopes.b - slopes.a) * across
-    };
-    let turn = turn(tangent(u), tangent(w)).abs().to_degrees();
-    Fault {
-        kind: FaultKind::Crossing,
-        place: place(curves, u, w, across),
-        angle: turn.min(180.0 - turn),
-    }
-}
-
-/// A certain crossing of one curve with itself near (u, w), or none.
-pub fn own_crossing(ready: &Ready, u: f64, w: f64) -> Option<Fault> {
-    let curve = &ready.curve;
-    let (u, w) = polished(curve, u, w)?;
-    let mut reach = (w - u).abs() * 0.02;
-    for _ in 0..12 {
-        let one = arc(curve, u, reach);
-        let other = arc(curve, w, reach);
-        if let (Some(one), Some(other)) = (one, other)
-            && strips_cross(&one, &other, ready.size)
-        {
-            return Some(crossing_alone(curve, u, w));
-        }
-        reach *= 0.25;
-    }
-    None
-}
-
-/// The crossing of one curve with itself at (u, w).
-pub fn crossing_alone(curve: &Curve, u: f64, w: f64) -> Fault {
-    let turn = turn(curve.slope(u), curve.slope(w)).abs().to_degrees();
-    Fault {
-        kind: FaultKind::Crossing,
-        place: place([curve, curve], u, w, 0.0),
-        angle: turn.min(180.0 - turn),
-    }
-}
-
-/// Newton's steps towards C(u) = C(w); an estimate to be certified.
-fn polished(curve: &Curve, mut u: f64, mut w: f64) -> Option<(f64, f64)> {
-    for _ in 0..20 {
-        let (to_u, to_w) = (curve.slope(u), curve.slope(w));
-        let jacobian = Matrix2::from_columns(&[to_u, -to_w]);
-        let step = jacobian.try_inverse()? * (curve.point(u) - curve.point(w));
-        u = (u - step.x).clamp(0.0, 1.0);
-        w = (w - step.y).clamp(0.0, 1.0);
-        if step.amax() < 1e-15 {
-            break;
-        }
-    }
-    (u < w).then_some((u, w))
-}
-
-/// The control points over `reach` either side of `u`, if one span holds them.
-fn arc(curve: &Curve, u: f64, reach: f64) -> Option<[Point2<f64>; 4]> {
-    let (from, to) = (u - reach, u + reach);
-    if from < 0.0 || 1.0 < to {
-        return None;
-    }
-    let (span, _) = curve.locate(from);
-    (to <= curve.breaks()[span + 1]).then(|| Part::cut(curve, span, from, to).points)
-}
-
-/// Whether two arcs pass right through each other: each runs from one side of
-/// the other's strip to the other side.
-fn strips_cross(one: &[Point2<f64>; 4], other: &[Point2<f64>; 4], size: f64) -> bool {
-    passes_through(one, other, size) && passes_through(other, one, size)
-}
-
-fn passes_through(arc: &[Point2<f64>; 4], strip: &[Point2<f64>; 4], size: f64) -> bool {
-    let run = strip[3] - strip[0];
-    let Some(normal) = Vector2::new(-run.y, run.x).try_normalize(0.0) else {
-        return false;
-    };
-    let along = |point: &Point2<f64>| normal.dot(&point.coords);
-    let low = strip.iter().map(along).fold(f64::INFINITY, f64::min);
-    let high = strip.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
-    let (from, to) = (along(&arc[0]), along(&arc[3]));
-    let error = bounds::SEPARATION * size;
-    from.min(to) < low - error && high + error < from.max(to)
 }

@@ -1,0 +1,91 @@
+//! A sheaf: the patches of many curves over one box, and two sufficient tests
+//! that no blend of them vanishes.
+//!
+//! * *Half-plane*: all coefficients of all nets lie in one open half-plane.
+//! * *Pencil*: one direction d_i a curve with d_i.F_j + d_j.F_i > 0 for all
+//!   i ≤ j over all coefficients. A blend with weights w_i that vanished would
+//!   make the sum of w_i w_j (d_i.F_j + d_j.F_i) over i ≤ j, each term counted
+//!   half where i = j, both zero and positive.
+
+use super::net::{Extent, Net};
+use super::surround::widest_pair;
+use nalgebra::Vector2;
+
+/// A patch of all members.
+pub struct Sheaf {
+    /// One net a member.
+    pub nets: Vec<Net>,
+    /// The part of the unit square that it covers.
+    pub extent: Extent,
+    /// How often it was cut.
+    pub splits: u8,
+}
+
+impl Sheaf {
+    /// The two parts of a cut, the higher one first.
+    pub fn halves(&self) -> [Self; 2] {
+        let (mut x, mut y) = (0.0, 0.0);
+        for net in &self.nets {
+            let (along_x, along_y) = net.variation();
+            let total = along_x + along_y;
+            if 0.0 < total {
+                x += along_x / total;
+                y += along_y / total;
+            }
+        }
+        let along_x = y <= x;
+        let (low, high): (Vec<Net>, Vec<Net>) =
+            self.nets.iter().map(|net| net.halves(along_x)).unzip();
+        let extents = self.extent.halves(along_x);
+        let part = |nets, extent| Self {
+            nets,
+            extent,
+            splits: self.splits + 1,
+        };
+        [part(high, extents.1), part(low, extents.0)]
+    }
+
+    /// Whether a test proves that no blend of the nets vanishes; `errors` bound
+    /// each net's coefficients per component.
+    pub fn is_free(&self, errors: &[f64]) -> bool {
+        let nets = &self.nets;
+        let means: Option<Vec<Vector2<f64>>> = nets.iter().map(mean_direction).collect();
+        means.is_some_and(|means| {
+            in_half_plane(nets, errors, &means) || in_pencil(nets, errors, &means)
+        })
+    }
+}
+
+fn mean_direction(net: &Net) -> Option<Vector2<f64>> {
+    Vector2::new(net.x.iter().sum(), net.y.iter().sum()).try_normalize(0.0)
+}
+
+fn least_along(net: &Net, towards: Vector2<f64>) -> f64 {
+    (0..16)
+        .map(|k| towards.dot(&net.at(k)))
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// Towards the middle of the narrowest arc that holds all mean directions.
+fn in_half_plane(nets: &[Net], errors: &[f64], means: &[Vector2<f64>]) -> bool {
+    let Some((from, to)) = widest_pair(means) else {
+        return false;
+    };
+    let Some(towards) = (from + to).try_normalize(0.0) else {
+        return false;
+    };
+    nets.iter()
+        .zip(errors)
+        .all(|(net, error)| 2.0 * error < least_along(net, towards))
+}
+
+fn in_pencil(nets: &[Net], errors: &[f64], means: &[Vector2<f64>]) -> bool {
+    (0..nets.len()).all(|i| {
+        (0..=i).all(|j| {
+            let least = (0..16)
+                .map(|k| means[i].dot(&nets[j].at(k)) + means[j].dot(&nets[i].at(k)))
+                .fold(f64::INFINITY, f64::min);
+            2.0 * (errors[i] + errors[j]) < least
+        })
+    })
+}
