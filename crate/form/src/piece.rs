@@ -188,16 +188,19 @@ impl Piece {
 
     /// The point at (u, v) with first and second derivatives.
     pub fn patch(&self, u: f64, v: f64) -> Patch {
-        let stations: Vec<Jet> = (0..self.placed.len()).map(|k| self.jet(k, u)).collect();
-        self.patch_of(&stations, &self.layout.across(v))
+        self.blended(|station| self.jet(station, u), &self.layout.across(v))
     }
 
     /// As [`Self::patch`], from the jets of the stations at one u (those without
     /// weight are not read) and what holds at one v.
     pub fn patch_of(&self, stations: &[Jet], across: &Across) -> Patch {
+        self.blended(|station| stations[station], across)
+    }
+
+    fn blended(&self, jet: impl Fn(usize) -> Jet, across: &Across) -> Patch {
         let mut section = [[Vector2::zeros(); 3]; 3];
         for weight in across.weights() {
-            let jet = &stations[weight.station];
+            let jet = jet(weight.station);
             for (by_v, share) in [weight.value, weight.slope, weight.bend]
                 .into_iter()
                 .enumerate()

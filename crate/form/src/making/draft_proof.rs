@@ -234,14 +234,15 @@ impl<'a> Prover<'a> {
         let mut values = [0, 1, 2].map(|_| DMatrix::zeros(rows, columns));
         let mut sizes = (0.0_f64, 0.0_f64);
         for column in 0..columns {
+            let (_, v) = cell.at(0.0, place(column, columns));
+            let rounded = self.rounded(cell, v);
             for row in 0..rows {
-                let (u, v) = cell.at(place(row, rows), place(column, columns));
+                let (u, _) = cell.at(place(row, rows), 0.0);
                 let patch = self.piece.patch(u, v);
                 let cross = self.in_frame(patch.cross(), v) * outward;
                 for (part, values) in values.iter_mut().enumerate() {
                     values[(row, column)] = cross[part];
                 }
-                let rounded = self.rounded(cell, v);
                 sizes.0 = sizes.0.max(patch.along.norm() + rounded.0);
                 sizes.1 = sizes.1.max(patch.across.norm() + rounded.1);
             }

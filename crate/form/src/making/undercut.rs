@@ -4,15 +4,12 @@
 //! than the grid may be missed. What is proved of undercuts, cell by cell, tells
 //! [`super::draft_proof::survey`].
 
-use super::check::{Place, Spot};
-use crate::body::cells::{breaks_within, strips};
-use crate::piece::Piece;
-use nalgebra::{UnitVector3, Vector3};
+mod grid;
 
-/// Steps of the grid in a cell, along and across.
-const STEPS: usize = 6;
-/// Halvings when a crossing is sharpened: far below a thousandth of a step.
-const HALVINGS: u32 = 30;
+use super::check::Place;
+use crate::piece::Piece;
+use grid::Grid;
+use nalgebra::UnitVector3;
 
 /// A connected part of the skin that faces away from the direction of draw.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,83 +40,36 @@ pub struct PartingLine {
     pub height: f64,
 }
 
-/// A grid of n·d over (u, v).
-struct Grid<'a> {
-    piece: &'a Piece,
-    direction: UnitVector3<f64>,
-    outward: f64,
-    along: Vec<f64>,
-    across: Vec<f64>,
-    /// By row (across), then along; the sign of n·d.
-    values: Vec<f64>,
+/// Undercut regions and parting lines of one piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Undercuts {
+    /// As [`undercuts`] gives them.
+    pub regions: Vec<Undercut>,
+    /// As [`parting_lines`] gives them.
+    pub lines: Vec<PartingLine>,
 }
 
-impl<'a> Grid<'a> {
-    fn new(piece: &'a Piece, direction: UnitVector3<f64>) -> Self {
-        let finer = |breaks: &[f64]| {
-            let mut finer: Vec<f64> = breaks
-                .windows(2)
-                .flat_map(|ends| {
-                    (0..STEPS).map(|k| ends[0] + (ends[1] - ends[0]) * k as f64 / STEPS as f64)
-                })
-                .collect();
-            finer.extend(breaks.last());
-            finer
-        };
-        let strips = strips(piece);
-        let mut knots: Vec<f64> = strips.iter().map(|strip| strip.0).collect();
-        knots.push(1.0);
-        let mut breaks: Vec<f64> = strips
-            .iter()
-            .flat_map(|&strip| breaks_within(piece, strip))
-            .collect();
-        breaks.sort_by(f64::total_cmp);
-        breaks.dedup();
-        let mut grid = Self {
-            piece,
-            direction,
-            outward: piece.outward(),
-            along: finer(&breaks),
-            across: finer(&knots),
-            values: Vec::new(),
-        };
-        grid.values = grid
-            .across
-            .iter()
-            .flat_map(|&v| grid.along.iter().map(move |&u| (u, v)))
-            .map(|(u, v)| grid.value(u, v))
-            .collect();
-        grid
-    }
-
-    fn normal(&self, u: f64, v: f64) -> Vector3<f64> {
-        Spot::new(self.piece.patch(u, v), self.outward).normal
-    }
-
-    fn value(&self, u: f64, v: f64) -> f64 {
-        self.normal(u, v).dot(&self.direction)
-    }
-
-    fn at(&self, column: usize, row: usize) -> f64 {
-        self.values[row * self.along.len() + column]
-    }
-
-    fn place(&self, u: f64, v: f64) -> Place {
-        Place {
-            along: u,
-            across: v,
-            point: self.piece.point(u, v),
-        }
-    }
-
-    fn size(&self) -> (usize, usize) {
-        (self.along.len() - 1, self.across.len() - 1)
+/// Both at once, for half the work.
+pub fn survey(piece: &Piece, direction: UnitVector3<f64>) -> Undercuts {
+    let grid = Grid::new(piece, direction);
+    Undercuts {
+        regions: regions_of(&grid),
+        lines: lines_of(&grid),
     }
 }
 
 /// The undercut regions of `piece` to a mould in one part, the largest first.
 pub fn undercuts(piece: &Piece, direction: UnitVector3<f64>) -> Vec<Undercut> {
-    let grid = Grid::new(piece, direction);
+    regions_of(&Grid::new(piece, direction))
+}
+
+/// The parting lines of `piece` to `direction`, the longest first.
+pub fn parting_lines(piece: &Piece, direction: UnitVector3<f64>) -> Vec<PartingLine> {
+    lines_of(&Grid::new(piece, direction))
+}
+
+fn regions_of(grid: &Grid) -> Vec<Undercut> {
+    let piece = grid.piece;
     let (columns, rows) = grid.size();
     let is_under = |column: usize, row: usize| {
         let corners = [(0, 0), (1, 0), (0, 1), (1, 1)];
@@ -147,7 +97,7 @@ pub fn undercuts(piece: &Piece, direction: UnitVector3<f64>) -> Vec<Undercut> {
                 }
             }
         }
-        found.push(region(&grid, &members));
+        found.push(region(grid, &members));
     }
     found.sort_by(|one, other| other.area.total_cmp(&one.area));
     found
@@ -191,14 +141,11 @@ fn region(grid: &Grid, members: &[(usize, usize)]) -> Undercut {
         );
         along = (along.0.min(u.0), along.1.max(u.1));
         across = (across.0.min(v.0), across.1.max(v.1));
-        let middle = (f64::midpoint(u.0, u.1), f64::midpoint(v.0, v.1));
-        let cross = grid.piece.patch(middle.0, middle.1).cross();
-        area += cross.norm() * (u.1 - u.0) * (v.1 - v.0);
-        let corners = [(u.0, v.0), (u.1, v.0), (u.0, v.1), (u.1, v.1), middle];
-        for (u, v) in corners {
-            let value = grid.value(u, v);
+        area += grid.area(column, row);
+        for (x, y) in [(0, 0), (1, 0), (0, 1), (1, 1)] {
+            let value = grid.at(column + x, row + y);
             if value < worst {
-                (worst, at) = (value, (u, v));
+                (worst, at) = (value, (grid.along[column + x], grid.across[row + y]));
             }
         }
     }
@@ -211,22 +158,20 @@ fn region(grid: &Grid, members: &[(usize, usize)]) -> Undercut {
     }
 }
 
-/// The parting lines of `piece` to `direction`, the longest first.
-pub fn parting_lines(piece: &Piece, direction: UnitVector3<f64>) -> Vec<PartingLine> {
-    let grid = Grid::new(piece, direction);
+fn lines_of(grid: &Grid) -> Vec<PartingLine> {
     let (columns, rows) = grid.size();
     let mut chains = Chains::default();
     for row in 0..rows {
         for column in 0..columns {
-            for (from, to) in crossed_sides(&grid, column, row) {
-                chains.join(canonical(&grid, from), canonical(&grid, to));
+            for (from, to) in crossed_sides(grid, column, row) {
+                chains.join(canonical(grid, from), canonical(grid, to));
             }
         }
     }
     let mut lines: Vec<PartingLine> = chains
         .chains()
         .into_iter()
-        .map(|(sides, closed)| line(&grid, &sides, closed))
+        .map(|(sides, closed)| line(grid, &sides, closed))
         .collect();
     lines.sort_by_key(|line| std::cmp::Reverse(line.places.len()));
     lines
@@ -293,7 +238,9 @@ fn line(grid: &Grid, sides: &[GridSide], closed: bool) -> PartingLine {
             } else {
                 (u, grid.across[row + 1])
             };
-            let at = zero_between(grid, (u, v), to);
+            let (right, above) = if along { (1, 0) } else { (0, 1) };
+            let values = (grid.at(column, row), grid.at(column + right, row + above));
+            let at = grid.zero_between(((u, v), to), values);
             grid.place(at.0, at.1)
         })
         .collect();
@@ -308,25 +255,6 @@ fn line(grid: &Grid, sides: &[GridSide], closed: bool) -> PartingLine {
         closed,
         height: high - low,
     }
-}
-
-fn zero_between(grid: &Grid, from: (f64, f64), to: (f64, f64)) -> (f64, f64) {
-    let at = |t: f64| (from.0 + (to.0 - from.0) * t, from.1 + (to.1 - from.1) * t);
-    let above = |t: f64| {
-        let (u, v) = at(t);
-        0.0 <= grid.value(u, v)
-    };
-    let start = above(0.0);
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if above(middle) == start {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    at(f64::midpoint(low, high))
 }
 
 /// Segments between sides, joined to lines.
