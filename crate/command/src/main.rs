@@ -12,6 +12,7 @@ mod change;
 mod check;
 mod convert;
 mod file;
+mod finish;
 mod html;
 mod make;
 mod matrix;
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         Order::Make(order) => make::run(&order),
         Order::Series(order) => series::run(&order),
         Order::Mend(order) => mend::run(&order),
+        Order::Finish(order) => finish::run(&order),
         Order::Link(order) => convert::link(&order),
         Order::Write(order) => convert::write(&order),
         Order::Report(order) => html::run(&order),
@@ -46,10 +48,17 @@ fn main() -> ExitCode {
 }
 
 /// Prints to standard output. A reader that has closed the pipe has seen
-/// enough: no error.
+/// enough: no error. Where output cannot be written (a full disk), nobody can
+/// rely on what was asked for: the process says so and ends.
 fn print(text: &str) {
     let mut out = io::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            complain("standard output", &error.to_string());
+            std::process::exit(i32::from(BAD_INPUT));
+        }
+        _ => {}
+    }
 }
 
 /// Prints one sentence about `source` to standard error.

@@ -117,6 +117,8 @@ fn it_tells_of_a_run() {
             "2.7",
             "--cutter",
             "3",
+            "--least-draft",
+            "1",
         ];
         assert!([0, 1].contains(&loftkin(&order, "").code));
     }
@@ -129,7 +131,10 @@ fn it_tells_of_a_run() {
     let run = loftkin(&order, "");
     assert_eq!(run.code, 0, "{}", run.err);
     let text = text_of(&run.out);
-    assert!(text.contains("60 pieces are whole, in 0 files"), "{text}");
+    assert!(
+        text.contains("512 pieces; 60 of them are whole here, in 0 files"),
+        "{text}"
+    );
     let mut areas = Vec::new();
     for name in ["manifest-1-of-2.csv", "manifest-2-of-2.csv"] {
         let manifest = std::fs::read_to_string(out.join(name)).unwrap();
@@ -140,14 +145,82 @@ fn it_tells_of_a_run() {
     let least = areas.iter().copied().fold(f64::INFINITY, f64::min);
     assert_eq!(areas.len(), 60);
     for value in [mean, least] {
-        assert!(text.contains(&format!("{value:.3} mm²")), "{value}");
+        assert!(text.contains(&format!("{value:.0} mm²")), "{value}");
     }
-    assert!(text.contains("cutter radius passes"), "{text}");
-    let missing = loftkin(
-        &["report", "rims-that-agree.json", "--run", "no-such-folder"],
-        "",
-    );
-    assert_eq!(missing.code, 2);
+    // Each check with its limit, formula, source and caution; temperatures in both
+    // scales (927 °C is 1700.6 °F).
+    for part in [
+        "Least concave radius against the cutterat least 3 mm600",
+        "Draft to the direction of drawat least 1 degrees",
+        "Draft = arcsin(n·d)",
+        "Source: geometry",
+        "have an undercut",
+        "927 °C (1701 °F)",
+        "asphyxiate",
+        "data sheet",
+    ] {
+        assert!(text.contains(part), "{part} is missing in {text}");
+    }
+    // Chosen pieces with pictures: the first of the run is one.
+    assert!(text.contains("Piece 1: the first of the run"), "{text}");
+    let pictures = run.out.matches("<svg class=\"solid\"").count();
+    assert!((2..=8).contains(&pictures), "{pictures}");
+    // With the finish of one of them.
+    let finish = ["--stops", "0:80,140:20", "--piece", "9"];
+    let finished = loftkin(&[&order[..], &finish].concat(), "");
+    assert_eq!(finished.code, 0, "{}", finished.err);
+    let text = text_of(&finished.out);
+    assert!(text.contains("The finish of piece 9"), "{text}");
+    for (refused, part) in [
+        (
+            &["report", "rims-that-agree.json", "--run", "no-such-folder"][..],
+            "No such",
+        ),
+        (
+            &[
+                "report",
+                "hoods-that-agree.json",
+                "--run",
+                out.to_str().unwrap(),
+            ],
+            "another family",
+        ),
+        (
+            &[&order[..], &["--stops", "0:80,140:20", "--piece", "61"]].concat(),
+            "no piece 61",
+        ),
+    ] {
+        let run = loftkin(refused, "");
+        assert_eq!(run.code, 2, "{}", run.err);
+        assert!(run.err.contains(part), "{part} is missing in {}", run.err);
+    }
+}
+
+/// A twist is told where it is worst, on the page and in the report for programs,
+/// not only where the first witness was met.
+#[test]
+fn a_twist_is_told_where_it_is_worst() {
+    let checked = loftkin(&["check", "--json", "hoods-with-faults.json"], "").out;
+    let checked: Value = serde_json::from_str(&checked).unwrap();
+    let page = text_of(&report("hoods-with-faults.json", ""));
+    let mut told = 0;
+    for cell in checked["families"][0]["cells"].as_array().unwrap() {
+        let regions = cell["finding"]["regions"].as_array().unwrap().iter();
+        let worst = regions
+            .filter(|region| region["kind"] == "twist")
+            .map(|region| region["angle"].as_f64().unwrap().abs())
+            .fold(0.0, f64::max);
+        for fault in cell["faults"].as_array().unwrap() {
+            if fault["kind"] == "twist" {
+                let said = format!("by {worst:.1} degrees");
+                let sentence = fault["sentence"].as_str().unwrap();
+                assert!(sentence.contains(&said), "{said}: {sentence}");
+                assert!(page.contains(&said), "{said}");
+                told += 1;
+            }
+        }
+    }
+    assert!(0 < told);
 }
 
 #[test]

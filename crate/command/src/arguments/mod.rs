@@ -1,11 +1,13 @@
 //! What can be asked of the command. Here stand the orders on verdicts and
 //! forms, and the options that all orders share.
 
+pub mod finish;
 pub mod make;
 pub mod mend;
 pub mod series;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use finish::{BathOptions, FinishOrder};
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
 use make::MakeOrder;
@@ -44,6 +46,10 @@ pub enum Order {
     /// input or use; 3: stopped by the system (disk full, no permission), to go
     /// on when given again.
     Make(Box<MakeOrder>),
+    /// Work out how to lift a piece out of an anodising bath for colour along its
+    /// height: a table of voltage against height. Exit code 0: written; 2: bad
+    /// input or use.
+    Finish(Box<FinishOrder>),
     /// Print the share code of a family, with its series when one is given, for
     /// the fragment of a link. Exit code 0: printed; 2: bad input or use.
     Link(Box<LinkOrder>),
@@ -51,7 +57,7 @@ pub enum Order {
     Write(WriteOrder),
     /// Write a report: one page of HTML that needs nothing else, with tables,
     /// findings and pictures. Exit code 0: written; 2: bad input or use.
-    Report(ReportOrder),
+    Report(Box<ReportOrder>),
 }
 
 #[derive(Args)]
@@ -114,6 +120,15 @@ pub struct ReportOrder {
     /// Tell of the pieces in this folder as well, which `loftkin make` made.
     #[arg(long, value_name = "FOLDER")]
     pub run: Option<PathBuf>,
+    /// Tell of the finish of a piece of the run as well: its voltages at heights
+    /// in mm, as 0:20,180:90 (see the order finish).
+    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = finish::stop, requires = "run", allow_hyphen_values = true)]
+    pub stops: Vec<(f64, f64)>,
+    /// That piece, by its number in the series.
+    #[arg(long, value_name = "NUMBER", default_value = "1", value_parser = finish::number, requires = "stops")]
+    pub piece: BigUint,
+    #[command(flatten)]
+    pub bath: BathOptions,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

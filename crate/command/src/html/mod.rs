@@ -4,12 +4,14 @@
 //! Words are the exchange crate's, pictures are `picture`'s; this lays them out.
 //! The same family gives the same bytes.
 
+pub mod finish;
 mod picture;
 mod run;
+mod solid;
 
 use crate::arguments::ReportOrder;
 use crate::check::{self, Judged};
-use crate::make::Failure;
+use crate::finish::bath::{Bath, BathError};
 use crate::{BAD_INPUT, complain, file, plain, print, source};
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
@@ -17,9 +19,9 @@ use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Finding, Place, Verdict};
+use run::Run;
 use std::fmt::Write;
 use std::io;
-use std::path::Path;
 use thiserror::Error;
 
 /// Pairs that are shown with a picture; further ones are told in words.
@@ -37,7 +39,9 @@ enum ReportError {
     #[error("{path} is there already: give another name, or --overwrite")]
     IsThere { path: String },
     #[error("{0}")]
-    Run(#[from] Failure),
+    Run(#[from] run::RunError),
+    #[error("{0}")]
+    Bath(#[from] BathError),
     #[error("the report could not be written to {path}: {error}")]
     Out { path: String, error: io::Error },
 }
@@ -61,7 +65,7 @@ fn reported(order: &ReportOrder) -> Result<(), ReportError> {
     order.settings.apply(&mut import.family)?;
     let table = Table::new(import.family)?;
     let judged = check::judged(&order.source, import.notes, table, true);
-    let text = page(&judged, order.run.as_deref())?;
+    let text = page(&judged, order)?;
     let Some(out) = &order.out else {
         print(&text);
         return Ok(());
@@ -76,24 +80,35 @@ fn reported(order: &ReportOrder) -> Result<(), ReportError> {
     })
 }
 
-/// The whole page.
-fn page(judged: &Judged, run: Option<&Path>) -> Result<String, ReportError> {
-    let title = escaped(&plain::title(judged));
-    let mut text = format!(
+/// The beginning of a page, up to its heading.
+fn begun(title: &str) -> String {
+    let title = escaped(title);
+    format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n"
-    );
+    )
+}
+
+/// The whole page.
+fn page(judged: &Judged, order: &ReportOrder) -> Result<String, ReportError> {
+    let mut text = begun(&plain::title(judged));
     paragraph(&mut text, "facts", &plain::facts(judged));
     text.push_str("<figure>\n");
     text.push_str(&picture::profiles(&curves(judged)));
-    text.push_str("<figcaption>The profiles, each with its number at its start. Lengths are mm.</figcaption>\n</figure>\n");
+    text.push_str("<figcaption>The profiles, each with its number on it. Lengths are mm.</figcaption>\n</figure>\n");
     whole(&mut text, judged);
     pairs(&mut text, judged);
     profiles(&mut text, judged);
     findings(&mut text, judged);
-    if let Some(folder) = run {
-        run::part(&mut text, folder)?;
+    if let Some(folder) = &order.run {
+        let run = Run::open(folder, &judged.table)?;
+        run.part(&mut text)?;
+        if !order.stops.is_empty() {
+            let piece = run.piece(&order.piece)?;
+            let bath = Bath::new(&piece, &order.stops, &order.bath)?;
+            finish::part(&mut text, &piece, &order.piece.to_string(), &bath);
+        }
     }
     text.push_str("<h2>What this report covers</h2>\n");
     for sentence in COVERS {
@@ -173,7 +188,7 @@ fn cell(text: &mut String, judged: &Judged, first: usize, second: usize) {
         .finding(first, second)
         .and_then(|finding| finding.margin.as_ref())
         .map_or_else(String::new, |margin| {
-            format!("<small>{}</small>", words::millimetres(margin.mm))
+            format!("<small>{}</small>", words::room(margin.mm))
         });
     let _ = write!(text, "<td class=\"{verdict}\">{word}{margin}</td>");
 }

@@ -38,16 +38,42 @@ enum Shape {
     },
 }
 
-/// All `curves` in one drawing, each with its number at its start.
+/// All `curves` in one drawing, each with its number on it.
 pub fn profiles(curves: &[(usize, &Curve)]) -> String {
     let mut drawing = Drawing::new();
+    let mut lines = Vec::new();
     for &(index, curve) in curves {
         let parameters = parameters(&[curve]);
-        let points = parameters.iter().map(|&u| curve.point_mm(u)).collect();
-        drawing.line(points, format!("profile tone-{}", index % 6));
-        drawing.text(curve.point_mm(0.0), (index + 1).to_string());
+        let points: Vec<Point2<f64>> = parameters.iter().map(|&u| curve.point_mm(u)).collect();
+        drawing.line(points.clone(), format!("profile tone-{}", index % 6));
+        lines.push((index, points));
     }
-    drawing.text_of("The profiles of the family")
+    for (index, at) in apart(&lines) {
+        drawing.text(at, (index + 1).to_string());
+    }
+    drawing.text_of("The profiles of the family", "family")
+}
+
+/// A place on each line for its number, as far from all other lines and from the
+/// numbers placed before as can be.
+fn apart(lines: &[(usize, Vec<Point2<f64>>)]) -> Vec<(usize, Point2<f64>)> {
+    let mut placed: Vec<(usize, Point2<f64>)> = Vec::new();
+    for (index, line) in lines {
+        let others = lines.iter().filter(|(other, _)| other != index);
+        let others: Vec<&Point2<f64>> = others.flat_map(|(_, line)| line).collect();
+        let free = |at: &Point2<f64>| {
+            let to_lines = others.iter().map(|other| (at - **other).norm());
+            // A number is larger than the gap between two lines may be.
+            let to_numbers = placed.iter().map(|(_, other)| (at - other).norm() / 3.0);
+            to_lines.chain(to_numbers).fold(f64::INFINITY, f64::min)
+        };
+        let best = line
+            .iter()
+            .map(|at| (free(at), at))
+            .max_by(|one, other| one.0.total_cmp(&other.0));
+        placed.extend(best.map(|(_, at)| (*index, *at)));
+    }
+    placed
 }
 
 /// The two profiles of a pair, sections between them, and the places of faults.
@@ -74,7 +100,10 @@ pub fn sections(first: &Curve, second: &Curve, places: &[Place]) -> String {
     for place in places {
         drawing.shapes.push(Shape::Mark { at: place.point });
     }
-    drawing.text_of("Sections from one profile to the other; a ring marks where they are at fault")
+    drawing.text_of(
+        "Sections from one profile to the other; a ring marks where they are at fault",
+        "",
+    )
 }
 
 /// Even parameters between all joints of `curves`, joints included.
@@ -117,8 +146,8 @@ impl Drawing {
         self.shapes.push(Shape::Text { at, text });
     }
 
-    /// The drawing as SVG, with `title` for those who do not see it.
-    fn text_of(&self, title: &str) -> String {
+    /// The drawing as SVG of a `class`, with `title` for those who do not see it.
+    fn text_of(&self, title: &str, class: &str) -> String {
         let extent = self.high - self.low;
         let size = extent.max();
         if !size.is_finite() || size <= 0.0 {
@@ -127,7 +156,7 @@ impl Drawing {
         let edge = Vector2::repeat(EDGE * size);
         let (low, wide) = (self.low - edge, extent + edge * 2.0);
         let mut text = format!(
-            "<svg role=\"img\" viewBox=\"{:.2} {:.2} {:.2} {:.2}\"><title>{title}</title>\n",
+            "<svg class=\"{class}\" role=\"img\" viewBox=\"{:.2} {:.2} {:.2} {:.2}\"><title>{title}</title>\n",
             low.x,
             -(low.y + wide.y),
             wide.x,
@@ -154,7 +183,7 @@ impl Drawing {
                 ),
                 Shape::Text { at, text: words } => writeln!(
                     text,
-                    "<text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{:.3}\">{words}</text>",
+                    "<text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{:.3}\" text-anchor=\"middle\" dominant-baseline=\"central\">{words}</text>",
                     at.x,
                     -at.y,
                     2.0 * MARK * size

@@ -1,15 +1,18 @@
 //! The making checks of a run: which are asked for, their columns in the
-//! manifest, and how many pieces keep the limits.
+//! manifest, and how many pieces keep the limits. The draft is proved where the
+//! proof succeeds; every other pass is as good as its samples.
 //!
 //! The values are the form crate's estimates for design; limits are the person's.
 
+use super::draft::{self, Drawing};
 use crate::arguments::make::{CheckOptions, SheetOptions};
 use loftkin_exchange::words;
-use loftkin_form::making::check::{Check, Unit, examine};
+use loftkin_form::making::check::{Basis, Check, Report, Unit, examine};
+use loftkin_form::making::draft_proof;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
 use nalgebra::{UnitVector3, Vector3};
-use serde_json::{Value, json};
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// Why limits cannot be used.
@@ -42,6 +45,24 @@ pub struct Kept {
     pub fail: u64,
     /// The worst value, and the piece that has it.
     pub worst: Option<(f64, String)>,
+    /// Of the draft: what else there is to drawing.
+    pub drawing: Drawing,
+}
+
+/// The limits of a run as its description holds them.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Limits {
+    asked: Vec<String>,
+    draw: [f64; 3],
+    least_draft: f64,
+    cutter: f64,
+    step_over: f64,
+    most_scallop: f64,
+    gauge: f64,
+    bend_gauges: f64,
+    least_gauge: f64,
+    flow_stress: f64,
+    most_pressure: f64,
 }
 
 impl Checks {
@@ -102,53 +123,67 @@ impl Checks {
         self.kinds.is_empty()
     }
 
-    /// Two columns a check: the worst value, and whether it keeps the limit.
+    /// What is checked, with its settings.
+    pub fn all(&self) -> impl Iterator<Item = (Kind, Box<dyn Check>)> + '_ {
+        let kinds = self.kinds.iter();
+        kinds.map(|&kind| (kind, self.workshop.check(kind)))
+    }
+
+    /// Three columns a check: the worst value, whether it keeps the limit, and
+    /// what that is worth; for the draft those of [`draft`] too.
     pub fn column_names(&self) -> Vec<String> {
-        let names = self.kinds.iter().map(|&kind| {
-            let unit = match self.workshop.check(kind).unit() {
-                Unit::Degree => "deg",
-                Unit::Millimetre => "mm",
-                Unit::Megapascal => "mpa",
-                Unit::Ratio => "ratio",
-            };
+        let names = self.all().flat_map(|(kind, check)| {
             let word = word(kind);
-            [format!("{word}_{unit}"), format!("{word}_passes")]
+            let mut names = vec![
+                column_name(kind, &*check),
+                format!("{word}_passes"),
+                format!("{word}_basis"),
+            ];
+            if kind == Kind::Draft {
+                names.extend(draft::COLUMNS.map(str::to_owned));
+            }
+            names
         });
-        names.flatten().collect()
+        names.collect()
     }
 
     /// Those columns for `piece`.
     pub fn columns(&self, piece: &Piece) -> Vec<String> {
-        let checks: Vec<Box<dyn Check>> = self
-            .kinds
-            .iter()
-            .map(|&kind| self.workshop.check(kind))
-            .collect();
+        let checks: Vec<Box<dyn Check>> = self.all().map(|(_, check)| check).collect();
         let borrowed: Vec<&dyn Check> = checks.iter().map(|check| &**check).collect();
         let reports = examine(piece, &borrowed);
-        let columns = reports.into_iter().map(|report| {
-            let value = if report.worst.is_finite() {
-                format!("{:.4}", report.worst)
-            } else {
-                String::new()
-            };
-            let passes = if report.passes { "yes" } else { "no" };
-            [value, passes.to_owned()]
+        let columns = self.kinds.iter().zip(reports).flat_map(|(&kind, report)| {
+            if kind != Kind::Draft {
+                return told_by(&report).to_vec();
+            }
+            let draft = self.workshop.draft();
+            let report = draft_proof::confirmed(piece, &draft, report);
+            let mut columns = told_by(&report).to_vec();
+            columns.extend(draft::columns(piece, &draft, &report));
+            columns
         });
-        columns.flatten().collect()
+        columns.collect()
     }
 
     /// Counts what the columns of piece `number` say into `kept`, one a check.
     pub fn count(&self, number: &str, columns: &[&str], kept: &mut Vec<Kept>) {
         kept.resize(self.kinds.len(), Kept::default());
-        for ((&kind, kept), pair) in self.kinds.iter().zip(kept).zip(columns.chunks(2)) {
+        let mut rest = columns;
+        for (&kind, kept) in self.kinds.iter().zip(kept) {
+            let Some((own, after)) = rest.split_at_checked(width(kind)) else {
+                return;
+            };
+            rest = after;
             let limit = self.workshop.check(kind).limit();
-            if pair.get(1) == Some(&"yes") {
+            if own[1] == "yes" {
                 kept.pass += 1;
             } else {
                 kept.fail += 1;
             }
-            let Ok(value) = pair[0].parse::<f64>() else {
+            if kind == Kind::Draft {
+                kept.drawing.count(number, own[2], &own[OWN..]);
+            }
+            let Ok(value) = own[0].parse::<f64>() else {
                 continue;
             };
             let is_worse = |(worst, _): &(f64, String)| limit.is_worse(value, *worst);
@@ -158,55 +193,127 @@ impl Checks {
         }
     }
 
-    /// One sentence a check.
+    /// One sentence a check, and one more on undercuts.
     pub fn told(&self, kept: &[Kept]) -> Vec<String> {
-        let told = self.kinds.iter().zip(kept).map(|(&kind, kept)| {
-            let check = self.workshop.check(kind);
-            let unit = match check.unit() {
-                Unit::Degree => " degrees",
-                Unit::Millimetre => " mm",
-                Unit::Megapascal => " MPa",
-                Unit::Ratio => "",
-            };
+        let told = self.all().zip(kept).flat_map(|((kind, check), kept)| {
+            let unit = unit_shown(check.unit());
             let worst = kept
                 .worst
                 .as_ref()
                 .map_or_else(String::new, |(value, number)| {
                     format!("; the worst is {value:.3}{unit}, of piece {number}")
                 });
-            format!(
-                "{}: {} pass, {} do not{worst} (limit {}{unit}).",
+            let proved = match kind {
+                Kind::Draft => format!(" ({} proved)", kept.drawing.proved),
+                _ => String::new(),
+            };
+            let sentence = format!(
+                "{}: {} pass{proved}, {} do not{worst} (limit {}{unit}).",
                 words::capital(kind.title()),
                 kept.pass,
                 kept.fail,
                 check.limit().value
-            )
+            );
+            [Some(sentence), kept.drawing.told()].into_iter().flatten()
         });
         told.collect()
     }
 
     /// What decides the values, for the description of the run.
-    pub fn description(&self) -> Value {
+    pub fn limits(&self) -> Option<Limits> {
         let shop = &self.workshop;
-        let kinds: Vec<&str> = self.kinds.iter().map(|&kind| word(kind)).collect();
-        if kinds.is_empty() {
-            return json!([]);
-        }
-        json!({
-            "asked": kinds,
-            "draw": [shop.direction.x, shop.direction.y, shop.direction.z],
-            "least_draft": shop.least_draft,
-            "cutter": shop.cutter,
-            "step_over": shop.step_over,
-            "most_scallop": shop.most_scallop,
-            "bend_gauges": shop.bend_gauges,
-            "least_gauge": shop.least_gauge,
-            "flow_stress": shop.flow_stress,
-            "most_pressure": shop.most_pressure,
+        let asked = self.kinds.iter().map(|&kind| word(kind).to_owned());
+        (!self.is_empty()).then(|| Limits {
+            asked: asked.collect(),
+            draw: [shop.direction.x, shop.direction.y, shop.direction.z],
+            least_draft: shop.least_draft,
+            cutter: shop.cutter,
+            step_over: shop.step_over,
+            most_scallop: shop.most_scallop,
+            gauge: shop.gauge,
+            bend_gauges: shop.bend_gauges,
+            least_gauge: shop.least_gauge,
+            flow_stress: shop.flow_stress,
+            most_pressure: shop.most_pressure,
         })
     }
 }
 
+impl Limits {
+    /// The checks that these limits were written from.
+    pub fn checks(&self) -> Checks {
+        let usual = Workshop::default();
+        let is_asked = |kind: &Kind| self.asked.iter().any(|asked| asked == word(*kind));
+        Checks {
+            kinds: Kind::ALL.into_iter().filter(is_asked).collect(),
+            workshop: Workshop {
+                direction: direction(&self.draw).unwrap_or(usual.direction),
+                least_draft: self.least_draft,
+                cutter: self.cutter,
+                step_over: self.step_over,
+                most_scallop: self.most_scallop,
+                gauge: self.gauge,
+                bend_gauges: self.bend_gauges,
+                least_gauge: self.least_gauge,
+                flow_stress: self.flow_stress,
+                most_pressure: self.most_pressure,
+                ..usual
+            },
+        }
+    }
+}
+
+/// The column of the worst value.
+pub fn column_name(kind: Kind, check: &dyn Check) -> String {
+    format!("{}_{}", word(kind), unit_word(check.unit()))
+}
+
+/// Columns of a check without those of its kind alone.
+const OWN: usize = 3;
+
+fn width(kind: Kind) -> usize {
+    match kind {
+        Kind::Draft => OWN + draft::COLUMNS.len(),
+        _ => OWN,
+    }
+}
+
+fn told_by(report: &Report) -> [String; OWN] {
+    let value = if report.worst.is_finite() {
+        format!("{:.4}", report.worst)
+    } else {
+        String::new()
+    };
+    let passes = if report.passes { "yes" } else { "no" };
+    let basis = match report.basis {
+        Basis::Proved => "proved",
+        Basis::Checked => "checked",
+        Basis::Sampled { .. } => "sampled",
+    };
+    [value, passes.to_owned(), basis.to_owned()]
+}
+
+/// A unit as columns are called by it.
+fn unit_word(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Degree => "deg",
+        Unit::Millimetre => "mm",
+        Unit::Megapascal => "mpa",
+        Unit::Ratio => "ratio",
+    }
+}
+
+/// A unit as people read it behind a value.
+pub fn unit_shown(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Degree => " degrees",
+        Unit::Millimetre => " mm",
+        Unit::Megapascal => " MPa",
+        Unit::Ratio => "",
+    }
+}
+
+/// What `kind` is called in columns and in the description.
 fn word(kind: Kind) -> &'static str {
     match kind {
         Kind::Draft => "draft",

@@ -1,6 +1,7 @@
 //! The folder of a run: its description, its pieces, what was left unfinished.
 
 use super::Failure;
+use super::description;
 use super::manifest::Entry;
 use super::plan::Plan;
 use crate::file;
@@ -9,8 +10,8 @@ use std::fs::{self, File};
 use std::io::{self, BufReader};
 use std::path::{Path, PathBuf};
 
-/// The name of the description.
-const DESCRIPTION: &str = "run.json";
+/// How often the description may be met half made by another share.
+const TRIES: usize = 20;
 
 /// The folder of a run, made or met.
 pub struct Folder {
@@ -26,6 +27,11 @@ impl Folder {
     /// # Errors
     /// [`Failure`]: what the system says, or a folder with another run.
     pub fn open(root: &Path, plan: &Plan) -> Result<Self, Failure> {
+        if root.exists() && !root.is_dir() {
+            return Err(Failure::NotAFolder {
+                path: root.to_owned(),
+            });
+        }
         fs::create_dir_all(root).map_err(|error| Failure::at(root, error))?;
         let mark = format!(
             "{}{}-of-{}-",
@@ -33,28 +39,7 @@ impl Folder {
             plan.shard.index,
             plan.shard.count
         );
-        let path = root.join(DESCRIPTION);
-        let failed = |error| Failure::at(&path, error);
-        let there = match fs::read_to_string(&path) {
-            Ok(text) => Some(text),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => None,
-            Err(error) => return Err(failed(error)),
-        };
-        match there {
-            Some(text) if text == plan.description => {}
-            Some(_) => return Err(Failure::OtherRun { path }),
-            None => {
-                let text = plan.description.as_bytes();
-                match file::write_as(&path, text, false, &mark) {
-                    // Another share was quicker: it must have come with the same.
-                    Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
-                        return Self::open(root, plan);
-                    }
-                    written => written.map_err(failed)?,
-                }
-                file::sync_folder(root);
-            }
-        }
+        describe(&root.join(description::NAME), plan, &mark)?;
         for folder in plan.folders() {
             let folder = root.join(folder);
             fs::create_dir_all(&folder).map_err(|error| Failure::at(&folder, error))?;
@@ -122,6 +107,37 @@ impl Folder {
     pub fn path(&self, name: &str) -> PathBuf {
         self.root.join(name)
     }
+}
+
+/// Makes the description of `plan` at `path`, or meets it again.
+fn describe(path: &Path, plan: &Plan, mark: &str) -> Result<(), Failure> {
+    let failed = |error| Failure::at(path, error);
+    for tried in 1.. {
+        match fs::read_to_string(path) {
+            Ok(text) if text == plan.description => return Ok(()),
+            Ok(text) => {
+                return Err(Failure::OtherRun {
+                    path: path.to_owned(),
+                    differ: description::differences(&text, &plan.description),
+                });
+            }
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            Err(error) => return Err(failed(error)),
+        }
+        match file::write_as(path, plan.description.as_bytes(), false, mark) {
+            Ok(()) => break,
+            // Another share was quicker, or another process of this share tidied
+            // up: what is there then must be the same.
+            Err(error) if tried < TRIES && is_overtaken(error.kind()) => {}
+            Err(error) => return Err(failed(error)),
+        }
+    }
+    file::sync_folder(&file::folder_of(path));
+    Ok(())
+}
+
+fn is_overtaken(kind: io::ErrorKind) -> bool {
+    matches!(kind, io::ErrorKind::AlreadyExists | io::ErrorKind::NotFound)
 }
 
 fn sum_of(path: &Path) -> io::Result<(u64, String)> {

@@ -4,10 +4,12 @@
 //! A piece is whole exactly when its line is. Lines are only ever added, after
 //! the files that they name; so a line cut short by a kill can only be the last,
 //! and its checksum tells. The checksum is CRC-32 (ISO 3309) over the line up to
-//! its last comma.
+//! its last comma. From the first line on that is not whole, or names another
+//! piece than the run has there (somebody sorted or cut the lines), pieces are
+//! made again.
 
 use super::Failure;
-use std::fs::{File, OpenOptions, TryLockError};
+use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
@@ -32,13 +34,17 @@ pub struct Entry {
 
 impl Manifest {
     /// Opens the manifest at `path` or begins one, with `columns` before the
-    /// checksum; says how many whole lines it has. What is not whole at its end
-    /// is cut off.
+    /// checksum; says how many whole lines it has, the line at each place (from 0)
+    /// of the piece that `number` tells. What comes after them is cut off.
     ///
     /// # Errors
     /// [`Failure`]: what the system says, a manifest of another run, or another
     /// process at work on it.
-    pub fn open(path: &Path, columns: &[String]) -> Result<(Self, u64), Failure> {
+    pub fn open(
+        path: &Path,
+        columns: &[String],
+        number: impl Fn(u64) -> Option<String>,
+    ) -> Result<(Self, u64), Failure> {
         let failed = |error| Failure::at(path, error);
         let mut options = OpenOptions::new();
         options.read(true).write(true).create(true).truncate(false);
@@ -58,12 +64,12 @@ impl Manifest {
             file,
             header: format!("{},line_crc32", columns.join(",")),
         };
-        let lines = manifest.recover()?;
+        let lines = manifest.recover(number)?;
         Ok((manifest, lines))
     }
 
     /// Finds the end of the whole lines, cuts off the rest and stands there.
-    fn recover(&mut self) -> Result<u64, Failure> {
+    fn recover(&mut self, number: impl Fn(u64) -> Option<String>) -> Result<u64, Failure> {
         let path = self.path.clone();
         let failed = |error| Failure::at(&path, error);
         let mut reader = BufReader::new(&self.file);
@@ -80,7 +86,7 @@ impl Manifest {
                     return Err(Failure::OtherManifest { path });
                 }
                 has_header = true;
-            } else if checked(text).is_some() {
+            } else if is_line_of(text, number(lines)) {
                 lines += 1;
             } else {
                 break;
@@ -120,7 +126,15 @@ impl Manifest {
         if written.is_err() {
             let _ = self.file.set_len(before);
         }
-        written.map_err(failed)
+        written.map_err(failed)?;
+        // A folder that was removed keeps taking what is written into open files.
+        let whole = before + text.len() as u64;
+        match fs::metadata(&self.path) {
+            Ok(there) if there.len() == whole => Ok(()),
+            _ => Err(Failure::Gone {
+                path: self.path.clone(),
+            }),
+        }
     }
 }
 
@@ -169,6 +183,12 @@ pub fn entries(line: &str, count: usize) -> Vec<Entry> {
         .collect()
 }
 
+/// Whether `line` is whole and of piece `number`.
+fn is_line_of(line: &[u8], number: Option<String>) -> bool {
+    let first = checked(line).and_then(|text| text.split(|&byte| byte == b',').next());
+    number.is_some() && first == number.as_ref().map(String::as_bytes)
+}
+
 fn sealed(line: &str) -> String {
     format!("{line},{:08x}", crc32fast::hash(line.as_bytes()))
 }
@@ -191,26 +211,31 @@ mod tests {
             .to_vec()
     }
 
+    /// A run of five pieces, from 1.
+    fn number(place: u64) -> Option<String> {
+        (place < 5).then(|| (place + 1).to_string())
+    }
+
     #[test]
     fn wherever_it_is_cut_only_whole_lines_are_kept() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
+        let (mut manifest, found) = Manifest::open(&path, &columns(), number).unwrap();
         assert_eq!(found, 0);
         let added = ["1,a.stl,5,aa", "2,b.stl,6,bb"].map(str::to_owned);
         manifest.add(added.iter().map(String::as_str)).unwrap();
         drop(manifest);
-        let whole = std::fs::read(&path).unwrap();
+        let whole = fs::read(&path).unwrap();
         let ends: Vec<usize> = (0..whole.len()).filter(|&at| whole[at] == b'\n').collect();
         for cut in 0..=whole.len() {
-            std::fs::write(&path, &whole[..cut]).unwrap();
-            let (mut manifest, found) = Manifest::open(&path, &columns()).unwrap();
+            fs::write(&path, &whole[..cut]).unwrap();
+            let (mut manifest, found) = Manifest::open(&path, &columns(), number).unwrap();
             let left = ends.iter().filter(|&&end| end < cut).count();
             assert_eq!(found as usize, left.saturating_sub(1), "cut at {cut}");
             let left = added[found as usize..].iter().map(String::as_str);
             manifest.add(left).unwrap();
             drop(manifest);
-            assert_eq!(std::fs::read(&path).unwrap(), whole, "cut at {cut}");
+            assert_eq!(fs::read(&path).unwrap(), whole, "cut at {cut}");
         }
         let kept: Vec<String> = lines(&path).unwrap().map(|line| line.unwrap()).collect();
         assert_eq!(kept, added);
@@ -218,17 +243,45 @@ mod tests {
     }
 
     #[test]
+    fn lines_that_were_moved_are_not_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        let found = |places: &[usize]| {
+            let lines = places.iter().map(|piece| sealed(&format!("{piece},,,")));
+            let header = format!("{},line_crc32\n", columns().join(","));
+            let text = lines.fold(header, |text, line| text + &line + "\n");
+            fs::write(&path, text).unwrap();
+            Manifest::open(&path, &columns(), number).unwrap().1
+        };
+        assert_eq!(found(&[1, 2, 3, 4, 5]), 5);
+        assert_eq!(found(&[1, 2, 4, 5]), 2, "one is cut out");
+        assert_eq!(found(&[5, 4, 3, 2, 1]), 0, "sorted another way");
+        assert_eq!(found(&[1, 2, 3, 4, 5, 4, 5]), 5, "some twice");
+        assert_eq!(found(&[1, 2, 3, 4, 5, 6]), 5, "one too many");
+    }
+
+    #[test]
+    fn a_manifest_that_was_removed_is_missed() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        let (mut manifest, _) = Manifest::open(&path, &columns(), number).unwrap();
+        fs::remove_file(&path).unwrap();
+        let missed = manifest.add(["1,,,"].into_iter()).unwrap_err();
+        assert!(matches!(missed, Failure::Gone { .. }), "{missed}");
+    }
+
+    #[test]
     fn what_is_not_ours_is_left_alone() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
         for foreign in ["something else", "a,b\n1,2\n"] {
-            std::fs::write(&path, foreign).unwrap();
-            let refused = Manifest::open(&path, &columns()).err().unwrap();
+            fs::write(&path, foreign).unwrap();
+            let refused = Manifest::open(&path, &columns(), number).err().unwrap();
             assert!(
                 matches!(refused, Failure::OtherManifest { .. }),
                 "{refused}"
             );
-            assert_eq!(std::fs::read_to_string(&path).unwrap(), foreign);
+            assert_eq!(fs::read_to_string(&path).unwrap(), foreign);
         }
     }
 
@@ -236,8 +289,8 @@ mod tests {
     fn two_cannot_work_on_one() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let _held = Manifest::open(&path, &columns()).unwrap();
-        let refused = Manifest::open(&path, &columns()).err().unwrap();
+        let _held = Manifest::open(&path, &columns(), number).unwrap();
+        let refused = Manifest::open(&path, &columns(), number).err().unwrap();
         assert!(matches!(refused, Failure::Busy { .. }), "{refused}");
     }
 }

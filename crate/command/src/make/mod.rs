@@ -9,7 +9,9 @@
 //! going on can also mend a file that was damaged since. Memory holds one batch,
 //! however long the run.
 
-mod checks;
+pub mod checks;
+pub mod description;
+mod draft;
 mod folder;
 pub mod manifest;
 mod piece;
@@ -24,6 +26,7 @@ use loftkin_exchange::words;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::Table;
 use plan::{Plan, PlanError};
+
 use std::io;
 use std::path::{Path, PathBuf};
 use tally::Tally;
@@ -46,17 +49,33 @@ pub enum Failure {
         /// What it says.
         error: io::Error,
     },
+    /// A file stands where the folder should be.
+    #[error("{path} is not a folder: name a folder for the pieces, there or new")]
+    NotAFolder {
+        /// What is there.
+        path: PathBuf,
+    },
     /// The folder has another run in it.
-    #[error(
-        "{path} describes another run (family, stations, pieces or files differ): choose another folder"
-    )]
+    #[error("{path} describes another run ({differ}): choose another folder")]
     OtherRun {
         /// The description.
         path: PathBuf,
+        /// In what it differs.
+        differ: String,
     },
     /// A manifest that is not of this run.
-    #[error("{path} is not the manifest of this run: choose another folder")]
+    #[error(
+        "{path} does not begin as the manifest of this run does (was it edited?): move it away to have it made anew, or choose another folder"
+    )]
     OtherManifest {
+        /// The manifest.
+        path: PathBuf,
+    },
+    /// The manifest, or its folder, was taken away while pieces were made.
+    #[error(
+        "{path} was removed, moved or changed while its pieces were made; give the same order again to make what is missing"
+    )]
+    Gone {
         /// The manifest.
         path: PathBuf,
     },
@@ -85,8 +104,12 @@ impl Failure {
         }
     }
 
-    fn is_of_system(&self) -> bool {
-        matches!(self, Self::System { .. })
+    /// The exit code.
+    fn code(&self) -> u8 {
+        match self {
+            Self::System { .. } | Self::Gone { .. } => STOPPED_BY_SYSTEM,
+            _ => BAD_INPUT,
+        }
     }
 }
 
@@ -112,25 +135,33 @@ pub fn run(order: &MakeOrder) -> u8 {
             return BAD_INPUT;
         }
     };
-    let mut tally = Tally::default();
-    let ended = Work::run(&plan, &order.out, &mut tally);
-    print(&tally.told(&plan, &order.out));
-    match ended {
+    let out = words::shown(&order.out.display().to_string());
+    let work = match Work::begin(&plan, &order.out) {
+        Ok(work) => work,
         Err(failure) => {
-            complain(&order.out.display().to_string(), &failure.to_string());
-            if failure.is_of_system() {
-                complain(&order.out.display().to_string(), GO_ON);
-                return STOPPED_BY_SYSTEM;
-            }
-            BAD_INPUT
+            complain(&out, &failure.to_string());
+            return failure.code();
         }
-        Ok(()) if stop::asked() => {
-            complain(&order.out.display().to_string(), GO_ON);
-            stop::STOPPED
-        }
+    };
+    let mut tally = Tally::default();
+    let ended = work.run(&mut tally);
+    if let Err(failure) = &ended {
+        complain(&out, &failure.to_string());
+    }
+    if matches!(ended, Err(Failure::Gone { .. })) {
+        return STOPPED_BY_SYSTEM;
+    }
+    let code = match ended {
+        Err(failure) => failure.code(),
+        Ok(()) if stop::asked() && !tally.is_whole(&plan) => stop::STOPPED,
         Ok(()) if tally.falls_short() => SOME_MISSING,
         Ok(()) => 0,
+    };
+    if [STOPPED_BY_SYSTEM, stop::STOPPED].contains(&code) {
+        complain(&out, GO_ON);
     }
+    print(&tally.told(&plan, &order.out));
+    code
 }
 
 const GO_ON: &str = "what the manifest names is whole; give the same order again to go on";

@@ -2,9 +2,10 @@
 //! and the description by which a folder knows its run again.
 
 use super::checks::{Checks, ChecksError};
+use super::description::{self, AllowedForm, Description, StationForm};
 use crate::arguments::make::{Format, MakeOrder, Shard};
 use crate::series::asked;
-use loftkin_exchange::series::{PlannedStation, SeriesPlan, blend_word};
+use loftkin_exchange::series::{SeriesPlan, blend_word};
 use loftkin_exchange::share;
 use loftkin_form::body::wall::{Sheet, Side};
 use loftkin_form::series::empty::Empty;
@@ -111,56 +112,46 @@ impl Plan {
             series,
             table,
         };
-        plan.description = plan.described(order, &asked);
+        plan.description = plan.described(order, &asked).text();
         Ok(plan)
     }
 
     /// All that decides the bytes of the pieces.
-    fn described(&self, order: &MakeOrder, asked: &SeriesPlan) -> String {
-        let stations: Vec<_> = asked
-            .stations
-            .iter()
-            .map(|PlannedStation { place, .. }| {
-                json!({"at": place.at, "scale": place.scale, "turn": place.turn,
-                    "shift": [place.shift.x, place.shift.y]})
-            })
-            .collect();
+    fn described(&self, order: &MakeOrder, asked: &SeriesPlan) -> Description {
         let lists = asked.stations.iter().enumerate();
-        let allowed: Vec<_> = lists
-            .filter_map(|(index, station)| {
-                let profiles = station.profiles.as_ref()?.iter().map(|index| index + 1);
-                let profiles: Vec<usize> = profiles.collect();
-                Some(json!({"station": index + 1, "profiles": profiles}))
+        let allowed = lists.filter_map(|(index, station)| {
+            let profiles = station.profiles.as_ref()?.iter().map(|index| index + 1);
+            Some(AllowedForm {
+                station: index + 1,
+                profiles: profiles.collect(),
             })
-            .collect();
-        let pieces = match (pieces(order, asked), order.choose) {
-            (Some(text), _) => json!({"numbers": text}),
-            (None, Some(count)) => json!({"choose": count, "seed": order.seed}),
-            (None, None) => json!("all"),
-        };
-        let layout = self.series.layout().stations();
-        let formats: Vec<&str> = self.formats.iter().map(|&format| word(format)).collect();
-        let description = json!({
-            "format": "loftkin-run",
-            "version": 1,
-            "program": env!("CARGO_PKG_VERSION"),
-            "family": share::encode(self.table.family()),
-            "stations": stations,
-            "ring": layout.is_ring(),
-            "all_round": layout.is_all_round(),
-            "blend": blend_word(asked.blend),
-            "no_equal_neighbours": asked.no_equal_neighbours,
-            "allowed": allowed,
-            "series": self.series.count().to_string(),
-            "pieces": pieces,
-            "files": formats,
-            "tolerance": self.tolerance,
-            "gauge": order.sheet.gauge,
-            "density": order.sheet.density,
-            "checks": self.checks.description(),
         });
-        // Strings, numbers and lists only: nothing that serialising refuses.
-        serde_json::to_string_pretty(&description).unwrap_or_default() + "\n"
+        let formats = self.formats.iter().map(|&format| word(format).to_owned());
+        let layout = self.series.layout().stations();
+        Description {
+            format: description::FORMAT.to_owned(),
+            version: description::VERSION,
+            program: env!("CARGO_PKG_VERSION").to_owned(),
+            family: share::encode(self.table.family()),
+            shares: self.shard.count,
+            stations: layout.all().iter().map(StationForm::from).collect(),
+            ring: layout.is_ring(),
+            all_round: layout.is_all_round(),
+            blend: blend_word(asked.blend).to_owned(),
+            no_equal_neighbours: asked.no_equal_neighbours,
+            allowed: allowed.collect(),
+            series: self.series.count().to_string(),
+            pieces: match (pieces(order, asked), order.choose) {
+                (Some(text), _) => json!({"numbers": text}),
+                (None, Some(count)) => json!({"choose": count, "seed": order.seed}),
+                (None, None) => json!("all"),
+            },
+            files: formats.collect(),
+            tolerance: self.tolerance,
+            gauge: order.sheet.gauge,
+            density: order.sheet.density,
+            checks: self.checks.limits(),
+        }
     }
 
     /// How many pieces this share makes.

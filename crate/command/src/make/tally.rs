@@ -35,6 +35,11 @@ impl Tally {
         self.reason = self.reason.take().or(problem);
     }
 
+    /// Whether all pieces of the share are whole.
+    pub fn is_whole(&self, plan: &Plan) -> bool {
+        self.met + self.made == plan.count()
+    }
+
     /// Whether some piece lacks a file or fails a check.
     pub fn falls_short(&self) -> bool {
         0 < self.short || self.kept.iter().any(|kept| 0 < kept.fail)

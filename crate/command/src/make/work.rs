@@ -8,8 +8,9 @@ use super::piece::{Maker, column_names};
 use super::plan::Plan;
 use super::tally::Tally;
 use crate::stop;
-use indicatif::{ProgressBar, ProgressStyle};
+use indicatif::{HumanCount, ProgressBar, ProgressState, ProgressStyle};
 use rayon::prelude::*;
+use std::fmt::Write;
 use std::path::Path;
 
 /// Pieces made between two entries into the manifest.
@@ -20,6 +21,9 @@ pub struct Work<'a> {
     plan: &'a Plan,
     folder: Folder,
     maker: Maker<'a>,
+    manifest: Manifest,
+    /// Whole lines that the manifest had.
+    found: u64,
     line: ProgressBar,
 }
 
@@ -31,34 +35,50 @@ struct Whole {
 }
 
 impl<'a> Work<'a> {
-    /// Makes the pieces of `plan` that are not yet whole in the folder `out`.
+    /// Begins in the folder `out`, or goes on there; nothing is made yet.
     ///
     /// # Errors
-    /// The first [`Failure`]; `tally` says what was done until then.
-    pub fn run(plan: &'a Plan, out: &Path, tally: &mut Tally) -> Result<(), Failure> {
+    /// The first [`Failure`].
+    pub fn begin(plan: &'a Plan, out: &Path) -> Result<Self, Failure> {
         stop::listen();
         let folder = Folder::open(out, plan)?;
         let path = folder.path(&plan.manifest_name());
-        let (mut manifest, found) = Manifest::open(&path, &column_names(plan))?;
+        let number = |place| Some(plan.number(place)?.to_string());
+        let number = |place| (place < plan.count()).then(|| number(place)).flatten();
+        let (manifest, found) = Manifest::open(&path, &column_names(plan), number)?;
         folder.tidy(plan)?;
-        let work = Self {
+        Ok(Self {
             maker: Maker::new(plan),
             line: progress(plan.count()),
+            manifest,
+            found,
             folder,
             plan,
-        };
-        let ended = work
-            .verify(found, tally)
-            .and_then(|()| work.go_on(&mut manifest, found, tally));
-        work.line.finish_and_clear();
-        ended?;
-        work.folder.sync(plan);
-        Ok(())
+        })
     }
 
-    /// Compares every file that the first `count` lines name with its checksum,
-    /// and makes again what is damaged or gone.
-    fn verify(&self, count: u64, tally: &mut Tally) -> Result<(), Failure> {
+    /// Makes the pieces that are not yet whole.
+    ///
+    /// # Errors
+    /// The first [`Failure`]; `tally` says what was done until then.
+    pub fn run(mut self, tally: &mut Tally) -> Result<(), Failure> {
+        let ended = self.verify(tally).and_then(|()| self.go_on(tally));
+        self.line.finish_and_clear();
+        let path = self.folder.path(&self.plan.manifest_name());
+        match ended {
+            Err(Failure::System { .. }) if !path.exists() => Err(Failure::Gone { path }),
+            Ok(()) => {
+                self.folder.sync(self.plan);
+                Ok(())
+            }
+            failed => failed,
+        }
+    }
+
+    /// Compares every file that the lines met name with its checksum, and makes
+    /// again what is damaged or gone.
+    fn verify(&self, tally: &mut Tally) -> Result<(), Failure> {
+        let count = self.found;
         let path = self.folder.path(&self.plan.manifest_name());
         let mut lines = manifest::lines(&path)?;
         let mut from = 0;
@@ -104,13 +124,9 @@ impl<'a> Work<'a> {
         })
     }
 
-    /// Makes the pieces from line `from` on.
-    fn go_on(
-        &self,
-        manifest: &mut Manifest,
-        mut from: u64,
-        tally: &mut Tally,
-    ) -> Result<(), Failure> {
+    /// Makes the pieces after the lines met.
+    fn go_on(&mut self, tally: &mut Tally) -> Result<(), Failure> {
+        let mut from = self.found;
         while from < self.plan.count() && !stop::asked() {
             let to = (from + BATCH).min(self.plan.count());
             let batch: Vec<Result<Whole, Failure>> = (from..to)
@@ -126,7 +142,8 @@ impl<'a> Work<'a> {
                     Err(failure) => failed = failed.or(Some(failure)),
                 }
             }
-            manifest.add(whole.iter().map(|made| made.line.as_str()))?;
+            self.manifest
+                .add(whole.iter().map(|made| made.line.as_str()))?;
             tally.made += whole.len() as u64;
             self.line.inc(whole.len() as u64);
             for made in whole {
@@ -173,9 +190,13 @@ impl<'a> Work<'a> {
 /// A line at a terminal that shows how far the run has come, and the time left.
 fn progress(count: u64) -> ProgressBar {
     let line = ProgressBar::new(count);
-    let template = "{wide_bar} {human_pos} of {human_len} pieces, {per_sec}, {eta} left";
+    let template = "{wide_bar} {human_pos} of {human_len} pieces, {a_minute} a minute, {eta} left";
+    let a_minute = |state: &ProgressState, out: &mut dyn Write| {
+        let _ = write!(out, "{}", HumanCount((60.0 * state.per_sec()) as u64));
+    };
     // The template is a constant of this file and well formed.
     if let Ok(style) = ProgressStyle::with_template(template) {
+        let style = style.with_key("a_minute", a_minute);
         line.set_style(style.progress_chars("=> "));
     }
     line

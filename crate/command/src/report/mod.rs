@@ -165,7 +165,10 @@ fn cell(judged: &Judged, first: usize, second: usize) -> CellReport {
         first: first + 1,
         second: second + 1,
         verdict: words::verdict(judgement.verdict),
-        faults: judgement.faults().map(|found| fault(cell, found)).collect(),
+        faults: judgement
+            .faults()
+            .map(|found| fault(cell, found, judged.finding(first, second)))
+            .collect(),
         doubt: judgement.doubt.as_ref().map(|open| doubt(cell, open)),
         boxes: judgement.boxes,
         finding: judged
@@ -174,12 +177,15 @@ fn cell(judged: &Judged, first: usize, second: usize) -> CellReport {
     }
 }
 
-fn fault(cell: Cell<'_>, found: &Fault) -> FaultReport {
+/// The place is the witness's; the sentence tells a twist where it is worst, as
+/// far as that was looked for.
+fn fault(cell: Cell<'_>, found: &Fault, finding: Option<&Finding>) -> FaultReport {
+    let told = finding.map_or(*found, |finding| words::at_worst(found, finding));
     FaultReport {
         kind: words::fault_kind(found.kind),
         place: place(&found.place),
         angle: found.angle,
-        sentence: words::fault(cell, found).text(),
+        sentence: words::fault(cell, &told).text(),
     }
 }
 

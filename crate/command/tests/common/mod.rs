@@ -1,5 +1,7 @@
 //! Running the built command in tests: what it prints, and its exit code.
 
+pub mod folder;
+
 use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};

@@ -190,7 +190,9 @@ pub fn found(cell: Cell<'_>, finding: &Finding) -> Vec<Saying> {
     sayings(cell, told.collect(), &finding.judgement)
 }
 
-fn at_worst(found: &Fault, finding: &Finding) -> Fault {
+/// The fault itself, or the place where that twist is worst: an estimate, where the
+/// witness is checked.
+pub fn at_worst(found: &Fault, finding: &Finding) -> Fault {
     let mut regions = finding.regions.iter();
     let worse = regions.find(|region| {
         let twists = [region.kind, found.kind] == [FaultKind::Twist; 2];

@@ -1,0 +1,82 @@
+//! What can be asked of the order `finish`. Heights are mm of the piece as it is
+//! drawn; voltages V.
+
+use super::series::StationOptions;
+use super::{ListOptions, SettingOptions};
+use clap::Args;
+use num_bigint::BigUint;
+use std::path::PathBuf;
+
+#[derive(Args)]
+pub struct FinishOrder {
+    /// A family file, SVG drawing, point list, share link, or - for standard
+    /// input.
+    #[arg(value_name = "FAMILY")]
+    pub source: String,
+    /// The piece, by its number in the series; else the one that the series file
+    /// or link has chosen, else the first.
+    #[arg(long, value_name = "NUMBER", value_parser = number)]
+    pub piece: Option<BigUint>,
+    /// The voltages wanted at heights of the piece, as 0:20,180:90; straight
+    /// between them.
+    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required = true, allow_hyphen_values = true)]
+    pub stops: Vec<(f64, f64)>,
+    #[command(flatten)]
+    pub bath: BathOptions,
+    /// The file for the table, CSV; else it is printed.
+    #[arg(short, long = "out", value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Write a page as well, with the table and the colours on the piece.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// Let files be written over those that are there.
+    #[arg(long)]
+    pub overwrite: bool,
+    #[command(flatten)]
+    pub stations: StationOptions,
+    #[command(flatten)]
+    pub lists: ListOptions,
+    #[command(flatten)]
+    pub settings: SettingOptions,
+}
+
+/// The bath and the lift. Colours are estimates for design: a trial strip in the
+/// real bath decides.
+#[derive(Args)]
+pub struct BathOptions {
+    /// How many nm of film a volt grows, measured on a trial strip in your bath;
+    /// without it, all that sources say (2.0 to 2.8).
+    #[arg(long, value_name = "NM")]
+    pub nm_per_volt: Option<f64>,
+    /// How far that measure may be off, in per cent.
+    #[arg(
+        long,
+        value_name = "PER CENT",
+        default_value_t = 10.0,
+        requires = "nm_per_volt"
+    )]
+    pub within: f64,
+    /// How fast the piece is lifted, in mm a minute.
+    #[arg(long, value_name = "MM/MIN", default_value_t = 50.0)]
+    pub lift: f64,
+    /// Rows of the table.
+    #[arg(long, value_name = "COUNT", default_value_t = 25, value_parser = clap::value_parser!(u16).range(2..=2000))]
+    pub rows: u16,
+}
+
+/// A height and a voltage.
+pub fn stop(text: &str) -> Result<(f64, f64), String> {
+    let parts = text.split_once(':').and_then(|(height, volts)| {
+        let number = |text: &str| text.trim().parse::<f64>().ok();
+        Some((number(height)?, number(volts)?))
+    });
+    parts
+        .filter(|(height, volts)| height.is_finite() && volts.is_finite())
+        .ok_or_else(|| "give a height in mm and a voltage, as 180:90".to_owned())
+}
+
+/// The number of a piece.
+pub fn number(text: &str) -> Result<BigUint, String> {
+    let number = text.trim().parse::<BigUint>();
+    number.map_err(|_| "give the number of a piece, from 1".to_owned())
+}

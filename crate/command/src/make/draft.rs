@@ -1,0 +1,108 @@
+//! What a run tells of drawing a piece off its mould beyond the draft itself:
+//! undercut regions and parting lines, in columns and in a sentence.
+//!
+//! They come from samples of the skin, whatever is proved of the draft; where it
+//! stands above 0 there are none.
+
+use loftkin_exchange::words;
+use loftkin_form::making::check::{Basis, Report};
+use loftkin_form::making::draft::Draft;
+use loftkin_form::making::undercut::survey;
+use loftkin_form::piece::Piece;
+
+/// The names of the columns.
+pub const COLUMNS: [&str; 4] = [
+    "undercut_regions",
+    "undercut_area_mm2",
+    "parting_lines",
+    "parting_height_mm",
+];
+
+/// What is told of all pieces together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Drawing {
+    /// Pieces whose draft is proved.
+    pub proved: u64,
+    /// Pieces with an undercut.
+    undercut: u64,
+    /// The largest undercut in mm² of one piece, with its number.
+    largest: Option<(f64, String)>,
+    /// The parting line that departs most from level, in mm, with the piece.
+    steepest: Option<(f64, String)>,
+}
+
+/// The columns of `piece`, whose draft is `report`.
+pub fn columns(piece: &Piece, draft: &Draft, report: &Report) -> [String; 4] {
+    if 0.0 < report.worst || report.basis == Basis::Proved {
+        return ["0", "0.0", "0", ""].map(str::to_owned);
+    }
+    let found = survey(piece, draft.direction);
+    let area: f64 = found.regions.iter().map(|region| region.area).sum();
+    let height = found.lines.iter().map(|line| line.height).reduce(f64::max);
+    [
+        found.regions.len().to_string(),
+        format!("{area:.1}"),
+        found.lines.len().to_string(),
+        height.map_or_else(String::new, |height| format!("{height:.2}")),
+    ]
+}
+
+impl Drawing {
+    /// Counts the columns of piece `number`, with how its draft is known.
+    pub fn count(&mut self, number: &str, basis: &str, columns: &[&str]) {
+        self.proved += u64::from(basis == "proved");
+        let value = |column: usize| columns.get(column)?.parse::<f64>().ok();
+        self.undercut += u64::from(value(0).is_some_and(|regions| 0.0 < regions));
+        for (most, column) in [(&mut self.largest, 1), (&mut self.steepest, 3)] {
+            let Some(value) = value(column) else {
+                continue;
+            };
+            let is_more = most.as_ref().is_none_or(|(most, _)| *most < value);
+            if is_more && 0.0 < value {
+                *most = Some((value, number.to_owned()));
+            }
+        }
+    }
+
+    /// What is told of undercuts; nothing when there are none.
+    pub fn told(&self) -> Option<String> {
+        let (area, piece) = self.largest.as_ref()?;
+        let pieces = if self.undercut == 1 {
+            "1 piece has an undercut".to_owned()
+        } else {
+            format!("{} pieces have an undercut", self.undercut)
+        };
+        let steepest = self
+            .steepest
+            .as_ref()
+            .map_or_else(String::new, |(height, piece)| {
+                format!(
+                    "; the parting line that departs most from level does so by {}, on piece {piece}",
+                    words::millimetres(*height)
+                )
+            });
+        Some(format!(
+            "{pieces}, the largest {area:.0} mm² on piece {piece}{steepest} (sampled)."
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_largest_and_the_steepest_are_told() {
+        let mut drawing = Drawing::default();
+        assert_eq!(drawing.told(), None);
+        drawing.count("1", "proved", &["0", "0.0", "0", ""]);
+        assert_eq!(drawing.told(), None);
+        drawing.count("2", "checked", &["1", "40.0", "2", "3.50"]);
+        drawing.count("3", "checked", &["2", "90.5", "1", "1.25"]);
+        let told = drawing.told().unwrap();
+        for part in ["2 pieces have", "90 mm² on piece 3", "3.50 mm, on piece 2"] {
+            assert!(told.contains(part), "{part} is missing in: {told}");
+        }
+        assert_eq!(drawing.proved, 1);
+    }
+}
