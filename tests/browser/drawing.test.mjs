@@ -148,7 +148,7 @@ test('a profile is drawn, changed and judged by keys alone', async () => {
   await press('r');
   await shows(tab, [1, 2], 'clear');
   await press('Shift+m');
-  await undoes(tab, 'Upend profile 2');
+  await undoes(tab, 'Mirror top to bottom: profile 2');
   await press('Control+z PageDown i');
   await undoes(tab, 'Insert a node in profile 2');
   await press('c');

@@ -65,7 +65,7 @@ test('a good link over kept work sets that work aside when the linked family is 
   await ready(tab);
   await shows(tab, [1, 2], 'faulty');
   assert.equal(await tab.evaluate(() => localStorage.getItem('loftkin.work')), kept);
-  await tab.getByRole('button', { name: 'Mirror' }).click();
+  await tab.getByRole('button', { name: 'Mirror', exact: true }).click();
   await tab.waitForFunction((before) => localStorage.getItem('loftkin.work') !== before, kept);
   assert.equal(new URL(tab.url()).hash, '');
   await tab.getByRole('button', { name: 'Families' }).click();

@@ -55,7 +55,7 @@ test('after the first visit the page works with the network shut, mending includ
   await ready(tab);
   const { files, more } = await kept(tab);
   assert.deepEqual(more, []);
-  for (const name of ['index.html', 'main.js', 'loftkin_page_bg.wasm', 'loftkin_worker_bg.wasm', 'worker.js', 'style/layout.css']) {
+  for (const name of ['index.html', 'main.js', 'loftkin_page_bg.wasm', 'loftkin_worker_bg.wasm', 'worker.js', 'style.css']) {
     assert.ok(files.includes(home + name), `${name} in ${files}`);
   }
   assert.ok(!files.includes(`${home}loftkin.html`));

@@ -100,7 +100,7 @@ export const ACTS = [
   ['The profile', [
     { keys: ['r'], text: 'Reverse', act: ({ board }) => board.reverse() },
     { keys: ['m'], text: 'Mirror left to right', act: ({ board }) => board.mirror(false) },
-    { keys: ['Shift+m'], text: 'Upend: mirror top to bottom', act: ({ board }) => board.mirror(true) },
+    { keys: ['Shift+m'], text: 'Mirror top to bottom', act: ({ board }) => board.mirror(true) },
     { keys: ['d'], text: 'Copy', act: ({ board }) => board.copyProfile() },
     { keys: ['v'], text: 'Copy and vary, by figures', act: ({ open }) => open('copies') },
     { keys: ['e'], text: 'Scale, turn and shift, by figures', act: ({ open }) => open('figures') },

@@ -5,6 +5,7 @@
  * Mouse, pen and touch come as pointer events; two fingers pinch. The wheel
  * zooms, with Shift it pans; the space bar or the middle button pans.
  */
+import { button, byId, element } from '../page/dom.js';
 import { actOf } from './acts.js';
 import { keyName } from './keys.js';
 
@@ -25,16 +26,31 @@ export class BoardView {
     this.controller = controller;
     this.board = controller.board;
     this.space = false;
+    /** How far a track pad was pinched when it last told. */
+    this.pinched = 1;
+    /** @type {Set<number>} */
+    this.pressed = new Set();
+    /** Stands on the sheet while nothing of the family is seen. */
+    this.away = byId('away');
+    this.away.append(element('p', {}, 'All curves are out of sight.'), button('Show all', () => controller.act(() => this.board.fit())));
     this.context = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d'));
     new ResizeObserver(() => this.fitToPage()).observe(canvas);
     canvas.addEventListener('pointerdown', (event) => this.press(event));
     canvas.addEventListener('pointermove', (event) => this.steer(event));
     canvas.addEventListener('pointerup', (event) => this.release(event));
-    canvas.addEventListener('pointercancel', () => controller.act(() => this.board.abandon()));
+    canvas.addEventListener('pointercancel', (event) => {
+      this.pressed.delete(event.pointerId);
+      controller.act(() => this.board.abandon());
+    });
     canvas.addEventListener('wheel', (event) => this.wheel(event), { passive: false });
     canvas.addEventListener('keydown', (event) => this.key(event));
     canvas.addEventListener('keyup', (event) => { if (event.key === ' ') this.space = false; });
-    canvas.addEventListener('blur', () => { this.space = false; });
+    canvas.addEventListener('blur', () => {
+      this.space = false;
+      this.keyed(true);
+    });
+    // Safari tells of a pinched track pad by events of its own, and would enlarge the whole page.
+    for (const type of ['gesturestart', 'gesturechange']) canvas.addEventListener(type, (event) => this.pinch(event));
     canvas.addEventListener('contextmenu', (event) => event.preventDefault());
   }
 
@@ -57,6 +73,12 @@ export class BoardView {
   paint() {
     this.board.paint(this.context);
     this.canvas.style.cursor = this.cursor();
+    this.away.hidden = this.board.inSight() || 0 < this.board.sketchNodes();
+  }
+
+  /** @param {boolean} yes whether keys move the board, and not a pointer: then it tells of its keys */
+  keyed(yes) {
+    this.canvas.toggleAttribute('data-pressed', !yes);
   }
 
   cursor() {
@@ -91,6 +113,8 @@ export class BoardView {
   press(event) {
     if (event.button === 2) return;
     event.preventDefault();
+    this.keyed(false);
+    this.pressed.add(event.pointerId);
     this.canvas.focus({ preventScroll: true });
     this.canvas.setPointerCapture(event.pointerId);
     this.pass(event, (pointer) => this.board.press(pointer));
@@ -98,13 +122,14 @@ export class BoardView {
 
   /** @param {PointerEvent} event */
   steer(event) {
-    // A stroke takes every place the pen has told, and not one a frame only.
-    const told = this.board.hand() === STROKE && event.buttons ? event.getCoalescedEvents() : [];
+    // A stroke takes every place the pen has told, and not one a frame only; Safari and hosts without encryption tell one.
+    const told = this.board.hand() === STROKE && event.buttons ? event.getCoalescedEvents?.() ?? [] : [];
     for (const part of told.length ? told : [event]) this.pass(part, (pointer) => this.board.steer(pointer));
   }
 
   /** @param {PointerEvent} event */
   release(event) {
+    this.pressed.delete(event.pointerId);
     this.pass(event, (pointer) => this.board.release(pointer));
   }
 
@@ -121,8 +146,20 @@ export class BoardView {
     });
   }
 
+  /** @param {any} event enlarged by `scale` since it began */
+  pinch(event) {
+    event.preventDefault();
+    const factor = event.type === 'gesturestart' ? 1 : event.scale / this.pinched;
+    this.pinched = event.scale;
+    // Fingers on the glass come as pointers too.
+    if (this.pressed.size || factor === 1) return;
+    const { left, top } = this.canvas.getBoundingClientRect();
+    this.controller.act(() => this.board.zoomAt(event.clientX - left, event.clientY - top, factor));
+  }
+
   /** @param {KeyboardEvent} event */
   key(event) {
+    this.keyed(true);
     if (event.key === ' ') {
       this.space = true;
       event.preventDefault();

@@ -16,7 +16,7 @@ import { stepList } from './step-list.js';
 export class DrawingPanels {
   /** @param {import('../page/controller.js').Controller} controller */
   constructor(controller) {
-    this.handBar = new HandBar(byId('hands'), byId('board-help'), byId('look'), controller);
+    this.handBar = new HandBar(byId('hands'), byId('board-help'), controller);
     this.profileList = new ProfileList(byId('profiles'), controller);
     this.nodeTable = new NodeTable(byId('nodes'), byId('profiles'), controller);
     this.reshapeForm = new ReshapeForm(byId('reshape'), controller);

@@ -13,10 +13,9 @@ export class HandBar {
   /**
    * @param {HTMLElement} place
    * @param {HTMLElement} help
-   * @param {HTMLElement} look where the zoom buttons go
    * @param {import('../page/controller.js').Controller} controller
    */
-  constructor(place, help, look, controller) {
+  constructor(place, help, controller) {
     const { board } = controller;
     this.board = board;
     this.help = help;
@@ -45,10 +44,12 @@ export class HandBar {
     const grid = element('span', { class: 'grid-step' }, this.snap.label, this.step, element('span', { class: 'unit' }, 'mm'));
     // What comes and goes shares one place with what is never there at the same time, so that the sheet stays put.
     const turns = (/** @type {HTMLElement[]} */ ...parts) => element('span', { class: 'turns' }, ...parts);
-    place.append(hands, turns(this.closed.label, this.middle.label), grid, turns(this.end, this.tolerance.label));
     const zoom = (/** @type {string} */ text, /** @type {string} */ name, /** @type {number} */ factor) =>
       button(text, () => controller.act(() => board.zoom(factor)), { 'aria-label': name, class: 'small' });
-    look.append(zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));
+    // Beside the sheet and not on it, where they would lie over nodes.
+    const look = element('span', { class: 'look', role: 'group', 'aria-label': 'What is seen of the sheet' },
+      zoom('−', 'Zoom out', 1 / 1.4), zoom('+', 'Zoom in', 1.4), button('Show all', () => controller.act(() => board.fit())));
+    place.append(hands, turns(this.closed.label, this.middle.label), grid, turns(this.end, this.tolerance.label), look);
   }
 
   /** @param {import('../page/messages.js').Family} family */

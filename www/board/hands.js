@@ -7,7 +7,7 @@
 export const HANDS = [
   {
     hand: 0, text: 'Move',
-    help: 'Drag a node to move it, the curve to move the whole profile, the pennant of a closed profile to move its seam, the empty sheet to look elsewhere. Press twice on the curve to insert a node.',
+    help: 'Drag a node to move it, a curve to move its whole profile, the small flag of a closed profile to move its seam, the empty sheet to look elsewhere. Press twice on a curve to insert a node.',
     touch: 'Shift chooses several nodes, and draws a frame around them on the empty sheet. A finger on a curve chooses its profile.',
   },
   {

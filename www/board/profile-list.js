@@ -27,7 +27,7 @@ export class ProfileList {
       does('Reverse', () => board.reverse()),
       this.seam,
       does('Mirror', () => board.mirror(false)),
-      does('Upend', () => board.mirror(true)),
+      does('Mirror top to bottom', () => board.mirror(true)),
       this.exact,
       does('Copy', () => board.copyProfile()),
       does('Earlier', () => board.reorder(false)),

@@ -6,6 +6,7 @@
 import { button, element } from '../page/dom.js';
 import { Background, Stopped } from '../work/background.js';
 import { Limits } from './limits.js';
+import { slipped, waysToMend } from './ways.js';
 
 /** Said when the drawing changes under the search. */
 const OVERTAKEN = 'The family has changed, so the search for a mend is given up: look again.';
@@ -28,6 +29,10 @@ export class MendView {
     this.choices = '';
     /** @type {string[]} what the last search came to */
     this.outcome = [];
+    /** @type {import('./ways.js').Way[]} what may be tried */
+    this.ways = [];
+    /** @type {import('./ways.js').Way | undefined} what was tried last */
+    this.tried = undefined;
     this.shown = '';
     this.target = /** @type {HTMLSelectElement} */ (element('select', { id: 'mend-target', change: () => this.refresh() }));
     this.start = button('Look for a mend', () => this.look(), { class: 'strong' });
@@ -69,18 +74,17 @@ export class MendView {
   drawn() {
     if (!this.code || this.board.isStill(this.code)) return;
     this.code = '';
-    /** The choices that are shown. @type {string} */
     this.choices = '';
-    this.outcome = [];
     if (this.background.busy) {
       this.background.stop();
-      this.controller.announcer.tell(OVERTAKEN);
+      if (!this.ways.length) this.controller.announcer.tell(OVERTAKEN);
     }
-    this.showResult();
+    this.refresh();
   }
 
   refresh() {
     this.outcome = [];
+    this.ways = [];
     this.showResult();
   }
 
@@ -100,21 +104,20 @@ export class MendView {
     const pair = Array.from(board.pair());
     const target = this.target.value;
     const wish = { ...this.limits.wish(), pair: target === 'pair' ? /** @type {[number, number]} */ (pair) : null, anyBlend: target === 'blend' };
-    const code = board.shareCode();
-    this.code = code;
-    this.outcome = [];
+    const alone = target === 'all' && !wish.movable ? slipped(board.cells()) : undefined;
+    this.code = board.shareCode();
+    this.refresh();
     this.work.hidden = false;
     this.start.disabled = true;
-    this.progress.removeAttribute('value');
-    this.text.textContent = 'Looking…';
-    this.showResult();
     try {
-      const answer = /** @type {import('../page/messages.js').MendAnswer} */ (await this.background.ask('mend', { code, wish }, (told) => this.tell(told)));
-      this.outcome = answer.sentences;
-      controller.act(() => {
-        board.tryMend(code, wish, answer);
-        controller.announcer.announce(answer.sentences[0]);
-      });
+      const way = await this.search('Any profile may move', wish);
+      this.attempt(way);
+      if (alone !== undefined && way.answer.ending === 'mended') {
+        this.ways = [way];
+        const other = await this.search(`Only profile ${alone + 1} may move`, { ...wish, movable: [alone] });
+        if (other.answer.family !== way.answer.family) this.ways = [way, other];
+        controller.announcer.announce(`${other.words}: ${other.answer.sentences[0]}`);
+      }
     } catch (error) {
       if (!(error instanceof Stopped)) controller.announcer.refuse(error);
     } finally {
@@ -128,6 +131,30 @@ export class MendView {
     }
   }
 
+  /**
+   * @param {string} words
+   * @param {import('../page/messages.js').MendWish} wish
+   * @returns {Promise<import('./ways.js').Way>}
+   */
+  async search(words, wish) {
+    this.progress.removeAttribute('value');
+    this.text.textContent = this.ways.length ? `${words}: looking…` : 'Looking…';
+    return { words, wish, answer: await this.background.ask('mend', { code: this.code, wish }, (told) => this.tell(told)) };
+  }
+
+  /**
+   * Puts a way on trial.
+   * @param {import('./ways.js').Way} way
+   */
+  attempt(way) {
+    this.tried = way;
+    this.outcome = way.answer.sentences;
+    this.controller.act(() => {
+      this.board.tryMend(this.code, way.wish, way.answer);
+      this.controller.announcer.announce(way.answer.sentences[0]);
+    });
+  }
+
   /** @param {import('../page/messages.js').MendProgress} told */
   tell({ round, mostRounds, text }) {
     this.progress.setAttribute('max', String(mostRounds));
@@ -137,23 +164,25 @@ export class MendView {
 
   stop() {
     this.background.stop();
-    this.outcome = ['Stopped: nothing is changed.'];
+    if (!this.ways.length) this.outcome = ['Stopped: nothing is changed.'];
   }
 
   showResult() {
     const trial = /** @type {import('../page/messages.js').MendTrial | null} */ (this.board.mendOnTrial());
-    const key = JSON.stringify([trial, this.outcome]);
+    const key = JSON.stringify([trial, this.outcome, this.ways.length]);
     if (key === this.shown) return;
     this.shown = key;
     const focused = this.result.contains(document.activeElement);
-    this.result.replaceChildren(...(trial ? [this.trial(trial)] : []), ...this.sentences());
-    if (focused) this.start.focus();
+    const ways = waysToMend(this.ways, trial ? this.tried : undefined, (way) => this.attempt(way));
+    this.result.replaceChildren(...(trial ? [this.trial(trial)] : []), ...ways, ...this.sentences());
+    if (focused) /** @type {HTMLElement} */ (this.result.querySelector('[aria-pressed=true]') ?? this.start).focus();
   }
 
   sentences() {
     const [first, ...rest] = this.outcome;
     if (!first) return [];
-    return [element('p', { class: 'what' }, first), ...(rest.length ? [element('ul', { class: 'moves' }, ...rest.map((text) => element('li', {}, text)))] : [])];
+    // Where there are two ways, their buttons say it.
+    return [...(1 < this.ways.length ? [] : [element('p', { class: 'what' }, first)]), ...(rest.length ? [element('ul', { class: 'moves' }, ...rest.map((text) => element('li', {}, text)))] : [])];
   }
 
   /** @param {import('../page/messages.js').MendTrial} trial */

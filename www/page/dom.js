@@ -61,6 +61,22 @@ export function byId(id) {
 }
 
 /**
+ * Asks for an act in the next frame, however often it is called before.
+ * @param {() => void} act
+ */
+export function onceAFrame(act) {
+  let waiting = false;
+  return () => {
+    if (waiting) return;
+    waiting = true;
+    requestAnimationFrame(() => {
+      waiting = false;
+      act();
+    });
+  };
+}
+
+/**
  * @param {Element} target
  * @param {Record<string, string | boolean | ((event: any) => void)>} attributes
  */

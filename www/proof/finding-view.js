@@ -4,6 +4,7 @@
  * and remedies to try. It shows what it is told and reports what is asked.
  */
 import { button, element, sign } from '../page/dom.js';
+import { words } from '../page/words.js';
 import { whyPictures } from './why-view.js';
 
 export class FindingView {
@@ -66,11 +67,12 @@ export class FindingView {
       parts.push(element('ul', { class: 'hints' }, ...finding.hints.map((hint, index) => element('li', {},
         button(`Try: ${hint.order}`, () => this.controller.act(() => this.board.tryHint(index))), element('span', {}, hint.effect)))));
     }
-    if (finding.verdict !== 'clear' && !trying && !this.isOnly()) {
-      const alone = finding.first === finding.second;
-      // No pair of a profile that meets itself is judged: all are mended with it.
-      parts.push(element('div', { class: 'actions' }, button(alone ? 'Mend all pairs' : 'Mend this pair', () => this.controller.mendView.lookFor(alone ? 'all' : 'pair'))));
-    }
+    const alone = finding.first === finding.second;
+    // No pair of a profile that meets itself is judged: all are mended with it.
+    const mend = () => button(alone ? 'Mend all pairs' : 'Mend this pair', () => this.controller.mendView.lookFor(alone ? 'all' : 'pair'));
+    parts.push(element('div', { class: 'actions' },
+      ...(finding.verdict !== 'clear' && !trying && !this.isOnly() ? [mend()] : []),
+      button('What the words mean', () => words.open(), { class: 'quiet' })));
     return parts;
   }
 

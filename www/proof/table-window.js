@@ -7,7 +7,7 @@
  * Rows stand at fixed heights, the names of the columns below the last row
  * and held in view, the names of the rows at the left and held in view.
  */
-import { element } from '../page/dom.js';
+import { element, onceAFrame } from '../page/dom.js';
 import { TableCell } from './table-cell.js';
 
 /** Sizes in rem: what a cell needs for all it has to say, for a picture with a sign, and for a sign alone. */
@@ -45,7 +45,7 @@ export class TableWindow {
     this.rows = new Map();
     /** The place that must exist though out of sight, for it holds the focus. @type {[number, number]} */
     this.held = [0, 0];
-    frame.addEventListener('scroll', () => this.later());
+    frame.addEventListener('scroll', onceAFrame(() => this.fill()));
     new ResizeObserver(() => { if (this.measure()) this.rebuild(); else this.fill(); }).observe(frame);
   }
 
@@ -100,16 +100,6 @@ export class TableWindow {
     this.heads = new Map();
     this.foot.replaceChildren();
     this.fill();
-  }
-
-  /** Once a frame. */
-  later() {
-    if (this.waiting) return;
-    this.waiting = true;
-    requestAnimationFrame(() => {
-      this.waiting = false;
-      this.fill();
-    });
   }
 
   /** Makes what is in sight and takes away what is not. */

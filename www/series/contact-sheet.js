@@ -3,7 +3,7 @@
  * The contact sheet: a small picture of each chosen piece. Only those in sight
  * exist and are drawn, so that thousands scroll as easily as ten.
  */
-import { element } from '../page/dom.js';
+import { element, onceAFrame } from '../page/dom.js';
 
 /** Pixels of the page. */
 const CELL = { width: 116, height: 112, picture: 84 };
@@ -28,7 +28,7 @@ export class ContactSheet {
     this.body = element('div', { class: 'contact-body' });
     this.frame = element('div', { class: 'contact', role: 'group', 'aria-label': 'The chosen pieces' }, this.body);
     this.frame.hidden = true;
-    this.frame.addEventListener('scroll', () => this.later());
+    this.frame.addEventListener('scroll', onceAFrame(() => this.fill()));
     this.frame.addEventListener('keydown', (event) => this.key(event));
     new ResizeObserver(() => this.rebuild()).observe(this.frame);
   }
@@ -56,16 +56,6 @@ export class ContactSheet {
     this.body.replaceChildren();
     this.body.style.height = `${Math.ceil(this.pieces.length / this.columns()) * CELL.height}px`;
     this.fill();
-  }
-
-  /** Once a frame. */
-  later() {
-    if (this.waiting) return;
-    this.waiting = true;
-    requestAnimationFrame(() => {
-      this.waiting = false;
-      this.fill();
-    });
   }
 
   /** Makes what is in sight and takes away what is not. */

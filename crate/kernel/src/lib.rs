@@ -23,6 +23,8 @@ pub mod curve;
 
 pub mod verdict;
 
+pub mod remedy;
+
 pub mod proof;
 
 mod finding;

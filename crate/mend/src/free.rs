@@ -5,7 +5,6 @@
 //! each is taken when it makes pairs clear and loses none, the one that mends most
 //! first. Each is proved by the table that follows it.
 
-use crate::remedies::changed;
 use crate::request::{Request, Target};
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::Table;
@@ -36,7 +35,7 @@ pub fn free_remedies(
         let Some(best) = hints.max_by_key(|hint| hint.mends) else {
             break;
         };
-        let Some(changed) = changed(table.family(), best.remedy) else {
+        let Ok(changed) = best.remedy.made_in(table.family()) else {
             break;
         };
         table = Table::new(changed)?;

@@ -52,7 +52,6 @@ mod work;
 mod tests;
 
 pub use free::free_remedies;
-pub use remedies::changed;
 pub use request::{
     Approach, END_TURN_DEGREES, EXTENT_MM, Hindrance, Mended, Move, MovedPoint, Outcome, Progress,
     Request, RequestError, Target,

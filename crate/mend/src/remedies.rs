@@ -7,7 +7,7 @@
 
 use crate::request::Request;
 use crate::scope::{Open, Scope};
-use loftkin_kernel::family::{Family, Settings};
+use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Hint, Remedy, Verdict};
 
@@ -25,7 +25,7 @@ pub fn remedy(table: &mut Table, scope: &Scope, open: &Open, request: &Request) 
     hints.into_iter().filter(may_change).find(|hint| {
         hint.breaks == 0
             && open.pairs.len() <= hint.mends
-            && changed(table.family(), hint.remedy)
+            && (hint.remedy.made_in(table.family()).ok())
                 .and_then(|family| Table::new(family).ok())
                 .is_some_and(|after| {
                     keeps_clear_pairs(table, &after) && scope.open(&after).is_empty()
@@ -60,26 +60,4 @@ fn hints_for_blend(family: &Family, open: &Open) -> Vec<Hint> {
         breaks: 0,
     };
     remedies.map(hint).collect()
-}
-
-/// The family after `remedy`; none when it does not apply.
-pub fn changed(family: &Family, remedy: Remedy) -> Option<Family> {
-    let mut family = family.clone();
-    match remedy {
-        Remedy::Reverse { profile } => {
-            let drawn = family.profiles.get_mut(profile)?;
-            *drawn = drawn.reversed();
-        }
-        Remedy::MoveSeam { profile, node } => {
-            let drawn = family.profiles.get_mut(profile)?;
-            *drawn = drawn.with_seam(node).ok()?;
-        }
-        Remedy::SwapPacing => {
-            family.settings = Settings {
-                pacing: family.settings.pacing.swapped(),
-                ..family.settings
-            };
-        }
-    }
-    Some(family)
 }

@@ -3,7 +3,7 @@
 //! The drawing's y runs upward, the screen's downward. Nothing here knows what
 //! is drawn.
 
-use nalgebra::{Point2, Vector2};
+use nalgebra::{Point2, Vector2, center};
 
 /// The closest look: pixels for one millimetre (a grid step is then 4 pixels).
 const LARGEST_SCALE: f64 = 400.0;
@@ -65,10 +65,15 @@ impl View {
 
     /// Shows the whole box from `low` to `high` (mm) with some air around it.
     pub fn fit(&mut self, low: Point2<f64>, high: Point2<f64>) {
-        self.centre = nalgebra::center(&low, &high);
+        self.centre = center(&low, &high);
         let extent = (high - low).map(|side| side.max(0.1));
         let scale = (self.size.x / extent.x).min(self.size.y / extent.y) * FILLED;
         self.scale = scale.clamp(SMALLEST_SCALE, LARGEST_SCALE);
+    }
+
+    /// Whether the window shows any of a cubic with these control points (mm), to a pixel.
+    pub fn shows(&self, cubic: [Point2<f64>; 4]) -> bool {
+        meets(cubic.map(|point| self.to_screen(point)), self.size)
     }
 
     /// Moves the window to `mm` unless it is well in sight.
@@ -92,6 +97,27 @@ impl View {
             .find(|&step| wanted <= step * (1.0 + 1e-9))
             .unwrap_or(10.0 * power)
     }
+}
+
+/// Whether a cubic comes into the window. It lies in the box around its control
+/// points: halves are looked at until their boxes are outside or a pixel small.
+fn meets(cubic: [Point2<f64>; 4], size: Vector2<f64>) -> bool {
+    let (low, high) = cubic
+        .iter()
+        .fold((cubic[0], cubic[0]), |(low, high), point| {
+            (low.inf(point), high.sup(point))
+        });
+    if high.x < 0.0 || high.y < 0.0 || size.x < low.x || size.y < low.y {
+        return false;
+    }
+    if (high - low).max() <= 1.0 {
+        return true;
+    }
+    let [a, b, c, d] = cubic;
+    let (ab, bc, cd) = (center(&a, &b), center(&b, &c), center(&c, &d));
+    let (abc, bcd) = (center(&ab, &bc), center(&bc, &cd));
+    let middle = center(&abc, &bcd);
+    meets([a, ab, abc, middle], size) || meets([middle, bcd, cd, d], size)
 }
 
 #[cfg(test)]
@@ -144,6 +170,30 @@ mod tests {
         assert_eq!(view, before);
         view.reveal(Point2::new(900.0, 0.0));
         assert!(near(view.to_screen(Point2::new(900.0, 0.0)), view.middle()));
+    }
+
+    #[test]
+    fn a_curve_is_in_sight_where_it_passes_though_its_ends_are_not() {
+        // Its middle is at x 0, y 75: an eighth of the first, three eighths of
+        // the second control point, and so on.
+        let arch = [(-100.0, 0.0), (-100.0, 100.0), (100.0, 100.0), (100.0, 0.0)]
+            .map(|(x, y)| Point2::new(x, y));
+        let mut view = View {
+            scale: LARGEST_SCALE,
+            ..View::default()
+        };
+        for (x, y, seen) in [
+            (0.0, 75.0, true),
+            (0.0, 74.0, false),
+            (0.0, 0.0, false),
+            (100.0, 0.0, true),
+            (500.0, 75.0, false),
+        ] {
+            view.centre = Point2::new(x, y);
+            assert_eq!(view.shows(arch), seen, "at {x}, {y}");
+        }
+        (view.centre, view.scale) = (Point2::new(0.0, 0.0), 1.0);
+        assert!(view.shows(arch));
     }
 
     #[test]

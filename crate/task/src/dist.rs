@@ -44,17 +44,11 @@ pub const BUNDLING: [&str; 6] = [
     "--log-level=warning",
 ];
 
+/// The style sheet that imports all others; they are bundled into it, for they compress better together.
+pub const STYLE: &str = "style.css";
+
 /// Files of www that are copied as they are, by extension.
-const COPIED: [&str; 8] = [
-    "css",
-    "html",
-    "ico",
-    "png",
-    "svg",
-    "webmanifest",
-    "woff2",
-    "txt",
-];
+const COPIED: [&str; 7] = ["html", "ico", "png", "svg", "webmanifest", "woff2", "txt"];
 
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
@@ -154,13 +148,17 @@ fn bundle(project: &Project) -> Outcome {
     shorten(project)
 }
 
-/// Writes style sheets and the loader again without what only people read.
+/// Writes the style sheets and the loaders without what only people read.
 fn shorten(project: &Project) -> Outcome {
     let www = project.www();
-    let styles = files_below(&www.join("style"));
+    let mut styles = node::program(project, "esbuild");
+    styles
+        .arg(www.join(STYLE))
+        .args(["--bundle", "--minify", "--log-level=warning"])
+        .arg(format!("--outdir={}", project.dist().display()));
+    run::run(&mut styles)?;
     let mut esbuild = node::program(project, "esbuild");
     esbuild
-        .args(styles)
         .arg(www.join(LOADED[0]))
         .arg(www.join(LOADED[2]))
         .args(["--minify", "--log-level=warning"])
@@ -235,7 +233,8 @@ mod tests {
     #[test]
     fn modules_and_package_files_are_not_copied() {
         for (name, copied) in [
-            ("a.css", true),
+            ("a.svg", true),
+            ("a.css", false),
             ("a.js", false),
             ("package-lock.json", false),
             ("a", false),

@@ -45,7 +45,8 @@ pub fn make(project: &Project) -> Outcome {
     let script = with_worker(&script, &bundled(project, "worker.js")?)?;
     let page = fs::read_to_string(www.join("index.html"))?;
     let page = with_policy(&page)?;
-    let page = with_links(&page, read)?;
+    // The style sheet as it is bundled, and the icon beside it.
+    let page = with_links(&page, |name| Ok(fs::read(project.dist().join(name))?))?;
     let page = with_script(&page, &script)?;
     Ok(fs::write(project.dist().join(NAME), page)?)
 }

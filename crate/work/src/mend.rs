@@ -148,14 +148,10 @@ pub fn mend(
         Outcome::Cancelled => (Ending::Nothing, None, order),
         Outcome::Remedy(hint) if free.is_empty() => (
             Ending::Mended,
-            loftkin_mend::changed(family, hint.remedy),
+            hint.remedy.made_in(family).ok(),
             words::remedy(family, &hint.remedy),
         ),
-        Outcome::Remedy(hint) => (
-            Ending::Mended,
-            loftkin_mend::changed(&start, hint.remedy),
-            order,
-        ),
+        Outcome::Remedy(hint) => (Ending::Mended, hint.remedy.made_in(&start).ok(), order),
         Outcome::Moved(mended) => (Ending::Mended, Some(mended.family.clone()), order),
         Outcome::NotFound(approach) if approach.moves.is_empty() && free.is_empty() => {
             (Ending::Nothing, None, order)

@@ -44,7 +44,7 @@ impl Answer {
     pub fn new(before: Family, request: Request, outcome: Outcome) -> Result<Self, FamilyError> {
         let after = match &outcome {
             Outcome::AlreadyClear => Some(before.clone()),
-            Outcome::Remedy(hint) => loftkin_mend::changed(&before, hint.remedy),
+            Outcome::Remedy(hint) => hint.remedy.made_in(&before).ok(),
             Outcome::Moved(mended) => Some(mended.family.clone()),
             Outcome::NotFound(approach) => Some(approach.family.clone()),
             Outcome::Cancelled => None,

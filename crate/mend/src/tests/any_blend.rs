@@ -1,7 +1,7 @@
 //! Families whose pairs are all clear and whose blends of three are not.
 
 use super::{Outcome, Profile, Request, Target, Verdict, go};
-use crate::{Hindrance, changed};
+use crate::Hindrance;
 use loftkin_kernel::family::{Family, Settings, TenthsOfDegree};
 use loftkin_kernel::profile::Node;
 use loftkin_kernel::table::Table;
@@ -87,7 +87,7 @@ fn a_moved_seam_is_offered_before_nodes_move() {
     let Outcome::Remedy(hint) = outcome else {
         panic!("{outcome:?}")
     };
-    let after = Table::new(changed(&family, hint.remedy).unwrap()).unwrap();
+    let after = Table::new(hint.remedy.made_in(&family).unwrap()).unwrap();
     assert_eq!(after.any_blend(), AnyBlend::Proved);
     assert_eq!(after.verdict(), Verdict::Clear);
 }

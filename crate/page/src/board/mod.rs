@@ -40,6 +40,7 @@ use crate::hit::Hit;
 use crate::view::View;
 use gesture::{Gesture, Press};
 use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::remedy::RemedyError;
 use loftkin_kernel::verdict::Finding;
 use nalgebra::Point2;
 use std::collections::BTreeSet;
@@ -146,6 +147,9 @@ pub enum BoardError {
     /// The edit itself.
     #[error(transparent)]
     Edit(#[from] EditError),
+    /// A change that costs nothing and does not fit the family.
+    #[error(transparent)]
+    Remedy(#[from] RemedyError),
     /// The family as a whole.
     #[error(transparent)]
     Family(#[from] FamilyError),

@@ -141,7 +141,7 @@ impl Board {
     pub fn mirror(&mut self, way: edit::Mirror) -> Result<(), BoardError> {
         let step = match way {
             edit::Mirror::Sideways => "Mirror",
-            edit::Mirror::Upright => "Upend",
+            edit::Mirror::Upright => "Mirror top to bottom:",
         };
         self.edit(step, |profile, _| edit::mirror(profile, way))
     }

@@ -4,7 +4,7 @@
 //! one step; dropping it leaves all as it was.
 
 use super::{Board, BoardError, Changes};
-use crate::edit::{EditError, joints};
+use crate::edit::joints;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::Node;
@@ -91,7 +91,7 @@ impl Board {
     pub fn try_remedy(&mut self, remedy: Remedy) -> Result<(), BoardError> {
         self.let_go();
         let before = self.family().clone();
-        self.document.replace_all(remedied(&before, remedy)?)?;
+        self.document.replace_all(remedy.made_in(&before)?)?;
         self.begin_trial(Tried::Remedy(remedy), before);
         Ok(())
     }
@@ -218,22 +218,6 @@ fn followed(from: &[Node], mut to: Vec<Node>, closed: bool) -> Vec<Node> {
 fn in_mm(node: &Node) -> Point2<f64> {
     let (x, y) = node.at.to_mm();
     Point2::new(x, y)
-}
-
-fn remedied(family: &Family, remedy: Remedy) -> Result<Family, BoardError> {
-    let mut changed = family.clone();
-    let known = |index: usize| family.profiles.get(index).ok_or(BoardError::NoProfile);
-    match remedy {
-        Remedy::Reverse { profile } => {
-            changed.profiles[profile] = known(profile)?.reversed();
-        }
-        Remedy::MoveSeam { profile, node } => {
-            let moved = known(profile)?.with_seam(node);
-            changed.profiles[profile] = moved.map_err(EditError::from)?;
-        }
-        Remedy::SwapPacing => changed.settings.pacing = changed.settings.pacing.swapped(),
-    }
-    Ok(changed)
 }
 
 fn step_name(remedy: Remedy) -> String {

@@ -23,6 +23,17 @@ impl Board {
         self.changed(Changes::VIEW);
     }
 
+    /// Whether any profile is seen, or none could be.
+    pub fn in_sight(&self) -> bool {
+        let mut curves = (0..self.family().profiles.len())
+            .filter_map(|index| self.document.curve(index))
+            .peekable();
+        curves.peek().is_none()
+            || curves.any(|curve| {
+                (0..curve.span_count()).any(|span| self.view.shows(curve.span_mm(span)))
+            })
+    }
+
     /// Shows all profiles.
     pub fn fit(&mut self) {
         let points = (0..self.family().profiles.len())

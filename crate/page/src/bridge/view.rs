@@ -27,6 +27,12 @@ impl Bridge {
         self.board.pan(x, y);
     }
 
+    /// Whether any profile is seen, or none could be.
+    #[wasm_bindgen(js_name = inSight)]
+    pub fn in_sight(&self) -> bool {
+        self.board.in_sight()
+    }
+
     /// Shows all profiles.
     pub fn fit(&mut self) {
         self.board.fit();

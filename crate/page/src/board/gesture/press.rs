@@ -78,10 +78,10 @@ impl Board {
                 let seam = BTreeSet::from([0]);
                 self.gesture = self.drag(&pointer, profile, seam, Held::Seam, Tap::Nothing);
             }
-            None if pointer.beside && pointer.contact == Contact::Fine => {
-                self.gesture = frame(&pointer, None);
+            _ if pointer.beside && pointer.contact == Contact::Fine => {
+                self.gesture = frame(&pointer, under);
             }
-            _ => self.gesture = pan(&pointer, under),
+            _ => self.hold_other_or_pan(&pointer, under),
         }
         Ok(())
     }
@@ -157,7 +157,7 @@ impl Board {
                 self.let_go();
                 self.hold_all(&pointer, profile, Tap::Under);
             }
-            under => self.gesture = pan(&pointer, under),
+            under => self.hold_other_or_pan(&pointer, under),
         }
     }
 
@@ -201,6 +201,20 @@ impl Board {
 
     fn all_nodes(&self, profile: usize) -> BTreeSet<usize> {
         (0..self.family().profiles[profile].node_count()).collect()
+    }
+
+    /// A mouse or pen takes another profile with it, as a whole, for its nodes
+    /// are not shown yet; a finger, which seldom finds a place between curves,
+    /// chooses it by a tap and moves what is seen otherwise.
+    fn hold_other_or_pan(&mut self, pointer: &Pointer, under: Option<Hit>) {
+        match under {
+            Some(hit) if Some(hit.profile()) != self.active && pointer.contact == Contact::Fine => {
+                self.let_go();
+                self.activate(hit.profile());
+                self.hold_all(pointer, hit.profile(), Tap::Nothing);
+            }
+            under => self.gesture = pan(pointer, under),
+        }
     }
 
     fn hold_all(&mut self, pointer: &Pointer, profile: usize, tap: Tap) {

@@ -156,7 +156,7 @@ fn any_step_of_the_list_can_be_gone_to() {
         steps,
         [
             "Put node 2 of profile 1",
-            "Upend profile 1",
+            "Mirror top to bottom: profile 1",
             "Delete nodes of profile 1"
         ]
     );

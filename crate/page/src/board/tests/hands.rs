@@ -265,3 +265,58 @@ fn an_edit_shows_the_pair_it_makes_faulty_and_leaves_one_that_was_so_before() {
     board.nudge(1, 0).unwrap();
     assert_eq!(board.pair(), Some((0, 1)), "nothing new is faulty");
 }
+
+#[test]
+fn a_drag_on_another_profile_chooses_it_and_moves_it_whole() {
+    for hand in [Hand::Move, Hand::Scale] {
+        let mut board = board(vec![arch(2000), arch(4000)]);
+        board.set_hand(hand);
+        board.choose(1, false);
+        let centre = board.view().centre;
+        // By its curve and, since its nodes are not shown, by a node alike.
+        drag(&mut board, (20.0, 40.0), (22.0, 41.0));
+        assert_eq!((board.active(), chosen(&board)), (Some(1), vec![]));
+        assert_eq!(board.document().undo_step(), Some("Move profile 2"));
+        let at: Vec<_> = joints(&board.family().profiles[1])
+            .iter()
+            .map(|node| (node.at.x, node.at.y))
+            .collect();
+        assert_eq!(at, [(200, 100), (2200, 4100), (4200, 4100), (6200, 100)]);
+        assert_eq!(board.family().profiles[0], arch(2000));
+        assert_eq!(board.view().centre, centre);
+        board.undo();
+        assert_eq!(board.family().profiles[1], arch(4000));
+    }
+}
+
+#[test]
+fn a_finger_on_another_profile_moves_what_is_seen_and_shift_draws_a_frame() {
+    let mut board = board(vec![arch(2000), arch(4000)]);
+    let (from, to) = (screen(&board, 21.0, 40.0), screen(&board, 15.0, 15.0));
+    let finger = |at: Point2<f64>| Pointer {
+        contact: Contact::Finger,
+        ..pointer(1, at.x, at.y, 0.0)
+    };
+    let centre = board.view().centre;
+    board.press(finger(from)).unwrap();
+    board.steer(finger(to)).unwrap();
+    board.release(finger(to)).unwrap();
+    assert_ne!(board.view().centre, centre);
+    board.fit();
+    pull(&mut board, from, to, true);
+    assert_eq!((board.active(), chosen(&board)), (Some(0), vec![1]));
+    assert_eq!(board.document().undo_step(), None);
+}
+
+#[test]
+fn what_is_panned_out_of_sight_is_said_to_be() {
+    let mut board = board(vec![arch(2000), arch(2600)]);
+    assert!(board.in_sight());
+    board.pan(5000.0, 0.0);
+    assert!(!board.in_sight());
+    board.fit();
+    assert!(board.in_sight());
+    let mut empty = super::board(Vec::new());
+    empty.pan(5000.0, 0.0);
+    assert!(empty.in_sight(), "there is nothing to miss");
+}
