@@ -9,7 +9,7 @@ import { KEYS_HELP } from './board/keys.js';
 import { Arrivals } from './keep/arrivals.js';
 import { FamilyMenu } from './keep/family-menu.js';
 import { Keeper } from './keep/keeper.js';
-import { linkTo } from './keep/link.js';
+import { linkTo, seriesIn } from './keep/link.js';
 import { keepOfflineCopy } from './keep/offline-copy.js';
 import { Report } from './keep/report.js';
 import { ShareFlap } from './keep/share-flap.js';
@@ -75,7 +75,7 @@ function connect(control, desk, keeper) {
     openFile: () => desk.openFiles(false),
     addFile: () => desk.openFiles(true),
     openExample,
-    openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'))),
+    openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'), seriesIn(code))),
     forgetEarlier: (code) => keeper.forget(code),
   }, () => keeper.earlier());
   connectSharing(control, desk);
@@ -105,7 +105,7 @@ function connect(control, desk, keeper) {
 function connectSharing(control, desk) {
   const { board } = control;
   new Report(byId('report'), board);
-  const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(board.shareCode()), {
+  const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(desk.code()), {
     copyLink: () => desk.copyLink(),
     saveFile: () => desk.saveFile(),
     saveDrawing: () => desk.saveDrawing(),

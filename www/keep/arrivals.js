@@ -4,7 +4,7 @@
  * family is there already, and reports the answer. It reads nothing of it.
  */
 import { button, element } from '../page/dom.js';
-import { readFiles } from './files.js';
+import { isSeries, readFiles } from './files.js';
 
 /**
  * @typedef {object} Host
@@ -59,7 +59,7 @@ export class Arrivals {
 
   /** @param {import('./files.js').Arrival[]} arrivals */
   ask(arrivals) {
-    if (this.host.isEmpty()) {
+    if (this.host.isEmpty() || arrivals.every(isSeries)) {
       this.host.take(arrivals, false);
       return;
     }

@@ -51,7 +51,7 @@ export class FamilyMenu {
       row.append(button('Forget', () => { wishes.forgetEarlier(entry.code); this.fill(); }, { class: 'quiet', 'aria-label': `Forget ${entry.name}` }));
       return row;
     }), 'None yet: what another family takes the place of will stand here.');
-    const hint = element('p', {}, 'A family file, an SVG drawing, a list of points or a link can also be dropped or pasted on the page.');
+    const hint = element('p', {}, 'A family file, a series file, an SVG drawing, a list of points or a link can also be dropped or pasted on the page.');
     own.append(hint);
     this.menu.replaceChildren(own, examples, earlier);
   }

@@ -58,6 +58,18 @@ const LARGEST = 32 * 1024 * 1024;
  */
 
 /**
+ * Whether something is a series file; its form is looked at where it is read.
+ * @param {Arrival} arrival
+ */
+export function isSeries({ bytes }) {
+  try {
+    return bytes.length < 1 << 20 && JSON.parse(new TextDecoder().decode(bytes)).format === 'loftkin-series';
+  } catch {
+    return false;
+  }
+}
+
+/**
  * Lets the person pick a file.
  * @returns {Promise<File[]>} empty when they think better of it
  */

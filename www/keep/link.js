@@ -1,10 +1,41 @@
 // @ts-check
 /**
- * The link: the whole family in the fragment of the address.
+ * The link: the whole family in the fragment of the address, and after it the
+ * series where one was set.
  */
 
 /** Beyond this many characters some mail programs break a link. */
 const LONG = 2000;
+
+/** What stands between the family and the series. */
+const JOINT = '~';
+
+/** A family, the joint (also as some programs escape it), and what follows it. */
+const WITH_SERIES = /loft\d+\.[\w-]*(?:~|%7e)(\S*)/i;
+
+/**
+ * The series in a share code, a link or a text; empty when there is none.
+ * @param {string} text
+ */
+export function seriesIn(text) {
+  return WITH_SERIES.exec(text)?.[1] ?? '';
+}
+
+/**
+ * @param {string} family its share code
+ * @param {string} series empty for none
+ */
+export function joined(family, series) {
+  return series ? family + JOINT + series : family;
+}
+
+/**
+ * What a link holds, in words.
+ * @param {string} link
+ */
+export function held(link) {
+  return seriesIn(link) ? 'the whole family and the series, at the piece that is shown' : 'the whole family';
+}
 
 /** @returns {string} the fragment of the address, without its sign */
 export function fragment() {
@@ -44,7 +75,7 @@ export async function copyLink(code) {
   const more = ` ${caution(link)}`.trimEnd();
   try {
     await navigator.clipboard.writeText(link);
-    return `The link is copied (${size}): it holds the whole family.${more}`;
+    return `The link is copied (${size}): it holds ${held(link)}.${more}`;
   } catch {
     return `The browser does not allow copying here. The link (${size}) stands in the address line: copy it from there.${more}`;
   }

@@ -5,7 +5,7 @@
  */
 import { button, element } from '../page/dom.js';
 import { Flap } from '../page/flap.js';
-import { caution } from './link.js';
+import { caution, held } from './link.js';
 import { qrPicture, tooLong } from './qr.js';
 
 /**
@@ -20,7 +20,7 @@ export class ShareFlap {
   /**
    * @param {HTMLElement} place
    * @param {HTMLButtonElement} opener
-   * @param {() => string} link of the family on the board
+   * @param {() => string} link of the family on the board and its series
    * @param {Wishes} wishes
    */
   constructor(place, opener, link, wishes) {
@@ -47,7 +47,7 @@ export class ShareFlap {
     this.place.replaceChildren(
       element('div', { class: 'menu-group' },
         element('h2', {}, 'Link'),
-        element('p', {}, `It holds the whole family, in ${link.length.toLocaleString('en')} characters; whoever opens it sees the same verdicts. ${caution(link)}`),
+        element('p', {}, `It holds ${held(link)}, in ${link.length.toLocaleString('en')} characters; whoever opens it sees the same verdicts. ${caution(link)}`),
         element('p', { class: 'link-row' }, field, button('Copy the link', copyLink))),
       element('div', { class: 'menu-group' },
         element('h2', {}, 'QR code'),

@@ -3,13 +3,16 @@
  * Families in and out: the link, the kept work, files, examples. What another
  * family takes the place of is set aside, never lost.
  */
-import { fileName, pickFiles, readFiles, saveText } from '../keep/files.js';
-import { copyLink, dropFragment, fragment } from '../keep/link.js';
+import { fileName, isSeries, pickFiles, readFiles, saveText } from '../keep/files.js';
+import { copyLink, dropFragment, fragment, joined, seriesIn } from '../keep/link.js';
 
 const STORAGE_WORDS = {
   refused: 'This browser keeps nothing for this page, so your work is gone when you leave it: save it to a file, or copy the link.',
   full: 'The browser’s storage for this page is full, so the last changes are not kept: save them to a file, or copy the link.',
 };
+
+/** Bytes. */
+const LONGEST_LINK = 1 << 23;
 
 export class Desk {
   /**
@@ -19,8 +22,9 @@ export class Desk {
   constructor(controller, keeper) {
     this.controller = controller;
     this.board = controller.board;
+    this.places = controller.places;
     this.keeper = keeper;
-    /** What is on the board as last kept or opened. @type {string | null} */
+    /** What is on the board, with its series, as last kept or opened. @type {string | null} */
     this.standing = null;
     /** Whether the board shows a link that has not been worked on. */
     this.visiting = false;
@@ -33,11 +37,19 @@ export class Desk {
   begin() {
     const kept = this.keeper.load();
     const code = fragment();
-    if (code && this.tryBegin(code, '')) this.visiting = code !== kept;
-    else if (kept && !this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.keeper.setAside(kept, 'A work that could not be read');
-    this.standing = this.board.shareCode();
+    if (code && this.tryBegin(code, '')) {
+      this.visiting = code !== kept;
+      this.places.take(seriesIn(code), true);
+    } else if (kept && this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.places.take(seriesIn(kept), false);
+    else if (kept) this.keeper.setAside(kept, 'A work that could not be read');
+    this.standing = this.code();
     window.addEventListener('hashchange', () => this.follow());
     this.controller.onHistory = () => this.keep();
+  }
+
+  /** What is kept and linked: the family, and the series where one was set. */
+  code() {
+    return joined(this.board.shareCode(), this.places.series);
   }
 
   /**
@@ -59,7 +71,7 @@ export class Desk {
     const code = fragment();
     if (!code || code === this.standing) return;
     try {
-      this.openOther(() => this.board.openShareCode(code, 'Open a link'));
+      this.openOther(() => this.board.openShareCode(code, 'Open a link'), seriesIn(code), true);
     } catch (error) {
       this.controller.announcer.warn(`${sentence(error)} Your own work is untouched.`);
     }
@@ -67,8 +79,13 @@ export class Desk {
 
   /** After a step: keeps the work, and takes the link away that no longer says what stands here. */
   keep() {
-    const code = this.board.shareCode();
+    const code = this.code();
     if (code === this.standing) return;
+    // Pieces of a link may be looked at before it is worked on.
+    if (this.visiting && !this.places.worked && this.standing?.startsWith(this.board.shareCode())) {
+      this.onKept();
+      return;
+    }
     if (this.visiting) this.setAside(this.keeper.known);
     this.visiting = false;
     this.standing = code;
@@ -85,18 +102,21 @@ export class Desk {
   }
 
   /**
-   * Opens another family in place of this one, which is set aside.
+   * Opens another family in place of this one, which is set aside with its series.
    * @param {() => void} open
+   * @param {string} [series] of the other family
+   * @param {boolean} [show] whether the series is to be shown
    */
-  openOther(open) {
-    const [before, size] = [this.board.shareCode(), this.controller.family?.profiles.length ?? 0];
+  openOther(open, series = '', show = false) {
+    const [before, size] = [this.code(), this.controller.family?.profiles.length ?? 0];
     open();
-    if (size && before !== this.board.shareCode()) this.setAside(before);
+    this.places.take(series, show);
+    if (size && before !== this.code()) this.setAside(before);
     this.controller.act(() => {});
   }
 
   async copyLink() {
-    this.controller.announcer.tell(await copyLink(this.board.shareCode()));
+    this.controller.announcer.tell(await copyLink(this.code()));
   }
 
   saveFile() {
@@ -130,10 +150,12 @@ export class Desk {
    * @param {boolean} adding whether to the family that is there
    */
   take(arrivals, adding) {
-    arrivals.forEach(({ name, bytes }, index) => this.controller.act(() => {
+    arrivals.filter((arrival) => !isSeries(arrival)).forEach(({ name, bytes }, index) => this.controller.act(() => {
       const notes = adding || index ? this.board.addFile(name, bytes) : this.opened(name, bytes);
       for (const note of notes) this.controller.announcer.tell(note);
     }));
+    const series = arrivals.findLast(isSeries);
+    if (series) this.places.takeFile(new TextDecoder().decode(series.bytes));
   }
 
   /**
@@ -143,7 +165,9 @@ export class Desk {
   opened(name, bytes) {
     /** @type {string[]} */
     let notes = [];
-    this.openOther(() => { notes = this.board.openFile(name, bytes); });
+    // What was pasted may be a link; a larger file is none.
+    const series = bytes.length < LONGEST_LINK ? seriesIn(new TextDecoder().decode(bytes)) : '';
+    this.openOther(() => { notes = this.board.openFile(name, bytes); }, series, true);
     return notes;
   }
 }

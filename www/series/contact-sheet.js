@@ -83,7 +83,7 @@ export class ContactSheet {
       type: 'button', class: 'contact-cell', 'aria-pressed': String(number === this.chosen),
       title: `Profiles ${arrangement.map((profile) => profile + 1).join(' ')}`, 'data-index': String(index), click: () => this.open(number),
     }, canvas, element('span', {}, element('span', { class: 'hidden' }, 'Piece '), number)));
-    cell.style.left = `${(index % columns) * CELL.width}px`;
+    cell.style.left = `${((index % columns) + 0.5) * (this.frame.clientWidth / columns) - CELL.width / 2}px`;
     cell.style.top = `${Math.floor(index / columns) * CELL.height}px`;
     this.cells.set(index, cell);
     const next = this.cells.get(index + 1) ?? null;

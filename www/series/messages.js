@@ -16,7 +16,7 @@
  * @property {boolean} ring
  * @property {boolean} allRound
  * @property {StationWish[]} stations
- * @property {'ruled' | 'eased' | 'square' | 'cubic'} blend
+ * @property {'ruled' | 'eased' | 'b-spline-2' | 'b-spline-3'} blend
  * @property {boolean} noEqualNeighbours
  *
  * @typedef {{code: string, wish: SeriesWish}} Counted a family and the stations that are counted for it
@@ -74,7 +74,13 @@
  *
  * @typedef {'step' | '3mf' | 'stl' | 'gltf' | 'profiles' | 'trim' | 'flat'} FileKind
  *
+ * @typedef {{wish: SeriesWish, piece?: string}} SeriesDocument a series as it is kept
+ *
  * @typedef {{act: 'begin'}
+ *   | {act: 'encode', piece?: string}
+ *   | {act: 'decode', code: string}
+ *   | {act: 'write', piece?: string}
+ *   | {act: 'read', text: string}
  *   | {act: 'count', steps: number}
  *   | {act: 'piece', number: string}
  *   | {act: 'pieceOf', arrangement: number[]}

@@ -5,10 +5,12 @@
  * them all, counted anew when the family or its stations change.
  */
 import { Stopped } from '../work/background.js';
+import { fileName, saveText } from '../keep/files.js';
 import { byId } from '../page/dom.js';
 import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
 import { FilesView } from './files-view.js';
+import { KeptSeries, sentence } from './kept-series.js';
 import { MakingView } from './making-view.js';
 import { SeriesView } from './series-view.js';
 import { OUTLINE_STEPS } from './sketch.js';
@@ -23,10 +25,12 @@ export class Places {
   /**
    * @param {import('../page/controller.js').Controller} controller
    * @param {import('../beside.js').Means} means
+   * @param {import('../page/later-places.js').LaterPlaces} later
    */
-  constructor(controller, means) {
+  constructor(controller, means, later) {
     this.controller = controller;
     this.means = means;
+    this.later = later;
     /** The places that were opened. @type {SeriesView | undefined} */
     this.series = undefined;
     /** @type {MakingView | undefined} */
@@ -43,6 +47,7 @@ export class Places {
     this.code = '';
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     this.due = undefined;
+    this.kept = new KeptSeries(this);
     this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
   }
 
@@ -61,25 +66,56 @@ export class Places {
     this.due = setTimeout(() => (this.controller.board.isDragging() ? this.drawn() : this.follow()), STILL);
   }
 
-  /** Takes the family as it stands. */
-  follow() {
+  /** Another work stands on the board. */
+  take() {
+    this.kept.take();
+    this.asking.stop();
+    this.series?.form.forget();
+    this.code = '';
+    this.count = this.piece = undefined;
+    this.drawn();
+  }
+
+  /** @param {string} text of a series file */
+  async takeFile(text) {
+    this.kept.pending = '';
+    if (await this.kept.read({ act: 'read', text }) !== 'set') return;
+    this.piece = undefined;
+    await this.recount(true);
+  }
+
+  /** Takes the family as it stands, and the series that came with it. */
+  async follow() {
     const { family, board } = this.controller;
     const code = board.shareCode();
     if (!family || !this.series || code === this.code) return;
     this.code = code;
-    const begun = this.series.form.stations.length > 0;
     this.series.form.update(family);
-    if (begun) this.recount();
+    await this.recount(false);
   }
 
-  /** The family, the stations or the rules have changed. */
-  async recount() {
+  /** The person has set stations, blend or rules. */
+  set() {
+    this.kept.touched = true;
+    this.recount(true);
+  }
+
+  /**
+   * The family, the stations or the rules have changed.
+   * @param {boolean} worked whether the person set them
+   */
+  async recount(worked) {
     const { series } = this;
     if (!series) return;
+    const before = this.piece?.arrangement;
     this.asking.stop();
     this.count = this.piece = undefined;
     this.series?.sheet.show([]);
     this.files?.show(undefined);
+    const { round } = this.asking;
+    await this.kept.readPending();
+    if (round !== this.asking.round) return;
+    if (worked) this.kept.keep(true);
     if (!series.form.names.length) {
       series.showTrouble('There is no profile yet: draw some above.');
       return;
@@ -90,12 +126,24 @@ export class Places {
       this.count = count;
       series.showCount(count, sketch);
       if (count.empty) this.making?.showTrouble('There is no piece to make: see Series.');
-      else await this.openNumber('1');
+      else await this.openFirst(before);
     } catch (error) {
       if (error instanceof Stopped) return;
       series.showTrouble(sentence(error));
       this.making?.showTrouble('There is no piece to make: see Series.');
     }
+  }
+
+  /**
+   * Shows the piece that was wanted, else the one that was shown, if it is one still, else the first.
+   * @param {number[] | undefined} before the arrangement that was shown
+   */
+  async openFirst(before) {
+    const { wanted } = this.kept;
+    this.kept.wanted = undefined;
+    if (wanted && await this.show({ act: 'piece', number: wanted })) return;
+    if (!wanted && before && await this.show({ act: 'pieceOf', arrangement: before }, true)) return;
+    await this.show({ act: 'piece', number: '1' });
   }
 
   stop() {
@@ -105,26 +153,34 @@ export class Places {
 
   /** @param {string} number */
   openNumber(number) {
+    this.kept.touched = true;
     return this.show({ act: 'piece', number });
   }
 
   /** @param {number[]} arrangement */
   openArrangement(arrangement) {
+    this.kept.touched = true;
     return this.show({ act: 'pieceOf', arrangement });
   }
 
-  /** @param {import('./messages.js').SeriesOrder} order */
-  async show(order) {
-    const piece = await this.askOf(order);
+  /**
+   * @param {import('./messages.js').SeriesOrder} order
+   * @param {boolean} [quiet] whether nothing is said when there is no such piece
+   * @returns {Promise<boolean>} whether there is
+   */
+  async show(order, quiet = false) {
+    const piece = await this.askOf(order, quiet);
     // What is written in the fields goes back to what is shown.
     if (!piece && this.piece) this.series?.showPiece(this.piece);
-    if (!piece) return;
+    if (!piece) return false;
     this.piece = piece;
     this.series?.showPiece(piece);
     this.files?.show(piece.number);
+    this.kept.keep(false);
     const picture = await this.askOf({ act: 'picture', number: piece.number, steps: STEPS, rows: ROWS });
     if (picture && this.piece === piece) this.series?.picture.show(picture);
     await this.remake();
+    return true;
   }
 
   /**
@@ -136,6 +192,12 @@ export class Places {
     if (!pieces) return;
     this.series?.sheet.show(pieces);
     this.files?.zip.show();
+  }
+
+  /** Saves the series as a file. */
+  async save() {
+    const text = await this.kept.written('write');
+    if (text) saveText(fileName(`${this.controller.family?.name ?? ''} series`, 'loftkin-series.json'), text);
   }
 
   /** Measures and checks the piece anew, if that is to be seen. */
@@ -154,14 +216,15 @@ export class Places {
   /**
    * Asks about the counted series; what is wrong is told.
    * @param {import('./messages.js').SeriesOrder} order
+   * @param {boolean} [quiet] whether it is not told
    * @returns {Promise<any>} nothing when there is no answer
    */
-  async askOf(order) {
+  async askOf(order, quiet = false) {
     if (!this.counted) return undefined;
     try {
       return await this.asking.ask(this.counted, order);
     } catch (error) {
-      if (!(error instanceof Stopped)) this.controller.announcer.refuse(error);
+      if (!quiet && !(error instanceof Stopped)) this.controller.announcer.refuse(error);
       return undefined;
     }
   }
@@ -171,10 +234,4 @@ export class Places {
     this.series?.picture.paint();
     this.series?.sheet.rebuild();
   }
-}
-
-/** @param {unknown} error */
-function sentence(error) {
-  const text = error instanceof Error ? error.message : String(error);
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }

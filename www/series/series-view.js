@@ -19,7 +19,7 @@ export class SeriesView {
     /** The names in the selects. @type {string[]} */
     this.named = [];
     const { board, theme } = places.controller;
-    this.form = new StationsForm(() => board.rise() / 4, () => places.recount());
+    this.form = new StationsForm(() => board.rise() / 4, () => places.set());
     this.told = element('div', { class: 'series-count', role: 'status' });
     this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.openNumber(this.number.value) }));
     this.selects = element('div', { class: 'piece-stations', role: 'group', 'aria-label': 'Profiles of the piece, station by station' });
@@ -40,7 +40,9 @@ export class SeriesView {
         button('Choose', () => places.choose(this.seed.valueAsNumber, this.wanted.valueAsNumber))),
       element('div', { class: 'series-pictures' }, picture, this.sheet.frame));
     this.part.hidden = true;
-    place.append(this.form.place, this.work, this.told, this.part);
+    const keeping = element('div', { class: 'actions' }, button('Save the series', () => places.save()),
+      element('span', { class: 'quiet-text' }, 'Stations, blend, rules and the piece that is shown, to be opened or dropped like a family file. The link holds them too.'));
+    place.append(this.form.place, this.work, this.told, this.part, keeping);
     this.picture = new PiecePicture(picture, theme);
   }
 

@@ -34,7 +34,7 @@ export class StationsForm {
     this.count = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: String(FEWEST), max: String(MOST), value: String(FIRST) }));
     this.spacing = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: '0.01', step: 'any' }));
     this.spacingTitle = element('span');
-    this.blend = select({ ruled: 'Ruled: straight from station to station', eased: 'Eased: smooth through every station', square: 'B-spline of degree 2', cubic: 'B-spline of degree 3' });
+    this.blend = select({ ruled: 'Ruled: straight from station to station', eased: 'Eased: smooth through every station', 'b-spline-2': 'B-spline of degree 2', 'b-spline-3': 'B-spline of degree 3' });
     this.apart = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox' }));
     this.table = element('div', { class: 'station-frame', tabindex: '0', role: 'group', 'aria-label': 'Stations one by one' });
     const field = (/** @type {string | HTMLElement} */ title, /** @type {HTMLElement} */ input) => element('label', {}, typeof title === 'string' ? element('span', {}, title) : title, input);
@@ -44,14 +44,15 @@ export class StationsForm {
       element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
       element('details', { class: 'folding' }, element('summary', {}, 'Stations one by one: which profiles may stand there, scale, shift, turn'), this.table));
     this.setting.addEventListener('change', () => this.begin());
-    for (const input of [this.count, this.spacing]) input.addEventListener('change', () => this.space());
+    for (const input of [this.count, this.spacing]) input.addEventListener('change', () => { this.space(); changed(); });
     for (const input of [this.blend, this.apart]) input.addEventListener('change', changed);
   }
 
-  /** As the kind of stations wants it from the start. */
+  /** Another kind of stations, evenly spaced as it wants it. */
   begin() {
     this.spacing.value = String(this.suitable());
     this.space();
+    this.changed();
   }
 
   suitable() {
@@ -65,12 +66,38 @@ export class StationsForm {
     this.count.value = String(count);
     const round = this.setting.value === 'round';
     const step = round ? 360 / count : this.spacing.valueAsNumber || this.suitable();
-    this.spacingTitle.textContent = this.setting.value === 'stack' ? 'From one to the next, mm' : 'From one to the next, degrees';
-    this.spacing.disabled = round;
-    this.spacing.value = String(Math.round(step * 1e6) / 1e6);
+    this.showSpacing(step);
     this.stations = Array.from({ length: count }, (_, index) => ({ ...(this.stations[index] ?? AS_DRAWN), at: index * step }));
     this.show();
-    this.changed();
+  }
+
+  /** @param {number} step */
+  showSpacing(step) {
+    this.spacingTitle.textContent = this.setting.value === 'stack' ? 'From one to the next, mm' : 'From one to the next, degrees';
+    this.spacing.disabled = this.setting.value === 'round';
+    this.spacing.value = String(tidy(step));
+  }
+
+  /** Forgets what was set: stations begin anew for the next family. */
+  forget() {
+    this.stations = [];
+    this.count.value = String(FIRST);
+    this.blend.value = 'ruled';
+    this.apart.checked = false;
+  }
+
+  /**
+   * Sets all of it, as it was kept.
+   * @param {import('./messages.js').SeriesWish} wish
+   */
+  set({ ring, allRound, stations, blend, noEqualNeighbours }) {
+    this.setting.value = ring ? (allRound ? 'round' : 'ring') : 'stack';
+    this.stations = stations;
+    this.count.value = String(stations.length);
+    this.blend.value = blend;
+    this.apart.checked = noEqualNeighbours;
+    this.showSpacing(1 < stations.length ? stations[1].at - stations[0].at : this.suitable());
+    this.show();
   }
 
   /** @param {import('../page/messages.js').Family} family */
@@ -82,20 +109,25 @@ export class StationsForm {
     this.shown = key;
     this.names = names;
     this.closed = closed;
-    if (!this.stations.length) {
-      this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
-      this.begin();
-    } else {
+    if (this.stations.length) {
       this.show();
+    } else {
+      this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
+      this.spacing.value = String(this.suitable());
+      this.space();
     }
   }
 
   show() {
     const columns = COLUMNS.filter(([name]) => this.closed || name !== 'turn');
-    const titles = ['Station', this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °', 'Profiles', ...columns.map(([, title]) => title)];
+    const titles = ['Station', this.placeTitle(), 'Profiles', ...columns.map(([, title]) => title)];
     this.table.replaceChildren(element('table', { class: 'stations' },
       element('thead', {}, element('tr', {}, ...titles.map((title) => element('th', { scope: 'col' }, title)))),
       element('tbody', {}, ...this.stations.flatMap((station, index) => this.lines(station, index, columns)))));
+  }
+
+  placeTitle() {
+    return this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °';
   }
 
   /**
@@ -105,8 +137,9 @@ export class StationsForm {
    */
   lines(station, index, columns) {
     const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
-      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'aria-label': `${title} of station ${index + 1}` }));
-      input.value = String(Math.round(station[name] * 1e6) / 1e6);
+      const [what, unit = ''] = title.split(', ');
+      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'aria-label': `${what} of station ${index + 1}${unit && `, ${unit}`}` }));
+      input.value = String(tidy(station[name]));
       input.addEventListener('change', () => {
         if (Number.isFinite(input.valueAsNumber)) station[name] = input.valueAsNumber;
         else input.value = String(station[name]);
@@ -118,7 +151,7 @@ export class StationsForm {
       station.allowed = profiles;
       this.changed();
     });
-    const inputs = [number('at', this.setting.value === 'stack' ? 'Height' : 'Angle', 'any'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
+    const inputs = [number('at', this.placeTitle(), 'any'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
     allowed.span(inputs.length + 1);
     return [element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input))), allowed.line];
   }
@@ -141,6 +174,11 @@ export class StationsForm {
     const there = station.allowed?.filter((profile) => profile < this.names.length);
     return { ...station, turn: this.closed ? station.turn : 0, allowed: there?.length ? there : station.allowed };
   }
+}
+
+/** @param {number} value */
+function tidy(value) {
+  return Math.round(value * 1e6) / 1e6;
 }
 
 /** @param {Record<string, string>} options */

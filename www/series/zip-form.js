@@ -22,8 +22,10 @@ export class ZipForm {
     this.tolerance = tolerance;
     this.zip = new Zip(places.means);
     this.numbers = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', placeholder: '1-40, 57', 'aria-label': 'Numbers of the pieces, as 1-40, 57', input: () => { this.which('numbers').checked = true; } }));
+    this.shown = element('span');
     this.chosen = element('span');
     this.pieces = element('fieldset', { class: 'zip-part' }, element('legend', {}, 'Which pieces'),
+      element('label', { class: 'tick' }, radio('shown'), this.shown),
       element('label', { class: 'tick' }, radio('sheet'), this.chosen),
       element('div', { class: 'actions' }, element('label', { class: 'tick' }, radio('numbers'), 'these numbers:'), this.numbers));
     this.formats = element('fieldset', { class: 'zip-part' }, element('legend', {}, 'In which formats'),
@@ -42,15 +44,15 @@ export class ZipForm {
   /** What there is to choose from may have changed. */
   show() {
     const count = this.places.series?.sheet.pieces.length ?? 0;
-    const [sheet, numbers] = [this.which('sheet'), this.which('numbers')];
+    const [shown, sheet] = [this.which('shown'), this.which('sheet')];
+    this.shown.textContent = `piece ${this.places.piece?.number ?? ''}, which is shown`;
     this.chosen.textContent = count ? `the ${count.toLocaleString('en')} of the contact sheet` : 'those of the contact sheet (none is chosen there yet)';
-    if (sheet.disabled && count && !this.numbers.value) sheet.checked = true;
     sheet.disabled = !count;
-    if (sheet.disabled) numbers.checked = true;
+    if (!this.pieces.querySelector('input:checked:enabled')) shown.checked = true;
     this.maker.disabled = !this.places.piece || !this.work.hidden;
   }
 
-  /** @param {'sheet' | 'numbers'} value */
+  /** @param {'shown' | 'sheet' | 'numbers'} value */
   which(value) {
     return /** @type {HTMLInputElement} */ (this.pieces.querySelector(`input[value=${value}]`));
   }
@@ -61,6 +63,7 @@ export class ZipForm {
    */
   async selected(series) {
     const { places } = this;
+    if (this.which('shown').checked) return places.piece ? [places.piece.number] : [];
     if (this.which('sheet').checked) return places.series?.sheet.pieces.map(({ number }) => number) ?? [];
     return places.asking.ask(series, { act: 'select', text: this.numbers.value });
   }

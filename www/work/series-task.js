@@ -19,7 +19,14 @@ const standing = { key: '', series: undefined, package: undefined };
  * @param {SeriesAsked} asked
  */
 export function performSeries(kernel, { code, wish, order }) {
-  if (order.act === 'begin') return { shop: kernel.usualShop(), materials: kernel.materials() };
+  // These need no count.
+  switch (order.act) {
+    case 'begin': return { shop: kernel.usualShop(), materials: kernel.materials() };
+    case 'encode': return kernel.seriesCode(wish, order.piece);
+    case 'decode': return kernel.seriesOfCode(order.code);
+    case 'write': return kernel.seriesFile(wish, order.piece);
+    case 'read': return kernel.seriesOfFile(order.text);
+  }
   const series = counted(kernel, code, wish);
   switch (order.act) {
     case 'count': return { count: series.count(), sketch: sketched(series.sketch(order.steps)) };
@@ -30,7 +37,7 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'making': return series.making(order.number, order.shop);
     case 'file': return series.file(order.number, order.kind, order.tolerance);
     case 'select': return series.selected(order.text);
-    case 'pack': return begin(kernel, order.kinds, order.tolerance);
+    case 'pack': return beginPackage(kernel, order.kinds, order.tolerance);
     case 'packPiece': return pack(begun(), series, order.number);
     case 'packed': return begun().finish();
   }
@@ -70,7 +77,7 @@ function sketched(sketch) {
  * @param {import('../series/messages.js').FileKind[]} kinds
  * @param {number} tolerance
  */
-function begin(kernel, kinds, tolerance) {
+function beginPackage(kernel, kinds, tolerance) {
   standing.package = new kernel.Package(kinds, tolerance);
 }
 

@@ -2,7 +2,7 @@
 
 use crate::as_value;
 use loftkin_exchange::share;
-use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish, Sketch};
+use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish, Sketch, document};
 use wasm_bindgen::prelude::*;
 
 /// A counted series. Piece numbers are decimal text.
@@ -153,6 +153,32 @@ impl SketchPoints {
     pub fn stations(&self) -> Vec<u32> {
         self.0.stations.clone()
     }
+}
+
+/// The part of a link for a series, with the piece that is shown, if one is.
+#[wasm_bindgen(js_name = seriesCode)]
+pub fn series_code(wish: JsValue, piece: Option<String>) -> Result<String, JsError> {
+    let wish = serde_wasm_bindgen::from_value(wish)?;
+    Ok(document::to_code(&wish, piece.as_deref()))
+}
+
+/// The series of that part of a link.
+#[wasm_bindgen(js_name = seriesOfCode)]
+pub fn series_of_code(code: &str) -> Result<JsValue, JsError> {
+    Ok(as_value(&document::of_code(code)?))
+}
+
+/// The series file, with the piece that is shown, if one is.
+#[wasm_bindgen(js_name = seriesFile)]
+pub fn series_file(wish: JsValue, piece: Option<String>) -> Result<String, JsError> {
+    let wish = serde_wasm_bindgen::from_value(wish)?;
+    Ok(document::to_file(&wish, piece.as_deref()))
+}
+
+/// The series of a file.
+#[wasm_bindgen(js_name = seriesOfFile)]
+pub fn series_of_file(text: &str) -> Result<JsValue, JsError> {
+    Ok(as_value(&document::of_file(text)?))
 }
 
 /// The limits to start from.

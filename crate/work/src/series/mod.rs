@@ -2,11 +2,12 @@
 //! one piece as a picture, its measures and checks, and its files.
 //!
 //! In reading order: [`wish`] (stations, blend and rules as the page sends
-//! them), [`session`] (the counted series, and pieces of it), [`picture`] (a
+//! them), [`document`] (the same in a link and as a file), [`session`] (the counted series, and pieces of it), [`picture`] (a
 //! piece as points), [`making`] (measures and checks), [`mod@file`] (files),
 //! [`packing`] (a zip of several pieces), [`sketch`] (what small pictures of
 //! many are drawn from).
 
+pub mod document;
 mod file;
 mod making;
 mod packing;

@@ -102,7 +102,8 @@ impl SeriesSession {
     /// [`SeriesFailure`].
     pub fn new(family: Family, wish: &SeriesWish) -> Result<Self, SeriesFailure> {
         let table = Table::new(family)?;
-        let series = Series::new(&table, wish.layout()?, &wish.rules())?;
+        let plan = wish.plan(None);
+        let series = Series::new(&table, plan.layout()?, &plan.rules())?;
         Ok(Self { table, series })
     }
 

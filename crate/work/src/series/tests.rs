@@ -112,6 +112,58 @@ fn stations_take_only_the_profiles_that_they_allow() {
     assert!(told.contains("station 1 allows profile 4"), "{told}");
 }
 
+#[test]
+fn a_document_gives_back_what_was_set_and_the_piece() {
+    let mut wish = SeriesWish {
+        ring: true,
+        all_round: false,
+        blend: BlendWish::Square,
+        no_equal_neighbours: true,
+        ..stack(4)
+    };
+    wish.stations[1] = StationWish {
+        at: 12.5,
+        scale: 0.75,
+        right: -3.25,
+        up: 4.0,
+        turn: 0.0,
+        allowed: Some(vec![0, 2]),
+    };
+    let piece = "123456789012345678901234567890";
+    let code = document::to_code(&wish, Some(piece));
+    let read = document::of_code(&code).unwrap();
+    assert_eq!((&read.wish, read.piece.as_deref()), (&wish, Some(piece)));
+    let file = document::to_file(&wish, None);
+    let read = document::of_file(&file).unwrap();
+    assert_eq!((&read.wish, read.piece), (&wish, None));
+    for (blend, (word, _)) in [
+        BlendWish::Ruled,
+        BlendWish::Eased,
+        BlendWish::Square,
+        BlendWish::Cubic,
+    ]
+    .into_iter()
+    .zip(loftkin_exchange::series::BLENDS)
+    {
+        assert_eq!(
+            SeriesWish::of(&SeriesWish { blend, ..stack(4) }.plan(None)).blend,
+            blend
+        );
+        let of_word = loftkin_exchange::series::blend_of(word).unwrap();
+        assert_eq!(BlendWish::from(of_word), blend);
+    }
+    // What cannot be used is kept all the same.
+    wish.stations[3].at = 0.0;
+    wish.stations[3].allowed = Some(vec![200]);
+    assert_eq!(
+        document::of_code(&document::to_code(&wish, None))
+            .unwrap()
+            .wish,
+        wish
+    );
+    assert!(document::of_code(&code[..code.len() - 2]).is_err());
+}
+
 /// Necklaces and bracelets of 4 beads in 3 colours, Burnside by hand:
 /// (81 + 9 + 3 + 3)/4 = 24 and (96 + 2*27 + 2*9)/8 = 21.
 #[test]

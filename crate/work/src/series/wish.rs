@@ -1,37 +1,53 @@
-//! Stations, blend and rules as the page sends them.
+//! Stations, blend and rules as the page sends them, and the same as the
+//! document that exchange keeps.
 
-use loftkin_form::blend::{Blend, Degree, Layout, LayoutError};
-use loftkin_form::series::rules::Rules;
-use loftkin_form::stations::{Station, Stations};
-use serde::Deserialize;
+use loftkin_exchange::series::{PlannedStation, SeriesPlan};
+use loftkin_form::blend::{Blend, Degree};
+use loftkin_form::stations::{Setting, Station};
+use num_bigint::BigUint;
+use serde::{Deserialize, Serialize};
 
-/// How the stations are joined.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "camelCase")]
+/// How the stations are joined, by the words of [`loftkin_exchange::series::BLENDS`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BlendWish {
     /// Straight from station to station.
+    #[serde(rename = "ruled")]
     Ruled,
     /// Through every station, running on smoothly.
+    #[serde(rename = "eased")]
     Eased,
     /// A B-spline of degree 2.
+    #[serde(rename = "b-spline-2")]
     Square,
     /// A B-spline of degree 3.
+    #[serde(rename = "b-spline-3")]
     Cubic,
 }
 
-impl BlendWish {
-    fn blend(self) -> Blend {
-        match self {
-            Self::Ruled => Blend::Ruled,
-            Self::Eased => Blend::Eased,
-            Self::Square => Blend::BSpline(Degree::Two),
-            Self::Cubic => Blend::BSpline(Degree::Three),
+impl From<BlendWish> for Blend {
+    fn from(wish: BlendWish) -> Self {
+        match wish {
+            BlendWish::Ruled => Self::Ruled,
+            BlendWish::Eased => Self::Eased,
+            BlendWish::Square => Self::BSpline(Degree::Two),
+            BlendWish::Cubic => Self::BSpline(Degree::Three),
+        }
+    }
+}
+
+impl From<Blend> for BlendWish {
+    fn from(blend: Blend) -> Self {
+        match blend {
+            Blend::Ruled => Self::Ruled,
+            Blend::Eased => Self::Eased,
+            Blend::BSpline(Degree::Two) => Self::Square,
+            Blend::BSpline(Degree::Three) => Self::Cubic,
         }
     }
 }
 
 /// One station.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct StationWish {
     /// Height in mm, or angle in degrees.
     pub at: f64,
@@ -47,8 +63,32 @@ pub struct StationWish {
     pub allowed: Option<Vec<usize>>,
 }
 
+impl StationWish {
+    fn planned(&self) -> PlannedStation {
+        PlannedStation {
+            place: Station::at(self.at)
+                .scaled(self.scale)
+                .turned(self.turn)
+                .shifted(self.right, self.up),
+            profiles: self.allowed.clone(),
+        }
+    }
+
+    fn of(planned: &PlannedStation) -> Self {
+        let PlannedStation { place, profiles } = planned;
+        Self {
+            at: place.at,
+            scale: place.scale,
+            right: place.shift.x,
+            up: place.shift.y,
+            turn: place.turn,
+            allowed: profiles.clone(),
+        }
+    }
+}
+
 /// A series to be counted.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "camelCase")]
 pub struct SeriesWish {
     /// Whether stations stand round an axis, and not above each other.
@@ -64,32 +104,31 @@ pub struct SeriesWish {
 }
 
 impl SeriesWish {
-    /// Where profiles stand, and how they are joined.
-    ///
-    /// # Errors
-    /// [`LayoutError`].
-    pub fn layout(&self) -> Result<Layout, LayoutError> {
-        let stations = self.stations.iter().map(|station| {
-            Station::at(station.at)
-                .scaled(station.scale)
-                .turned(station.turn)
-                .shifted(station.right, station.up)
-        });
-        let stations = stations.collect();
-        let stations = if self.ring {
-            Stations::ring(stations, self.all_round)?
-        } else {
-            Stations::stack(stations)?
-        };
-        Layout::new(stations, self.blend.blend())
+    /// The document of it, with the piece that is shown.
+    pub fn plan(&self, piece: Option<BigUint>) -> SeriesPlan {
+        SeriesPlan {
+            setting: if self.ring {
+                Setting::Ring {
+                    all_round: self.all_round,
+                }
+            } else {
+                Setting::Stack
+            },
+            blend: self.blend.into(),
+            no_equal_neighbours: self.no_equal_neighbours,
+            stations: self.stations.iter().map(StationWish::planned).collect(),
+            piece,
+        }
     }
 
-    /// What is asked of arrangements.
-    pub fn rules(&self) -> Rules {
-        let allowed = self.stations.iter().map(|station| station.allowed.clone());
-        Rules {
-            no_equal_neighbours: self.no_equal_neighbours,
-            allowed: allowed.collect(),
+    /// What the document `plan` wishes, its piece aside.
+    pub fn of(plan: &SeriesPlan) -> Self {
+        Self {
+            ring: plan.setting != Setting::Stack,
+            all_round: plan.setting == Setting::Ring { all_round: true },
+            stations: plan.stations.iter().map(StationWish::of).collect(),
+            blend: plan.blend.into(),
+            no_equal_neighbours: plan.no_equal_neighbours,
         }
     }
 }
