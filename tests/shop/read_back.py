@@ -12,6 +12,7 @@ import pathlib
 import sys
 
 import lib3mf
+import numpy
 import trimesh
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
@@ -30,6 +31,8 @@ from OCP.collections import (
 EXACT = 1e-6
 # Meshes are compared with the mesh that was written; STL and glTF round to 32 bits.
 ROUNDED = 2e-6
+# Centres, as a share of the size: lib3mf holds coordinates in 32 bits.
+CENTRED = 2e-6
 # Open CASCADE's own accuracy of integration.
 INTEGRATION = 1e-9
 # The gap that it may find between faces and edges, mm: it never reports less than 1e-7.
@@ -81,13 +84,39 @@ def read_step(path, expected):
     area = figures.Mass()
     near("area", area, expected["area"], EXACT)
     told = f"area {area / expected['area'] - 1:+.1e}"
+    centre = figures.CentreOfMass()
     if expected["solid"]:
         figures = GProp_GProps()
         BRepGProp.VolumeProperties_s(shape, figures, INTEGRATION, True)
         volume = figures.Mass()
         near("volume", volume, expected["volume"], EXACT)
         told += f", volume {volume / expected['volume'] - 1:+.1e}"
+        centre = figures.CentreOfMass()
+    check_centre("centre", [centre.X(), centre.Y(), centre.Z()], expected["centre"], size_of(expected))
     return f"{told}, largest gap {gap:.1e} mm"
+
+
+def check_centre(what, found, expected, size):
+    """Centres tell a piece from its mirror image and from one that is turned."""
+    if not max(abs(numpy.subtract(found, expected))) <= CENTRED * size:
+        raise Difference(f"{what}: found {list(found)}, expected {expected}")
+
+
+def size_of(expected):
+    return max(end - start for start, end in expected["bounds"].values())
+
+
+def check_orientation(corners, triangles, expected):
+    """Signed volume and centre of gravity from bare corners (mm, z up) and triangles."""
+    a, b, c = (corners[triangles[:, k]] for k in range(3))
+    if expected["solid"]:
+        shares = numpy.einsum("ij,ij->i", a, numpy.cross(b, c)) / 6
+        near("signed volume", shares.sum(), expected["mesh_volume"], ROUNDED)
+        centre = (shares[:, None] * (a + b + c) / 4).sum(axis=0) / shares.sum()
+    else:
+        shares = numpy.linalg.norm(numpy.cross(b - a, c - a), axis=1) / 2
+        centre = (shares[:, None] * (a + b + c) / 3).sum(axis=0) / shares.sum()
+    check_centre("centre", centre, expected["mesh_centre"], size_of(expected))
 
 
 def check_mesh(mesh, expected, scale):
@@ -105,7 +134,9 @@ def check_mesh(mesh, expected, scale):
 def read_stl(path, expected):
     if b"mm" not in path.read_bytes()[:80]:
         raise Difference("the header does not name the unit")
-    return check_mesh(trimesh.load_mesh(path), expected, 1.0)
+    mesh = trimesh.load_mesh(path)
+    check_orientation(mesh.vertices, mesh.faces, expected)
+    return check_mesh(mesh, expected, 1.0)
 
 
 def read_gltf(path, expected):
@@ -119,6 +150,8 @@ def read_gltf(path, expected):
         for found, end in zip((low[axis], high[axis]), sorted(ends)):
             if not abs(found - end) <= 1e-3:
                 raise Difference(f"bounds along {value}: found {found}, expected {end}")
+    x, y, z = 1000.0 * mesh.vertices.T
+    check_orientation(numpy.stack([x, -z, y], axis=1), mesh.faces, expected)
     return check_mesh(mesh, expected, 1000.0)
 
 
@@ -146,6 +179,9 @@ def read_3mf(path, expected):
         for found, end in zip((box.MinCoordinate[axis], box.MaxCoordinate[axis]), expected["bounds"][name]):
             if not abs(found - end) <= 1e-3:
                 raise Difference(f"bounds along {name}: found {found}, expected {end}")
+    corners = numpy.array([list(corner.Coordinates) for corner in mesh.GetVertices()], dtype=float)
+    triangles = numpy.array([list(triangle.Indices) for triangle in mesh.GetTriangleIndices()])
+    check_orientation(corners, triangles, expected)
     items = model.GetBuildItems()
     same("build items", items.Count(), 1)
     return f"{mesh.GetTriangleCount()} triangles"

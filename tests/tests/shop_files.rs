@@ -4,6 +4,7 @@
 
 use loftkin_exchange::shop::{Label, Standing, gltf, step, stl, three_mf};
 use loftkin_form::blend::{Blend, Degree, Layout};
+use loftkin_form::body::measure;
 use loftkin_form::piece::{Arrangement, Piece, signed_area};
 use loftkin_form::solid::body::Body;
 use loftkin_form::solid::mesh::Mesh;
@@ -13,7 +14,7 @@ use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
 use loftkin_kernel::grid::GridPoint;
 use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
-use nalgebra::Point2;
+use nalgebra::{Point2, Vector3};
 use serde_json::{Value, json};
 use std::f64::consts::TAU;
 use std::fs;
@@ -286,6 +287,21 @@ fn bounds(mesh: &Mesh) -> Value {
     json!({ "x": ends(0), "y": ends(1), "z": ends(2) })
 }
 
+/// The centre of gravity of the mesh: of what it encloses, or of its triangles.
+fn mesh_centre(mesh: &Mesh) -> [f64; 3] {
+    let mut sum = (0.0, Vector3::zeros());
+    for triangle in &mesh.triangles {
+        let [a, b, c] = triangle.map(|corner| mesh.points[corner as usize].coords);
+        let (share, centre) = if mesh.solid {
+            (a.dot(&b.cross(&c)), (a + b + c) / 4.0)
+        } else {
+            ((b - a).cross(&(c - a)).norm(), (a + b + c) / 3.0)
+        };
+        sum = (sum.0 + share, sum.1 + centre * share);
+    }
+    (sum.1 / sum.0).into()
+}
+
 /// Writes all files of one piece and tells what is expected of them.
 fn write(folder: &Path, name: &str, piece: &Piece) -> Value {
     let net = Net::new(piece);
@@ -302,11 +318,18 @@ fn write(folder: &Path, name: &str, piece: &Piece) -> Value {
     three_mf::write(file("3mf"), &mesh, &label).unwrap();
     gltf::write(file("glb"), &mesh, &label).unwrap();
     let (area, volume) = figures(piece);
+    let measures = measure(piece, 1e-7);
+    let centre = match measures.solid_centre {
+        Some(centre) if body.solid => centre,
+        _ => measures.skin_centre,
+    };
     json!({
         "solid": body.solid,
         "faces": body.faces.len(),
         "area": area,
         "volume": volume,
+        "centre": [centre.x, centre.y, centre.z],
+        "mesh_centre": mesh_centre(&mesh),
         "points": mesh.points.len(),
         "triangles": mesh.triangles.len(),
         "mesh_area": mesh.area(),

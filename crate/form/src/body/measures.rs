@@ -36,7 +36,7 @@ pub enum Enclosure {
     /// Closed profiles all round: no caps.
     Round,
     /// Open profiles all round: what lies between the skin and the axis, with
-    /// level ends.
+    /// level ends; every section rises on the whole, or every one falls.
     ToAxis,
     /// Open profiles otherwise: a skin that encloses nothing.
     Nothing,
@@ -85,14 +85,17 @@ pub struct Measures {
 
 /// Measures `piece`; the area to about `tolerance`, relative (1e-6 is usual).
 pub fn measure(piece: &Piece, tolerance: f64) -> Measures {
-    let enclosure = match (piece.is_closed_along(), piece.is_closed_across()) {
+    let mut enclosure = match (piece.is_closed_along(), piece.is_closed_across()) {
         (true, true) => Enclosure::Round,
         (true, false) => Enclosure::Capped,
         (false, true) => Enclosure::ToAxis,
         (false, false) => Enclosure::Nothing,
     };
     let skin = Skin::of(piece, tolerance);
-    let solid = (enclosure != Enclosure::Nothing).then(|| Solid::of(piece));
+    let mut solid = (enclosure != Enclosure::Nothing).then(|| Solid::of(piece));
+    if enclosure == Enclosure::ToAxis && solid.is_none_or(|solid| !solid.is_one_sided()) {
+        (enclosure, solid) = (Enclosure::Nothing, None);
+    }
     let caps = (enclosure == Enclosure::Capped).then(|| [0.0, 1.0].map(|v| cap(piece, v)));
     let flux = caps.map_or(0.0, |[first, last]| cap_flux(piece, first.0, last.0));
     let volume = solid.map(|solid| Volume {
@@ -236,16 +239,22 @@ fn area(sampler: &mut Sampler, cell: &Cell, along: &[Node], across: &[Node]) -> 
 }
 
 /// The solid by sections, signed like them.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 struct Solid {
     volume: f64,
     moment: Vector3<f64>,
+    /// The least and the largest share of the volume of one section, signed.
+    shares: (f64, f64),
 }
 
 impl Solid {
     fn of(piece: &Piece) -> Self {
         let layout = piece.layout();
-        let mut solid = Self::default();
+        let mut solid = Self {
+            volume: 0.0,
+            moment: Vector3::zeros(),
+            shares: (f64::INFINITY, f64::NEG_INFINITY),
+        };
         for strip in strips(piece) {
             let rule = over(&SIX, strip);
             for (v, weight) in rule {
@@ -260,17 +269,28 @@ impl Solid {
         solid
     }
 
+    fn add_share(&mut self, share: f64, weight: f64) {
+        self.volume += weight * share;
+        self.shares = (self.shares.0.min(share), self.shares.1.max(share));
+    }
+
+    /// Whether no section lies on the other side of the skin than the others, or
+    /// is level throughout: sections of both signs would cancel.
+    fn is_one_sided(&self) -> bool {
+        0.0 < self.shares.0 * self.shares.1
+    }
+
     fn add(&mut self, piece: &Piece, place: [f64; 3], inside: &Moments, weight: f64) {
         match piece.layout().stations().setting() {
             Setting::Stack => {
                 let rise = weight * place[1];
-                self.volume += rise * inside.area;
+                self.add_share(inside.area, rise);
                 self.moment += Vector3::new(inside.x, inside.y, inside.area * place[0]) * rise;
             }
             Setting::Ring { .. } => {
                 let turn = weight * place[1].to_radians();
                 let (cosine, sine) = cosine_and_sine(place[0]);
-                self.volume += turn * inside.x;
+                self.add_share(inside.x, turn);
                 let moment = Vector3::new(inside.xx * cosine, inside.xx * sine, inside.xy);
                 self.moment += moment * turn;
             }

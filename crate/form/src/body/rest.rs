@@ -155,7 +155,7 @@ fn inside(hull: &[Point2<f64>], point: Point2<f64>) -> f64 {
 /// at 180 on its head.
 pub fn tilted(degrees: f64) -> UnitVector3<f64> {
     let (cosine, sine) = cosine_and_sine(degrees);
-    Unit::new_normalize(Vector3::new(0.0, sine, -cosine))
+    Unit::new_normalize(Vector3::new(0.0, -sine, -cosine))
 }
 
 #[cfg(test)]
@@ -177,6 +177,12 @@ mod tests {
         assert_eq!(hull, expected.map(|(x, y)| Point2::new(x, y)));
         assert_eq!(inside(&hull, Point2::new(0.5, 0.25)), 0.25);
         assert_eq!(inside(&hull, Point2::new(4.0, 5.0)), -5.0);
+    }
+
+    /// Turned by a quarter, y goes to z: the floor is on the side of -y.
+    #[test]
+    fn a_piece_is_tilted_anticlockwise_about_x() {
+        assert!((tilted(90.0).into_inner() - -Vector3::y()).norm() < 1e-15);
     }
 
     #[test]

@@ -217,6 +217,34 @@ fn an_open_profile_all_round_encloses_what_lies_to_the_axis() {
     close(measures.mean_curvature, PI * 600.0, 1e-6);
 }
 
+/// A level washer encloses nothing, and neither does a skin whose sections rise at
+/// one station and fall at another: their shares would cancel.
+#[test]
+fn an_open_skin_that_rises_and_falls_encloses_nothing() {
+    let line = |from: (i32, i32), to: (i32, i32)| {
+        let nodes = [from, to].map(|(x, y)| Node::smooth(x, y)).to_vec();
+        Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap()
+    };
+    let rising = line((10_000, 0), (20_000, 5000));
+    let level = line((10_000, 0), (20_000, 0));
+    let falling = line((10_000, 0), (20_000, -5000));
+    let curves = [&rising, &level, &falling];
+    let measured = |word: [usize; 4]| {
+        let stations = [0.0, 90.0, 180.0, 270.0].map(Station::at).to_vec();
+        let stations = Stations::ring(stations, true).unwrap();
+        let layout = Layout::new(stations, Blend::Ruled).unwrap();
+        let piece = Piece::new(&curves, &layout, Arrangement(word.to_vec())).unwrap();
+        measure(&piece, 1e-6)
+    };
+    assert_eq!(measured([0; 4]).enclosure, Enclosure::ToAxis);
+    for word in [[1; 4], [0, 1, 2, 1]] {
+        let measures = measured(word);
+        assert_eq!(measures.enclosure, Enclosure::Nothing);
+        assert_eq!((measures.volume, measures.solid_centre), (None, None));
+        assert!(0.0 < measures.skin_area.value);
+    }
+}
+
 /// A tube with a drawn radius of 1000 and a sheet on either side of it.
 #[test]
 fn the_wall_of_a_tube_is_that_of_two_cylinders() {

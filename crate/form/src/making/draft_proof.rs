@@ -257,11 +257,15 @@ impl<'a> Prover<'a> {
     fn rounded(&self, cell: &Cell, v: f64) -> (f64, f64) {
         let across = self.piece.layout().across(v);
         let mut sizes = (0.0, 0.0);
+        let middle = f64::midpoint(cell.along.0, cell.along.1);
         for weight in across.weights() {
             let curve = self.piece.placed(weight.station);
             let most = (curve.size() + curve.centre().amax()) / STEPS_PER_MM;
-            // A span is at least as wide as the cell.
-            sizes.0 += 3.0 * most * weight.value / (cell.along.1 - cell.along.0);
+            // The cell lies in one span, which may be far wider: joints of two
+            // profiles that nearly meet leave a sliver between them.
+            let (span, _) = curve.locate(middle);
+            let width = curve.breaks()[span + 1] - curve.breaks()[span];
+            sizes.0 += 3.0 * most * weight.value / width;
             sizes.1 += most * weight.slope.abs();
         }
         sizes

@@ -123,9 +123,10 @@ impl Series {
 
     /// How far every control point of the piece of `arrangement` may move, in mm at
     /// its own scale, with the proof still standing; `of_pair` gives the margin of
-    /// two profiles in the drawing. Only where joints of two unturned stations
-    /// carry the proof, and every pair has a margin above 0. A move in space is
-    /// one by 1/scale in the drawing.
+    /// two profiles in the drawing. Only for stacks where joints of two unturned
+    /// stations carry the proof, and every pair has a margin above 0: the margin of
+    /// a pair says nothing of the axis of a ring. A move in space is one by 1/scale
+    /// in the drawing.
     pub fn margin(
         &self,
         arrangement: &Arrangement,
@@ -133,7 +134,7 @@ impl Series {
     ) -> Option<f64> {
         let stations = self.layout.stations();
         let turned = stations.all().iter().any(|station| station.turn != 0.0);
-        if turned || self.standing.grounds() != Grounds::Pairs {
+        if turned || stations.is_ring() || self.standing.grounds() != Grounds::Pairs {
             return None;
         }
         let mut least = f64::INFINITY;

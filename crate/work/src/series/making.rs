@@ -300,7 +300,7 @@ fn volume(measures: &Measures) -> FigureMessage {
     let (figure, note) = match &measures.volume {
         None => (
             "none".to_owned(),
-            "open profiles that do not go all round enclose nothing".to_owned(),
+            "open profiles enclose nothing, unless they go all round and all sections rise, or all fall".to_owned(),
         ),
         Some(volume) => (
             format!("{:.1} cm³", volume.by_sections / CUBE),

@@ -71,6 +71,52 @@ fn the_radii_of_a_torus() {
     close(worst(&torus, &both), 100.0 / 150.0, 0.01);
 }
 
+/// A catenoid r = a cosh(z/a) is a minimal surface: both curvatures are
+/// 1 / (a cosh²(z/a)), opposite, so its waist is the sharpest hollow from either
+/// side, and gas holds it with no pressure at all (Kühnel, Differential Geometry,
+/// 2015, 3.37).
+#[test]
+fn a_catenoid_curves_alike_both_ways() {
+    // So large that rounding nodes to the grid leaves the curvature alone.
+    const DRAWN_LARGE: f64 = 40_000.0;
+    let nodes = (0..41).map(|k| {
+        let height = 1.2 * (f64::from(k) / 20.0 - 1.0);
+        let at = |value: f64| libm::round(100.0 * DRAWN_LARGE * value) as i32;
+        Node::smooth(at(libm::cosh(height)), at(height))
+    });
+    let curve = Curve::new(&Profile::open(nodes.collect()), Pacing::Parameter).unwrap();
+    let scale = 50.0 / DRAWN_LARGE;
+    let stations = [0.0, 110.0, 250.0].map(|at| Station::at(at).scaled(scale));
+    let stations = Stations::ring(stations.to_vec(), true).unwrap();
+    let neck = piece(&curve, stations, Blend::Ruled);
+    for side in [ToolSide::Outside, ToolSide::Inside] {
+        let check = CutterRadius { cutter: 6.0, side };
+        let report = examine(&neck, &[&check])[0];
+        close(report.worst, 50.0, 0.05);
+        close(report.place.unwrap().point.z, 0.0, 1.0);
+        // At height z = a / 2, well inside the natural ends of the spline.
+        let cosh = libm::cosh(0.5);
+        let at = (0..2000)
+            .map(|k| f64::from(k) / 2000.0)
+            .min_by(|one, other| {
+                let off = |u: f64| (neck.point(u, 0.3).z - 25.0).abs();
+                off(*one).total_cmp(&off(*other))
+            });
+        close(
+            value_at(&neck, &check, at.unwrap(), 0.3),
+            50.0 * cosh * cosh,
+            0.2,
+        );
+    }
+    let pressure = GasPressure {
+        flow_stress: 8.0,
+        gauge: 1.5,
+        most: 0.7,
+    };
+    // Of a sphere as sharply curved .48 MPa.
+    assert!(value_at(&neck, &pressure, 0.5, 0.3) < 0.001);
+}
+
 #[test]
 fn a_straight_wall_has_no_radius_to_fear() {
     let cone = cone((100, 0), (60, 200));

@@ -115,6 +115,30 @@ fn the_draft_of_a_cone_is_its_half_angle() {
     }
 }
 
+/// The joints of these two profiles lie about 1e-11 apart: the sliver between them
+/// must not be taken for a span with roundings as large.
+#[test]
+fn joints_that_nearly_meet_do_not_hinder_the_proof() {
+    let line = |(x, y): (i32, i32)| {
+        let nodes = [
+            (9_000_000 + x, y),
+            (8_500_000, 5_000_000),
+            (8_000_000, 9_999_000),
+        ];
+        let nodes = nodes.map(|(x, y)| Node::smooth(x, y)).to_vec();
+        Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap()
+    };
+    // Square to the first chord, so its length changes in the second order only.
+    let (one, other) = (line((0, 0)), line((50, 5)));
+    let gap = (one.breaks()[1] - other.breaks()[1]).abs();
+    assert!(0.0 < gap && gap < 1e-10, "{gap:e}");
+    let stations = [0.0, 90.0, 200.0, 300.0].map(Station::at).to_vec();
+    let layout = Layout::new(Stations::ring(stations, true).unwrap(), Blend::Ruled).unwrap();
+    let word = Arrangement(vec![0, 1, 0, 1]);
+    let piece = Piece::new(&[&one, &other], &layout, word).unwrap();
+    assert!(draft_proof::proves(&piece, &draft(up(), 5.0)));
+}
+
 #[test]
 fn eased_and_splined_skins_are_proved_as_well() {
     let radii = [100.0, 90.0, 70.0, 40.0];

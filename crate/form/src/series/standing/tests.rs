@@ -147,6 +147,21 @@ fn the_axis_is_asked_at_each_station() {
     }
 }
 
+/// A ring may come within any distance of its axis, which pairs know nothing of.
+#[test]
+fn a_margin_is_told_of_stacks_only() {
+    let table = table(vec![round(150, 0.0)], Placement::Stack);
+    let margin = |layout: Layout| {
+        let series = Series::new(&table, layout, &Rules::default()).unwrap();
+        let piece = series.arrangement(&BigUint::from(1_u32)).unwrap();
+        series.margin(&piece, |_, _| Some(2.0))
+    };
+    assert_eq!(margin(stack(&[0.0; 3], Blend::Ruled)), Some(2.0));
+    let near = [0.0, 120.0, 240.0].map(|at| Station::at(at).shifted(-49.9, 0.0));
+    let ring = Stations::ring(near.to_vec(), true).unwrap();
+    assert_eq!(margin(Layout::new(ring, Blend::Ruled).unwrap()), None);
+}
+
 #[test]
 fn rules_thin_out_the_series() {
     let table = table(
