@@ -155,8 +155,8 @@ test('the piece is measured and checked against limits that can be changed', asy
   await checks.waitFor({ timeout: 30_000 });
   await tab.getByText('estimates for design', { exact: false }).waitFor();
   await tab.getByRole('rowheader', { name: 'Volume enclosed' }).waitFor();
-  assert.equal(await checks.locator('tbody tr').count(), 7);
-  const draft = checks.locator('tbody tr').first();
+  assert.equal(await checks.locator('tbody tr.check').count(), 7);
+  const draft = checks.locator('tbody tr.check').first();
   await tab.getByLabel('Least draft, degrees').fill('89.9');
   await tab.getByLabel('Least draft, degrees').press('Enter');
   await draft.getByText('at least 89.90 degrees').waitFor();

@@ -96,6 +96,16 @@ export class Orbit {
     this.changed();
   }
 
+  /**
+   * Looks at what faces that way.
+   * @param {ArrayLike<number>} way of length 1
+   */
+  face(way) {
+    this.at.around = Math.atan2(way[0], way[2]);
+    this.at.up = Math.max(-1.5, Math.min(1.5, Math.asin(Math.max(-1, Math.min(1, way[1])))));
+    this.changed();
+  }
+
   /** @param {number} factor of the distance */
   zoom(factor) {
     this.at.distance = Math.max(0.5, Math.min(12, this.at.distance * factor));

@@ -7,7 +7,7 @@
 import { byId } from './dom.js';
 
 /** The places, in the order of the work. */
-export const HOMES = ['series-place', 'making-place', 'files-place'];
+export const HOMES = ['series-place', 'making-place', 'finish-place', 'files-place'];
 
 export class LaterPlaces {
   /**

@@ -1,119 +1,145 @@
 // @ts-check
 /**
- * The place "Making": the sheet and the limits, the measures of the piece, and
- * whether it keeps the limits. Estimates for design, and said to be.
+ * The place "Making": what the workshop has and wants, the measures of the
+ * piece, whether it keeps the limits, and each check as a map on it. Estimates
+ * for design, and said to be. What is quick comes first, then how far the proof
+ * of the draft reaches, then whether parts of the skin come too near each other.
  */
-import { element, sign } from '../page/dom.js';
-
-/** @type {[Exclude<keyof import('./messages.js').Shop, 'draw'>, string][]} */
-const LIMITS = [
-  ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['cutter', 'Radius of the cutter, mm'],
-  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, gauges'],
-  ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
-];
-/** Those that the material decides. */
-const OF_MATERIAL = ['density', 'bendGauges', 'flowStress'];
-const DRAWS = { up: 'up the stack or the axis', right: 'to the right of the drawing', back: 'up in the drawing, across a ring' };
+import { element } from '../page/dom.js';
+import { CheckPicture } from './check-picture.js';
+import { MakingForm } from './making-form.js';
+import { checkTable, edgeList, measures, skinTable } from './making-tables.js';
 
 export class MakingView {
   /**
    * @param {HTMLElement} place
    * @param {import('./places.js').Places} places
-   * @param {import('./messages.js').Shop} shop
-   * @param {import('./messages.js').Material[]} materials
+   * @param {{shop: import('./messages.js').Shop, materials: import('./messages.js').Material[]}} begun
    */
-  constructor(place, places, shop, materials) {
+  constructor(place, places, { shop, materials }) {
     this.places = places;
-    this.materials = materials;
-    this.inputs = LIMITS.map(([name, title]) => {
-      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', min: '0', change: () => this.changed(name) }));
-      input.value = String(shop[name]);
-      return { name, title, input };
-    });
-    this.draw = /** @type {HTMLSelectElement} */ (element('select', { change: () => places.remake() }, ...Object.entries(DRAWS).map(([value, text]) => element('option', { value }, text))));
-    this.material = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.takeMaterial() },
-      element('option', { value: '' }, 'as given'), ...materials.map((material, index) => element('option', { value: String(index) }, material.name))));
-    this.notes = element('ul', { class: 'quiet-text' });
+    this.form = new MakingForm(shop, materials, { changed: () => places.remake(), best: () => this.findBest() });
+    this.picture = new CheckPicture(places.controller.theme);
+    this.cautions = element('div', {});
     this.result = element('div', { class: 'making-result' });
-    const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input) => element('label', {}, element('span', {}, title), input);
-    place.append(
-      element('div', { class: 'settings' }, field('Material', this.material), field('Direction of draw', this.draw), ...this.inputs.map(({ title, input }) => field(title, input))),
-      this.notes, this.result);
-  }
-
-  /**
-   * A value was typed: one of the material's own makes it another material.
-   * @param {string} name
-   */
-  changed(name) {
-    if (OF_MATERIAL.includes(name)) {
-      this.material.value = '';
-      this.notes.replaceChildren();
-    }
-    this.places.remake();
-  }
-
-  takeMaterial() {
-    const material = this.materials[Number(this.material.value || -1)];
-    this.notes.replaceChildren(...(material?.notes ?? []).map((note) => element('li', {}, note)));
-    if (!material) return;
-    const set = (/** @type {string} */ name, /** @type {number} */ value) => { this.field(name).value = String(value); };
-    set('density', material.density);
-    set('bendGauges', this.field('gauge').valueAsNumber < material.thick ? material.bend : material.bendThick);
-    if (material.flowStress !== undefined) set('flowStress', material.flowStress);
-    this.places.remake();
-  }
-
-  /** @param {string} name */
-  field(name) {
-    const found = this.inputs.find((limit) => limit.name === name);
-    if (!found) throw new Error(`there is no limit ${name}`);
-    return found.input;
-  }
-
-  /** @returns {import('./messages.js').Shop} */
-  shop() {
-    const limits = Object.fromEntries(this.inputs.map(({ name, input }) => [name, input.valueAsNumber || 0]));
-    return /** @type {import('./messages.js').Shop} */ ({ draw: this.draw.value, ...limits });
+    this.rest = element('div', { class: 'making-result' });
+    this.desk = element('div', { class: 'making-desk' }, this.picture.place, this.result);
+    /** The check whose map is shown. @type {import('./messages.js').CheckKind} */
+    this.kind = 'draft';
+    /** What is known of the piece with these limits. @type {{making?: import('./messages.js').Making, reach?: import('./messages.js').Reach, room?: import('./messages.js').Room}} */
+    this.known = {};
+    /** What is asked grows old when it is asked anew. */
+    this.round = 0;
+    /** What was followed last. */
+    this.followed = '';
+    place.append(this.cautions, this.form.place, this.desk, this.rest);
   }
 
   /** @param {string} text why there is nothing to tell */
   showTrouble(text) {
-    this.result.replaceChildren(element('p', {}, text));
+    this.round += 1;
+    this.followed = '';
+    this.known = {};
+    this.picture.show(undefined);
+    this.desk.hidden = true;
+    this.rest.replaceChildren(element('p', {}, text));
+  }
+
+  /**
+   * Measures and checks the piece anew.
+   * @param {string} number
+   */
+  async follow(number) {
+    const shop = this.form.shop();
+    const followed = JSON.stringify([number, shop, this.places.counted]);
+    if (followed === this.followed) return;
+    this.followed = followed;
+    this.round += 1;
+    const { round } = this;
+    const isOld = () => round !== this.round;
+    const ask = (/** @type {any} */ order) => this.places.askOf({ number, shop, ...order });
+    const making = await ask({ act: 'making' });
+    if (isOld()) return;
+    if (!making) {
+      this.followed = '';
+      return;
+    }
+    this.known = { making };
+    this.show(number, making);
+    await this.showMap(number);
+    if (isOld()) return;
+    const reach = await ask({ act: 'reach' });
+    if (!reach || isOld()) return;
+    this.known.reach = reach;
+    if (reach.isProved) this.raise('draft', (check) => { check.basis = 'proved on the whole skin'; });
+    this.show(number, making);
+    if (this.kind === 'draft') await this.showMap(number);
+    const room = await ask({ act: 'room' });
+    if (!room || isOld()) return;
+    this.known.room = room;
+    if (!room.passes) this.raise('offset', (check) => Object.assign(check, { passes: false, basis: `${check.basis}; ${room.said}` }));
+    this.show(number, making);
+    if (this.kind === 'offset') await this.showMap(number);
+  }
+
+  /**
+   * @param {import('./messages.js').CheckKind} kind
+   * @param {(check: import('./messages.js').Check) => void} change
+   */
+  raise(kind, change) {
+    const check = this.known.making?.checks.find((one) => one.kind === kind);
+    if (check) change(check);
   }
 
   /**
    * @param {string} number
    * @param {import('./messages.js').Making} making
    */
-  show(number, { figures, checks, cautions }) {
-    const open = new Set([...this.result.querySelectorAll('details[open]')].map((details) => details.getAttribute('data-what')));
-    this.result.replaceChildren(
-      ...cautions.map((caution) => element('p', { class: 'caution-text' }, caution)),
-      frame('Measures', element('table', { class: 'making' }, element('caption', {}, `Measures of piece ${number}`),
-        element('tbody', {}, ...figures.map(({ what, figure, note }) => element('tr', {}, element('th', { scope: 'row' }, what), element('td', {}, figure), element('td', { class: 'quiet-text' }, note)))))),
-      frame('Checks', element('table', { class: 'making' }, element('caption', {}, `Making checks of piece ${number}: design estimates`),
-        element('thead', {}, element('tr', {}, ...['Check', 'Worst', 'Limit', 'Kept', 'How it is worked out'].map((title) => element('th', { scope: 'col' }, title)))),
-        element('tbody', {}, ...checks.map((check) => row(check, open.has(check.what)))))));
+  show(number, { figures, checks, skins, edges, sides, cautions }) {
+    const held = document.activeElement?.closest('.check')?.getAttribute('data-kind');
+    const open = new Set([...this.result.querySelectorAll('details[open]')].map((details) => details.getAttribute('data-kind') ?? ''));
+    const edgesOpen = this.rest.querySelector('.edges')?.hasAttribute('open') ?? false;
+    this.desk.hidden = false;
+    this.cautions.replaceChildren(...cautions.map((caution) => element('p', { class: 'caution-text' }, caution)));
+    this.result.replaceChildren(checkTable(number, checks, this.kind, open, (kind) => this.choose(number, kind)));
+    const list = edgeList(edges);
+    list.toggleAttribute('open', edgesOpen);
+    this.rest.replaceChildren(...(sides ? [element('p', { class: 'quiet-text' }, sides)] : []), measures(number, figures), skinTable(skins), list);
+    if (held) /** @type {HTMLElement | null} */ (this.result.querySelector(`[data-kind="${held}"] button`))?.focus();
   }
-}
 
-/**
- * @param {string} name
- * @param {HTMLElement} table
- */
-function frame(name, table) {
-  return element('div', { class: 'making-frame', tabindex: '0', role: 'group', 'aria-label': name }, table);
-}
+  /**
+   * @param {string} number
+   * @param {import('./messages.js').CheckKind} kind
+   */
+  async choose(number, kind) {
+    this.kind = kind;
+    for (const row of this.result.querySelectorAll('.check')) row.querySelector('button')?.setAttribute('aria-pressed', String(row.getAttribute('data-kind') === kind));
+    await this.showMap(number);
+  }
 
-/**
- * @param {import('./messages.js').Making['checks'][number]} check
- * @param {boolean} open
- */
-function row(check, open) {
-  const { what, worst, limit, passes, basis, place, formula, source, caution } = check;
-  const sentences = [formula, `Source: ${source}.`, `${basis}${place ? `; worst ${place}` : ''}.`, caution].filter(Boolean);
-  const kept = element('td', { class: 'kept' }, sign(passes ? 'clear' : 'faulty'), passes ? ' kept' : ' not kept');
-  return element('tr', {}, element('th', { scope: 'row' }, what), element('td', {}, worst), element('td', {}, limit), kept,
-    element('td', {}, element('details', { 'data-what': what, open }, element('summary', {}, 'formula, source, caution', element('span', { class: 'hidden' }, ` of ${what}`)), ...sentences.map((text) => element('p', {}, text)))));
+  /**
+   * The map of the chosen check.
+   * @param {string} number
+   */
+  async showMap(number) {
+    const { round, kind } = this;
+    const shop = this.form.shop();
+    const { steps, rows } = this.places.grid;
+    const values = await this.places.askOf({ act: 'map', number, shop, kind, steps, rows });
+    const check = this.known.making?.checks.find((one) => one.kind === kind);
+    if (!values || !check || round !== this.round || kind !== this.kind) return;
+    this.picture.showMap(check, values, shop, this.known);
+  }
+
+  async findBest() {
+    const { piece } = this.places;
+    const best = piece && await this.places.askOf({ act: 'bestDraw', number: piece.number });
+    if (best && this.places.piece === piece) this.form.take(best);
+  }
+
+  /** The theme has changed. */
+  repaint() {
+    this.picture.repaint();
+  }
 }

@@ -44,9 +44,14 @@
  * @property {Float64Array} along
  * @property {Float64Array} across
  * @property {Float32Array} stations
+ * @property {Float64Array} frame the middle (x, y, z) and what is 1, mm
  *
- * @typedef {object} Shop
- * @property {'up' | 'right' | 'back'} draw
+ * @typedef {object} Shop directions as the piece stands in space, z up
+ * @property {number[]} draw
+ * @property {'one' | 'two'} halves
+ * @property {'outside' | 'inside'} toolSide
+ * @property {number[]} sideways
+ * @property {'middle' | 'inside' | 'outside'} sheetSide
  * @property {number} gauge mm
  * @property {number} density g/cm³
  * @property {number} leastDraft degrees
@@ -67,9 +72,81 @@
  * @property {number} [flowStress]
  * @property {string[]} notes
  *
+ * @typedef {'draft' | 'cutter' | 'scallop' | 'bend' | 'thinning' | 'pressure' | 'offset'} CheckKind
+ *
+ * @typedef {object} Check
+ * @property {CheckKind} kind
+ * @property {string} what
+ * @property {string} worst
+ * @property {string} limit
+ * @property {number} limitValue
+ * @property {boolean} atLeast
+ * @property {string} unit
+ * @property {boolean} passes
+ * @property {string} basis
+ * @property {string} side
+ * @property {string} place
+ * @property {number[]} at the worst place in space, mm, and the direction that the skin faces there; may be empty
+ * @property {string} formula
+ * @property {string} source
+ * @property {string} caution
+ * @property {string[]} beside
+ *
  * @typedef {object} Making
  * @property {{what: string, figure: string, note: string}[]} figures
- * @property {{what: string, worst: string, limit: string, passes: boolean, basis: string, place: string, formula: string, source: string, caution: string}[]} checks
+ * @property {Check[]} checks
+ * @property {{what: string, area: string, stretch: string, mean: string}[]} skins
+ * @property {string[]} edges
+ * @property {string} sides
+ * @property {string[]} cautions
+ *
+ * @typedef {object} Reach how far the proof of the draft reaches
+ * @property {Uint8Array} proofs 0 the least draft, 1 undercut, 2 neither
+ * @property {number} wide
+ * @property {number} high
+ * @property {Float64Array} parting chords, mm
+ * @property {boolean} isProved
+ * @property {string[]} said
+ *
+ * @typedef {object} Room
+ * @property {string} said
+ * @property {boolean} passes
+ * @property {number[]} line both ends, mm; may be empty
+ *
+ * @typedef {object} BestDraw
+ * @property {number[]} direction
+ * @property {string} said
+ *
+ * @typedef {object} FinishWish
+ * @property {number} nmPerVolt
+ * @property {number} lowest
+ * @property {number} highest
+ * @property {number} start nm
+ * @property {number} oxide
+ * @property {boolean} over
+ * @property {{height: number, volts: number}[]} stops
+ * @property {number} minutes
+ * @property {number} rows
+ *
+ * @typedef {object} BathRow
+ * @property {number} height
+ * @property {number} volts
+ * @property {string} time
+ * @property {number} film
+ * @property {[number, number]} range
+ * @property {[string, string, string]} colours
+ * @property {[string, string, string]} words
+ *
+ * @typedef {object} Finish
+ * @property {[number, number]} heights
+ * @property {string[]} strip
+ * @property {string[]} thinnest
+ * @property {string[]} thickest
+ * @property {BathRow[]} rows
+ * @property {string} csv
+ * @property {string[]} said
+ * @property {string[]} chart
+ * @property {number} chartTo nm
  * @property {string[]} cautions
  *
  * @typedef {'step' | '3mf' | 'stl' | 'gltf' | 'profiles' | 'trim' | 'flat'} FileKind
@@ -86,12 +163,16 @@
  *   | {act: 'pieceOf', arrangement: number[]}
  *   | {act: 'choose', seed: number, wanted: number}
  *   | {act: 'picture', number: string, steps: number, rows: number}
- *   | {act: 'making', number: string, shop: Shop}
  *   | {act: 'file', number: string, kind: FileKind, tolerance: number}
  *   | {act: 'select', text: string}
  *   | {act: 'pack', kinds: FileKind[], tolerance: number}
  *   | {act: 'packPiece', number: string}
- *   | {act: 'packed'}} SeriesOrder
+ *   | {act: 'packed'}
+ *   | {act: 'making' | 'reach' | 'room', number: string, shop: Shop}
+ *   | {act: 'map', number: string, shop: Shop, kind: CheckKind, steps: number, rows: number}
+ *   | {act: 'bestDraw' | 'usualFinish', number: string}
+ *   | {act: 'finish', number: string, finish: FinishWish}
+ *   | {act: 'calibrated', patch: {film: number, volts: number, percent: number}}} SeriesOrder
  */
 
 export {};

@@ -1,6 +1,7 @@
 // @ts-check
 /**
- * The places after the pairs, in the order of the work: series, making, files.
+ * The places after the pairs, in the order of the work: series, making, finish,
+ * files.
  * Made when the first of them is opened; then one series stands behind
  * them all, counted anew when the family or its stations change.
  */
@@ -11,15 +12,14 @@ import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
 import { FilesView } from './files-view.js';
 import { KeptSeries, sentence } from './kept-series.js';
-import { MakingView } from './making-view.js';
+import { PiecePlaces } from './piece-places.js';
 import { SeriesView } from './series-view.js';
 import { OUTLINE_STEPS } from './sketch.js';
 
 /** How long the drawing must have been still, in milliseconds. */
 const STILL = 300;
 /** Points of the piece's picture, along and across. */
-const STEPS = 120;
-const ROWS = 60;
+const GRID = { steps: 120, rows: 60 };
 
 export class Places {
   /**
@@ -33,8 +33,6 @@ export class Places {
     this.later = later;
     /** The places that were opened. @type {SeriesView | undefined} */
     this.series = undefined;
-    /** @type {MakingView | undefined} */
-    this.making = undefined;
     /** @type {FilesView | undefined} */
     this.files = undefined;
     this.asking = new Asking(means, (busy) => this.series?.busy(busy));
@@ -48,6 +46,8 @@ export class Places {
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     this.due = undefined;
     this.kept = new KeptSeries(this);
+    this.grid = GRID;
+    this.ofPiece = new PiecePlaces(this);
     this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
   }
 
@@ -125,12 +125,12 @@ export class Places {
       const { count, sketch } = await this.asking.ask(this.counted, { act: 'count', steps: OUTLINE_STEPS });
       this.count = count;
       series.showCount(count, sketch);
-      if (count.empty) this.making?.showTrouble('There is no piece to make: see Series.');
+      if (count.empty) this.ofPiece.showNone();
       else await this.openFirst(before);
     } catch (error) {
       if (error instanceof Stopped) return;
       series.showTrouble(sentence(error));
-      this.making?.showTrouble('There is no piece to make: see Series.');
+      this.ofPiece.showNone();
     }
   }
 
@@ -177,8 +177,10 @@ export class Places {
     this.series?.showPiece(piece);
     this.files?.show(piece.number);
     this.kept.keep(false);
-    const picture = await this.askOf({ act: 'picture', number: piece.number, steps: STEPS, rows: ROWS });
-    if (picture && this.piece === piece) this.series?.picture.show(picture);
+    const picture = await this.askOf({ act: 'picture', number: piece.number, ...GRID });
+    if (this.piece !== piece) return true;
+    this.series?.picture.show(picture);
+    this.ofPiece.show(picture);
     await this.remake();
     return true;
   }
@@ -200,17 +202,9 @@ export class Places {
     if (text) saveText(fileName(`${this.controller.family?.name ?? ''} series`, 'loftkin-series.json'), text);
   }
 
-  /** Measures and checks the piece anew, if that is to be seen. */
+  /** Checks and finishes the piece anew, where that is to be seen. */
   async remake() {
-    const { piece } = this;
-    if (!this.homes[1].open || !piece) return;
-    if (!this.making) {
-      const begun = await this.askOf({ act: 'begin' });
-      if (!begun) return;
-      this.making ??= new MakingView(byId('making'), this, begun.shop, begun.materials);
-    }
-    const making = await this.askOf({ act: 'making', number: piece.number, shop: this.making.shop() });
-    if (making && this.piece === piece) this.making.show(piece.number, making);
+    if (this.piece) await this.ofPiece.follow(this.piece);
   }
 
   /**
@@ -220,12 +214,22 @@ export class Places {
    * @returns {Promise<any>} nothing when there is no answer
    */
   async askOf(order, quiet = false) {
-    if (!this.counted) return undefined;
+    const { answer, error } = await this.tryOf(order);
+    if (error && !quiet) this.controller.announcer.refuse(error);
+    return answer;
+  }
+
+  /**
+   * The same where what is wrong is shown in its place.
+   * @param {import('./messages.js').SeriesOrder} order
+   * @returns {Promise<{answer?: any, error?: unknown}>} neither when it was given up
+   */
+  async tryOf(order) {
+    if (!this.counted) return {};
     try {
-      return await this.asking.ask(this.counted, order);
+      return { answer: await this.asking.ask(this.counted, order) };
     } catch (error) {
-      if (!quiet && !(error instanceof Stopped)) this.controller.announcer.refuse(error);
-      return undefined;
+      return error instanceof Stopped ? {} : { error };
     }
   }
 
@@ -233,5 +237,6 @@ export class Places {
   repaint() {
     this.series?.picture.paint();
     this.series?.sheet.rebuild();
+    this.ofPiece.repaint();
   }
 }

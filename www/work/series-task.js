@@ -26,6 +26,7 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'decode': return kernel.seriesOfCode(order.code);
     case 'write': return kernel.seriesFile(wish, order.piece);
     case 'read': return kernel.seriesOfFile(order.text);
+    case 'calibrated': return kernel.calibrated(order.patch);
   }
   const series = counted(kernel, code, wish);
   switch (order.act) {
@@ -35,6 +36,12 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'choose': return series.choose(order.seed, order.wanted);
     case 'picture': return plain(series.picture(order.number, order.steps, order.rows));
     case 'making': return series.making(order.number, order.shop);
+    case 'map': return series.map(order.number, order.shop, order.kind, order.steps, order.rows);
+    case 'reach': return plainReach(series.reach(order.number, order.shop));
+    case 'room': return series.room(order.number, order.shop);
+    case 'bestDraw': return series.bestDraw(order.number);
+    case 'usualFinish': return series.usualFinish(order.number);
+    case 'finish': return series.finish(order.number, order.finish);
     case 'file': return series.file(order.number, order.kind, order.tolerance);
     case 'select': return series.selected(order.text);
     case 'pack': return beginPackage(kernel, order.kinds, order.tolerance);
@@ -60,7 +67,7 @@ function counted(kernel, code, wish) {
 
 /** @param {import('../loftkin_worker.js').PicturePoints} picture */
 function plain(picture) {
-  const message = { points: picture.points(), facing: picture.facing(), along: picture.along(), across: picture.across(), stations: picture.stations() };
+  const message = { points: picture.points(), facing: picture.facing(), along: picture.along(), across: picture.across(), stations: picture.stations(), frame: picture.frame() };
   picture.free();
   return message;
 }
@@ -94,4 +101,10 @@ function begun() {
 function pack(zip, series, number) {
   const problems = zip.add(series, number);
   return { bytes: zip.take(), problems };
+}
+/** @param {import('../loftkin_worker.js').DraftReach} reach */
+function plainReach(reach) {
+  const message = { proofs: reach.proofs(), wide: reach.wide(), high: reach.high(), parting: reach.parting(), isProved: reach.isProved(), said: reach.said() };
+  reach.free();
+  return message;
 }

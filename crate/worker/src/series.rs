@@ -2,7 +2,9 @@
 
 use crate::as_value;
 use loftkin_exchange::share;
-use loftkin_work::series::{self, Packing, Picture, SeriesSession, ShopWish, Sketch, document};
+use loftkin_work::series::{
+    self, FinishWish, Packing, PatchWish, Picture, Reach, SeriesSession, ShopWish, Sketch, document,
+};
 use wasm_bindgen::prelude::*;
 
 /// A counted series. Piece numbers are decimal text.
@@ -58,6 +60,49 @@ impl Series {
     pub fn making(&self, number: &str, wish: JsValue) -> Result<JsValue, JsError> {
         let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
         Ok(as_value(&self.0.making(number, &wish)?))
+    }
+
+    /// The values of a check at each point of the picture of as many steps and rows.
+    pub fn map(
+        &self,
+        number: &str,
+        wish: JsValue,
+        check: &str,
+        steps: usize,
+        rows: usize,
+    ) -> Result<Vec<f32>, JsError> {
+        let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(self.0.map(number, &wish, check, steps, rows)?)
+    }
+
+    /// How far the proof of the draft reaches, and where halves of a mould part.
+    pub fn reach(&self, number: &str, wish: JsValue) -> Result<DraftReach, JsError> {
+        let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(DraftReach(self.0.reach(number, &wish)?))
+    }
+
+    /// Whether the sheet meets itself at a distance.
+    pub fn room(&self, number: &str, wish: JsValue) -> Result<JsValue, JsError> {
+        let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(as_value(&self.0.room(number, &wish)?))
+    }
+
+    /// The direction that makes draft best.
+    #[wasm_bindgen(js_name = bestDraw)]
+    pub fn best_draw(&self, number: &str) -> Result<JsValue, JsError> {
+        Ok(as_value(&self.0.best_draw(number)?))
+    }
+
+    /// A lift-out to start from.
+    #[wasm_bindgen(js_name = usualFinish)]
+    pub fn usual_finish(&self, number: &str) -> Result<JsValue, JsError> {
+        Ok(as_value(&self.0.usual_finish(number)?))
+    }
+
+    /// The finish by a lift-out.
+    pub fn finish(&self, number: &str, wish: JsValue) -> Result<JsValue, JsError> {
+        let wish: FinishWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(as_value(&self.0.finish(number, &wish)?))
     }
 
     /// The bytes of a file of a piece: "step", "3mf", "stl", "gltf", "profiles",
@@ -126,6 +171,11 @@ impl PicturePoints {
         self.0.across.clone()
     }
 
+    /// The middle of the picture and what is 1 in it, mm.
+    pub fn frame(&self) -> Vec<f64> {
+        self.0.frame.clone()
+    }
+
     /// The profiles at the stations, each of as many points as a row.
     pub fn stations(&self) -> Vec<f32> {
         self.0.stations.clone()
@@ -179,6 +229,52 @@ pub fn series_file(wish: JsValue, piece: Option<String>) -> Result<String, JsErr
 #[wasm_bindgen(js_name = seriesOfFile)]
 pub fn series_of_file(text: &str) -> Result<JsValue, JsError> {
     Ok(as_value(&document::of_file(text)?))
+}
+
+/// How far the proof of the draft reaches, on its way to the page.
+#[wasm_bindgen]
+pub struct DraftReach(Reach);
+
+#[wasm_bindgen]
+impl DraftReach {
+    /// What is proved at each place of an even grid: 0 the least draft, 1 undercut,
+    /// 2 neither.
+    pub fn proofs(&self) -> Vec<u8> {
+        self.0.proofs.clone()
+    }
+
+    /// Places of that grid along.
+    pub fn wide(&self) -> usize {
+        Reach::size().0
+    }
+
+    /// And across.
+    pub fn high(&self) -> usize {
+        Reach::size().1
+    }
+
+    /// The chords of the parting lines, both ends of each in mm.
+    pub fn parting(&self) -> Vec<f64> {
+        self.0.parting.clone()
+    }
+
+    /// Whether the least draft is proved on the whole skin.
+    #[wasm_bindgen(js_name = isProved)]
+    pub fn is_proved(&self) -> bool {
+        self.0.is_proved
+    }
+
+    /// All of it in words, a sentence an entry.
+    pub fn said(&self) -> Vec<String> {
+        self.0.said.clone()
+    }
+}
+
+/// What a patch of a trial strip says of the bath: nm per volt, least and most.
+#[wasm_bindgen(js_name = calibrated)]
+pub fn calibrated(patch: JsValue) -> Result<Vec<f64>, JsError> {
+    let patch: PatchWish = serde_wasm_bindgen::from_value(patch)?;
+    Ok(series::calibrated(patch)?.to_vec())
 }
 
 /// The limits to start from.

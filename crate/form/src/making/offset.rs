@@ -79,15 +79,18 @@ struct Sampled {
     spot: Spot,
     at: (f64, f64),
     cell: Cell,
+    /// Which cell that is, in their order.
+    number: usize,
+    /// How far the next sample of the cell may be, mm, by the derivatives.
+    gap: f64,
 }
 
 /// The deepest meeting of the offset by `gauge` mm to `side` with a place at a
 /// distance; none found is no proof that there is none.
 pub fn meeting(piece: &Piece, gauge: f64, side: ToolSide) -> Option<Meeting> {
     let samples = sampled(piece);
-    let spacing = spacing(&samples);
-    let reach = gauge + spacing;
-    let index = Index::new(&samples, reach);
+    let widest = samples.iter().map(|sampled| sampled.gap);
+    let index = Index::new(&samples, gauge + widest.fold(0.0, f64::max));
     let way = match side {
         ToolSide::Outside => 1.0,
         ToolSide::Inside => -1.0,
@@ -95,13 +98,8 @@ pub fn meeting(piece: &Piece, gauge: f64, side: ToolSide) -> Option<Meeting> {
     let mut deepest: Option<Meeting> = None;
     for one in &samples {
         let centre = one.spot.patch.point + one.spot.normal * (way * gauge);
-        for other in index.near(&centre) {
-            let other = &samples[other];
-            let apart = (other.spot.patch.point - centre).norm();
-            if reach < apart || OTHER_SHEET < one.spot.normal.dot(&other.spot.normal) {
-                continue;
-            }
-            let (at, distance) = nearest(piece, &centre, other);
+        for other in starts(&index, &samples, one, &centre, gauge) {
+            let (at, distance) = nearest(piece, &centre, &samples[other]);
             let is_deeper = deepest.is_none_or(|deepest| distance < deepest.distance);
             let meets = distance < gauge * (1.0 - ENTERED) && is_deeper;
             if meets && !are_together(piece, one.at, at, TOGETHER * gauge) {
@@ -114,6 +112,31 @@ pub fn meeting(piece: &Piece, gauge: f64, side: ToolSide) -> Option<Meeting> {
         }
     }
     deepest
+}
+
+/// Where the search for places inside the ball about `centre` starts: in each
+/// cell the nearest sample of another sheet, if its neighbourhood may reach in.
+fn starts(
+    index: &Index,
+    samples: &[Sampled],
+    one: &Sampled,
+    centre: &Point3<f64>,
+    gauge: f64,
+) -> impl Iterator<Item = usize> {
+    let mut nearest: BTreeMap<usize, (usize, f64)> = BTreeMap::new();
+    for number in index.near(centre) {
+        let other = &samples[number];
+        let apart = (other.spot.patch.point - centre).norm();
+        let is_out = gauge + other.gap < apart;
+        if is_out || OTHER_SHEET < one.spot.normal.dot(&other.spot.normal) {
+            continue;
+        }
+        let best = nearest.entry(other.number).or_insert((number, apart));
+        if apart < best.1 {
+            *best = (number, apart);
+        }
+    }
+    nearest.into_values().map(|(number, _)| number)
 }
 
 /// Whether the way from `one` to `other` in (u, v), the shorter way round, keeps
@@ -162,27 +185,27 @@ fn sampled(piece: &Piece) -> Vec<Sampled> {
     };
     let mut samples = Vec::new();
     let mut sampler = Sampler::new(piece);
-    for cell in cells(piece) {
+    for (number, cell) in cells(piece).into_iter().enumerate() {
         sampler.visit(even(cell.along), even(cell.across), |sample| {
             let spot = Spot::new(sample.patch, outward);
             if spot.normal.x.is_finite() {
-                let at = (sample.along, sample.across);
-                samples.push(Sampled { spot, at, cell });
+                samples.push(Sampled {
+                    spot,
+                    at: (sample.along, sample.across),
+                    cell,
+                    number,
+                    gap: gap(&spot, &cell),
+                });
             }
         });
     }
     samples
 }
 
-/// The widest gap between samples, mm, by the derivatives.
-fn spacing(samples: &[Sampled]) -> f64 {
-    let gap = |sampled: &Sampled| {
-        let (cell, patch) = (&sampled.cell, &sampled.spot.patch);
-        let along = patch.along.norm() * (cell.along.1 - cell.along.0);
-        let across = patch.across.norm() * (cell.across.1 - cell.across.0);
-        libm::hypot(along, across) / STEPS as f64
-    };
-    samples.iter().map(gap).fold(0.0, f64::max)
+fn gap(spot: &Spot, cell: &Cell) -> f64 {
+    let along = spot.patch.along.norm() * (cell.along.1 - cell.along.0);
+    let across = spot.patch.across.norm() * (cell.across.1 - cell.across.0);
+    libm::hypot(along, across) / STEPS as f64
 }
 
 /// The nearest place to `centre` within the cell of `start`, by halving steps.

@@ -25,10 +25,34 @@ pub struct Picture {
     /// The profiles at the stations, one line a station, each of as many points
     /// as a row.
     pub stations: Vec<f32>,
+    /// The middle of the picture (x, y, z as it has them) and what is 1 in it, mm.
+    pub frame: Vec<f64>,
 }
 
 /// A place where the skin is drawn, and the one beside it where it is looked at.
 type Column = (f64, f64);
+
+/// Where the skin of a piece is drawn: places along and across.
+pub(super) struct Grid {
+    along: Vec<Column>,
+    across: Vec<Column>,
+}
+
+impl Grid {
+    /// About `steps` places along and `rows` across.
+    pub(super) fn new(piece: &Piece, steps: usize, rows: usize) -> Self {
+        Self {
+            along: places(piece.breaks_along(), steps),
+            across: places(&piece.breaks_across(), rows),
+        }
+    }
+
+    /// Where the skin is looked at for each point of a picture, in its order.
+    pub(super) fn seen(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
+        let row = |&(_, v): &Column| self.along.iter().map(move |&(_, u)| (u, v));
+        self.across.iter().flat_map(row)
+    }
+}
 
 impl SeriesSession {
     /// The skin of piece `number`, about `steps` by `rows` points.
@@ -47,21 +71,21 @@ impl SeriesSession {
 }
 
 fn picture(piece: &Piece, steps: usize, rows: usize) -> Picture {
-    let columns = places(piece.breaks_along(), steps);
-    let rows = places(&piece.breaks_across(), rows);
-    let mut points = Vec::with_capacity(columns.len() * rows.len());
+    let grid = Grid::new(piece, steps, rows);
+    let columns = &grid.along;
     let mut picture = Picture {
         along: columns.iter().map(|&(at, _)| at).collect(),
-        across: rows.iter().map(|&(at, _)| at).collect(),
+        across: grid.across.iter().map(|&(at, _)| at).collect(),
         ..Picture::default()
     };
-    for &(v, seen_v) in &rows {
-        for &(u, seen_u) in &columns {
-            points.push(turned(piece.point(u, v)));
-            let cross = piece.patch(seen_u, seen_v).cross() * piece.outward();
-            let facing = turned(cross.into()).coords.try_normalize(1e-9);
-            picture.facing.extend(single(&facing.unwrap_or_default()));
-        }
+    let mut points = Vec::with_capacity(columns.len() * grid.across.len());
+    for &(v, _) in &grid.across {
+        points.extend(columns.iter().map(|&(u, _)| turned(piece.point(u, v))));
+    }
+    for (u, v) in grid.seen() {
+        let cross = piece.patch(u, v).cross() * piece.outward();
+        let facing = turned(cross.into()).coords.try_normalize(1e-9);
+        picture.facing.extend(single(&facing.unwrap_or_default()));
     }
     let frame = Frame::of(&points);
     let line = |index: usize| {
@@ -77,6 +101,8 @@ fn picture(piece: &Piece, steps: usize, rows: usize) -> Picture {
         .flat_map(line)
         .flat_map(|point| frame.place(&point))
         .collect();
+    let middle = frame.middle;
+    picture.frame = vec![middle.x, middle.y, middle.z, frame.size];
     picture.points = points.iter().flat_map(|point| frame.place(point)).collect();
     picture
 }

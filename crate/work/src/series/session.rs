@@ -53,6 +53,18 @@ pub enum SeriesFailure {
         /// Which one.
         limit: &'static str,
     },
+    /// A direction that is none.
+    #[error("the {direction} has no length: give x, y and z that are not all 0")]
+    Direction {
+        /// Which one.
+        direction: &'static str,
+    },
+    /// A skin that faces nowhere.
+    #[error("the skin of this piece faces nowhere: it has no area")]
+    NoNormal,
+    /// A check that there is not.
+    #[error("checks are draft, cutter, scallop, bend, thinning, pressure and offset, not “{0}”")]
+    Check(String),
     /// More than one choice may hold.
     #[error("a choice of {wanted} pieces: choose 1 to 10 000")]
     Chosen {

@@ -41,7 +41,7 @@ fn station(at: f64) -> StationWish {
     }
 }
 
-fn stack(count: usize) -> SeriesWish {
+pub(super) fn stack(count: usize) -> SeriesWish {
     SeriesWish {
         ring: false,
         all_round: false,
@@ -53,7 +53,7 @@ fn stack(count: usize) -> SeriesWish {
     }
 }
 
-fn session(wish: &SeriesWish) -> SeriesSession {
+pub(super) fn session(wish: &SeriesWish) -> SeriesSession {
     SeriesSession::new(circles(0.0), wish).unwrap()
 }
 

@@ -1,0 +1,204 @@
+//! The making checks on a piece in words.
+
+use loftkin_exchange::words;
+use loftkin_form::making::check::{Basis, Provenance, Report, Sense, Spot, Unit};
+use loftkin_form::making::draft::Halves;
+use loftkin_form::making::radius::ToolSide;
+use loftkin_form::making::workshop::{Kind, Workshop};
+use loftkin_form::piece::Piece;
+use nalgebra::Point3;
+use serde::Serialize;
+
+/// One making check in words, and what its map is drawn from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct CheckMessage {
+    /// The word that asks for its map.
+    pub kind: &'static str,
+    /// What is checked.
+    pub what: String,
+    /// The worst value with its unit.
+    pub worst: String,
+    /// The limit with its unit.
+    pub limit: String,
+    /// The limit in the unit `unit`.
+    pub limit_value: f64,
+    /// Whether it is the least that is good, and not the most.
+    pub at_least: bool,
+    /// The unit of values; empty for a ratio.
+    pub unit: &'static str,
+    /// Whether the limit is kept.
+    pub passes: bool,
+    /// What that is worth.
+    pub basis: String,
+    /// On which side of the skin the matter is; may be empty.
+    pub side: String,
+    /// Where the worst value is; may be empty.
+    pub place: String,
+    /// The same in space, mm, and the direction that the skin faces there; empty
+    /// when there is none.
+    pub at: Vec<f64>,
+    /// How it is worked out.
+    pub formula: String,
+    /// Where the formula comes from, and how it is known.
+    pub source: String,
+    /// What it leaves out, and what can hurt; may be empty.
+    pub caution: String,
+    /// Other formulas to hold it against, a sentence each.
+    pub beside: Vec<String>,
+}
+
+/// The words that ask for a check.
+const WORDS: [(&str, Kind); 7] = [
+    ("draft", Kind::Draft),
+    ("cutter", Kind::Cutter),
+    ("scallop", Kind::Scallop),
+    ("bend", Kind::Bend),
+    ("thinning", Kind::Thinning),
+    ("pressure", Kind::Pressure),
+    ("offset", Kind::Offset),
+];
+
+/// The check that `word` asks for.
+pub(super) fn kind_of(word: &str) -> Option<Kind> {
+    let found = WORDS.iter().find(|(known, _)| *known == word);
+    found.map(|(_, kind)| *kind)
+}
+
+/// What `report` found, in words.
+pub(super) fn told(
+    piece: &Piece,
+    workshop: &Workshop,
+    kind: Kind,
+    report: &Report,
+) -> CheckMessage {
+    let check = workshop.check(kind);
+    let (formula, unit) = (check.formula(), check.unit());
+    let at_least = report.limit.sense == Sense::AtLeast;
+    let bound = if at_least { "at least" } else { "at most" };
+    let word = WORDS.iter().find(|(_, known)| *known == kind);
+    let spot = report
+        .place
+        .map(|place| Spot::new(piece.patch(place.along, place.across), piece.outward()));
+    CheckMessage {
+        kind: word.map_or("", |(word, _)| word),
+        what: words::capital(kind.title()),
+        worst: in_unit(report.worst, unit),
+        limit: format!("{bound} {}", in_unit(report.limit.value, unit)),
+        limit_value: report.limit.value,
+        at_least,
+        unit: sign(unit),
+        passes: report.passes,
+        basis: match report.basis {
+            Basis::Proved => "proved".to_owned(),
+            Basis::Checked => "checked at that place".to_owned(),
+            Basis::Sampled { places } => {
+                format!("looked at in {places} places; between them it may be worse")
+            }
+        },
+        side: match &spot {
+            Some(spot) => side(workshop, kind, report.worst, spot),
+            None => nowhere(kind),
+        }
+        .to_owned(),
+        place: report.place.map_or_else(String::new, |place| {
+            format!(
+                "{} along, {} across, at {}",
+                words::fraction(place.along),
+                words::fraction(place.across),
+                coordinates(&place.point)
+            )
+        }),
+        at: spot.map_or_else(Vec::new, |spot| {
+            let point = spot.patch.point.coords;
+            point.iter().chain(spot.normal.iter()).copied().collect()
+        }),
+        formula: formula.text.to_owned(),
+        source: format!("{} ({})", formula.source, known(formula.provenance)),
+        caution: formula.caution.to_owned(),
+        beside: Vec::new(),
+    }
+}
+
+/// On which side of the skin the worst place has it.
+fn side(workshop: &Workshop, kind: Kind, worst: f64, spot: &Spot) -> &'static str {
+    let (larger, smaller) = spot.hollows();
+    let (outward, inward) = workshop.reach();
+    match kind {
+        Kind::Draft if workshop.halves == Halves::Two => "",
+        Kind::Draft if worst < 0.0 => "undercut: the skin faces away from the direction of draw",
+        Kind::Draft => "no undercut seen",
+        Kind::Cutter => match workshop.tool_side {
+            ToolSide::Outside => "a hollow seen from outside, where the cutter works",
+            ToolSide::Inside => "a hollow seen from inside, where the cutter works",
+        },
+        // The inner radius is that of the skin less the gauge on the inner side.
+        Kind::Bend if radius(larger) - outward < radius(-smaller) - inward => {
+            "a hollow seen from outside"
+        }
+        Kind::Bend => "a bulge seen from outside",
+        Kind::Pressure if 0.0 < larger + smaller => {
+            "hollow seen from outside: pressed from outside"
+        }
+        Kind::Pressure => "bulging seen from outside: pressed from inside",
+        Kind::Offset if -inward * smaller < outward * larger => {
+            "the outer face, in a hollow seen from outside"
+        }
+        Kind::Offset => "the inner face, in a hollow seen from inside",
+        Kind::Scallop | Kind::Thinning => "",
+    }
+}
+
+/// The same where no place has a value.
+fn nowhere(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Cutter => "no hollow on the side of the cutter",
+        Kind::Bend => "flat everywhere",
+        _ => "",
+    }
+}
+
+fn radius(bend: f64) -> f64 {
+    if 0.0 < bend {
+        1.0 / bend
+    } else {
+        f64::INFINITY
+    }
+}
+
+fn sign(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Degree => "°",
+        Unit::Millimetre => "mm",
+        Unit::Megapascal => "MPa",
+        Unit::Ratio => "",
+    }
+}
+
+fn known(provenance: Provenance) -> &'static str {
+    match provenance {
+        Provenance::Published => "published",
+        Provenance::Derived => "derived",
+        Provenance::Memory => "from memory: confirm it",
+        Provenance::CommonPractice => "common practice",
+    }
+}
+
+pub(super) fn in_unit(value: f64, unit: Unit) -> String {
+    if value == f64::INFINITY {
+        return "unbounded".to_owned();
+    }
+    if !value.is_finite() {
+        return "none".to_owned();
+    }
+    match unit {
+        Unit::Degree => format!("{value:.2} degrees"),
+        Unit::Millimetre => format!("{value:.3} mm"),
+        Unit::Megapascal => format!("{value:.3} MPa"),
+        Unit::Ratio => format!("{value:.3}"),
+    }
+}
+
+pub(super) fn coordinates(point: &Point3<f64>) -> String {
+    format!("{:.2}, {:.2}, {:.2} mm", point.x, point.y, point.z)
+}

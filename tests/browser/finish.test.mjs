@@ -1,0 +1,121 @@
+/**
+ * The place "Finish": colours along the height, the table for the bath, calibration by a patch, refusals in words.
+ */
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { test } from 'node:test';
+import { accessibilityScript } from './browser.mjs';
+import { openExample, openPage } from './page.mjs';
+
+/** @param {import('playwright-core').BrowserContextOptions} [options] */
+async function openFinish(options = {}) {
+  const opened = await openPage(options);
+  await openExample(opened.tab, /^Closed rims that agree$/);
+  await opened.tab.locator('#finish-place > summary').click();
+  await opened.tab.getByRole('table', { name: /Table for the bath/ }).waitFor({ timeout: 30_000 });
+  return opened;
+}
+
+/**
+ * @param {import('playwright-core').Page} tab
+ * @param {string} label
+ * @param {string} value
+ */
+async function type(tab, label, value) {
+  await tab.getByLabel(label, { exact: true }).fill(value);
+  await tab.getByLabel(label, { exact: true }).press('Enter');
+}
+
+test('the table for the bath follows calibration, stops and time, and is saved', async () => {
+  const { tab, complaints } = await openFinish();
+  const row = (/** @type {number} */ at) => tab.locator('.bath tbody tr').nth(at).locator('th, td').allInnerTexts();
+  // Linear growth: 15 V of 2.4 nm are 36 nm, between 30 and 42 by 2.0 and 2.8 nm per volt.
+  assert.deepEqual((await row(0)).slice(1, 4), ['15.0', '0:00', '36 (30 to 42)']);
+  assert.deepEqual((await row(12)).slice(0, 4), ['0.00', '60.0', '5:00', '144 (120 to 168)']);
+  await type(tab, 'Volts of stop 2', '40');
+  await type(tab, 'Lift-out takes, minutes', '8');
+  await type(tab, 'Lines of the table', '3');
+  await tab.waitForFunction(() => document.querySelectorAll('.bath tbody tr').length === 3);
+  assert.deepEqual((await row(2)).slice(1, 4), ['40.0', '8:00', '96 (80 to 112)']);
+  const saved = tab.waitForEvent('download');
+  await tab.getByRole('button', { name: 'Save as CSV' }).click();
+  const file = await saved;
+  assert.match(file.suggestedFilename(), /piece-1-bath\.csv$/);
+  const lines = readFileSync(await file.path(), 'utf8').trim().split('\r\n');
+  assert.equal(lines.length, 4);
+  assert.ok(lines[0].startsWith('height in mm,volts,time'));
+  assert.ok(lines[3].startsWith('0.00,40.0,8:00,96.0,80.0,112.0,'));
+  assert.deepEqual(complaints, []);
+});
+
+test('what cannot be run is refused in words, and the piece can be turned over', async () => {
+  const { tab, complaints } = await openFinish();
+  await type(tab, 'Volts of stop 1', '100');
+  await tab.locator('.refused').getByText('the voltage can only rise downward', { exact: false }).waitFor();
+  await type(tab, 'Volts of stop 1', '15');
+  await tab.locator('.refused').waitFor({ state: 'hidden' });
+  await type(tab, 'Volts of stop 2', '200');
+  await tab.locator('.refused').getByText('give 0 to 140 V', { exact: false }).waitFor();
+  await type(tab, 'Volts of stop 2', '60');
+  await tab.getByLabel('The piece hangs').selectOption('over');
+  await tab.getByText('its foot up', { exact: false }).waitFor();
+  assert.equal(await tab.locator('.bath tbody th').first().innerText(), '0.00');
+  await tab.getByRole('button', { name: 'Add a stop' }).click();
+  await tab.getByLabel('Height of stop 3').waitFor();
+  assert.equal(await tab.getByLabel('Volts of stop 2').inputValue(), '37.5');
+  assert.deepEqual(complaints, []);
+});
+
+test('a patch of a trial strip calibrates the bath', async () => {
+  const { tab, complaints } = await openFinish();
+  await tab.getByText('Not calibrated', { exact: false }).waitFor();
+  await tab.getByText('Calibrate by a patch of a trial strip').click();
+  await tab.getByLabel('Film that the colour of the patch shows, nm').fill('50');
+  await type(tab, 'Grown at, V', '20');
+  await type(tab, 'Unsure by, percent', '10');
+  await tab.getByRole('button', { name: 'Take the patch' }).click();
+  // 50 nm at 20 V are 2.5 nm per volt, give or take a tenth.
+  await tab.waitForFunction(() => document.querySelector('.bath tbody td:nth-of-type(3)')?.textContent === '38 (34 to 41)');
+  assert.equal(await tab.getByText('Not calibrated', { exact: false }).count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
+test('the cautions stand before the figures, and the piece wears the colours', async () => {
+  const { tab, complaints } = await openFinish();
+  for (const text of ['Colours on a screen are estimates', 'voltages above 60 V can kill', 'Never mix baths', 'ventilate', 'data sheets']) await tab.locator('.finish-cautions').getByText(text, { exact: false }).first().waitFor();
+  const hues = await tab.locator('#finish canvas').evaluate((/** @type {HTMLCanvasElement} */ canvas) => new Promise((resolve) => {
+    canvas.dispatchEvent(new KeyboardEvent('keydown', { key: '0' }));
+    requestAnimationFrame(() => {
+      const copy = document.createElement('canvas');
+      [copy.width, copy.height] = [canvas.width, canvas.height];
+      const context = /** @type {CanvasRenderingContext2D} */ (copy.getContext('2d'));
+      context.drawImage(canvas, 0, 0);
+      const { data } = context.getImageData(0, 0, copy.width, copy.height);
+      const found = { blue: 0, gold: 0 };
+      for (let at = 0; at < data.length; at += 4) {
+        const warm = data[at] - data[at + 2];
+        if (data[at + 3] && warm < -50) found.blue += 1;
+        if (data[at + 3] && 50 < warm) found.gold += 1;
+      }
+      resolve(found);
+    });
+  }));
+  const { blue, gold } = /** @type {{blue: number, gold: number}} */ (hues);
+  assert.ok(500 < blue && 500 < gold, `${blue} blue and ${gold} gold pixels`);
+  assert.deepEqual(complaints, []);
+});
+
+for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280, height: 900 }], ['phone', { width: 360, height: 740 }]])) {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    test(`axe-core finds nothing in Finish on a ${name}, ${colorScheme}, and nothing is cut off`, async () => {
+      const { tab, complaints } = await openFinish({ viewport, colorScheme, bypassCSP: true });
+      await tab.getByText('Calibrate by a patch of a trial strip').click();
+      await tab.addScriptTag({ path: accessibilityScript() });
+      const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run('#finish-place'));
+      assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);
+      assert.ok(await tab.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth));
+      assert.deepEqual(complaints, []);
+    });
+  }
+}

@@ -1,0 +1,143 @@
+/**
+ * The place "Making": each check as a map on the piece, how far the proof of the draft reaches, the best draw, two
+ * halves with their parting line, the passes of the cutter.
+ */
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { accessibilityScript } from './browser.mjs';
+import { openExample, openPage, shown } from './page.mjs';
+
+/**
+ * @param {RegExp} name
+ * @param {import('playwright-core').BrowserContextOptions} [options]
+ */
+async function openMaking(name, options = {}) {
+  const opened = await openPage(options);
+  await openExample(opened.tab, name);
+  await opened.tab.locator('#making-place > summary').click();
+  await opened.tab.locator('tr.check').first().waitFor({ timeout: 30_000 });
+  await reached(opened.tab);
+  return opened;
+}
+
+/** Waits until it is told how far the proof reaches. @param {import('playwright-core').Page} tab */
+async function reached(tab) {
+  await tab.locator('.map-said').getByText('of the skin', { exact: false }).first().waitFor({ timeout: 30_000 });
+}
+
+/**
+ * The pixels of the piece's picture, counted by which side of the limit their colour is on.
+ * @param {import('playwright-core').Page} tab
+ */
+async function sides(tab) {
+  await shown(tab);
+  return tab.locator('.check-picture canvas').evaluate((/** @type {HTMLCanvasElement} */ canvas) => new Promise((resolve) => {
+    // What is drawn is to be read in the frame in which it is drawn.
+    canvas.dispatchEvent(new KeyboardEvent('keydown', { key: '0' }));
+    requestAnimationFrame(() => {
+      const copy = document.createElement('canvas');
+      [copy.width, copy.height] = [canvas.width, canvas.height];
+      const context = /** @type {CanvasRenderingContext2D} */ (copy.getContext('2d'));
+      context.drawImage(canvas, 0, 0);
+      const { data } = context.getImageData(0, 0, copy.width, copy.height);
+      const counts = { kept: 0, broken: 0 };
+      for (let at = 0; at < data.length; at += 4) {
+        if (data[at + 3] === 0) continue;
+        const warm = data[at] - data[at + 2];
+        if (warm < -20) counts.kept += 1;
+        if (60 < warm) counts.broken += 1;
+      }
+      resolve(counts);
+    });
+  }));
+}
+
+/** @param {import('playwright-core').Page} tab @param {string} kind */
+async function choose(tab, kind) {
+  await tab.locator(`tr.check[data-kind="${kind}"] button`).click();
+  const what = await tab.locator(`tr.check[data-kind="${kind}"] th`).innerText();
+  await tab.locator('.check-head').getByText(what, { exact: true }).waitFor({ timeout: 10_000 });
+}
+
+test('each check paints the piece, with its limit and its worst place', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  for (const [kind, limit] of [['draft', 'limit 2°'], ['cutter', 'limit 3 mm'], ['scallop', 'limit 0.02 mm'], ['bend', 'limit 2 mm'], ['thinning', 'limit 0.5 mm'], ['pressure', 'limit 0.7 MPa'], ['offset', 'limit 1']]) {
+    await choose(tab, kind);
+    await tab.locator('.map-labels').getByText(limit, { exact: true }).waitFor();
+    await tab.locator('.map-said').getByText(kind === 'cutter' ? 'no hollow on the side of the cutter' : 'Worst:', { exact: false }).waitFor();
+    assert.equal(await tab.locator(`tr.check[data-kind="${kind}"] button`).getAttribute('aria-pressed'), 'true');
+    const { kept, broken } = /** @type {{kept: number, broken: number}} */ (await sides(tab));
+    assert.ok(1000 < kept + broken, `${kind}: ${kept} and ${broken} pixels`);
+    // Rims one like the other stand upright: no draft and no gauge left, but ample radii.
+    if (kind === 'bend' || kind === 'cutter') assert.ok(broken < kept / 20, `${kind}: ${kept} and ${broken}`);
+    if (kind === 'thinning') assert.ok(kept < broken / 20, `${kind}: ${kept} and ${broken}`);
+  }
+  await tab.getByRole('button', { name: 'Turn to the worst place' }).click();
+  assert.deepEqual(complaints, []);
+});
+
+test('a limit that is changed moves the sides, and the proof says how far it reaches', async () => {
+  const { tab, complaints } = await openMaking(/^Hoods that agree$/);
+  const before = /** @type {{kept: number, broken: number}} */ (await sides(tab));
+  await tab.locator('.proof-keys').getByText('proved undercut').waitFor();
+  await tab.getByLabel('Least draft, degrees').fill('89');
+  await tab.getByLabel('Least draft, degrees').press('Enter');
+  await tab.locator('.map-labels').getByText('limit 89°').waitFor();
+  await reached(tab);
+  const after = /** @type {{kept: number, broken: number}} */ (await sides(tab));
+  assert.ok(before.kept === 0 || after.kept < before.kept, `${before.kept} and ${after.kept}`);
+  assert.deepEqual(complaints, []);
+});
+
+test('the best draw is told, taken and can be typed otherwise', async () => {
+  const { tab, complaints } = await openMaking(/^Hoods that agree$/);
+  const worst = async () => Number.parseFloat(await tab.locator('tr.check[data-kind="draft"] td').first().innerText());
+  const before = await worst();
+  await tab.getByRole('button', { name: 'Find the best draw' }).click();
+  await tab.getByText('It is taken as the direction of draw.', { exact: false }).waitFor();
+  assert.equal(await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).inputValue(), 'other');
+  await tab.waitForFunction((former) => Number.parseFloat(/** @type {HTMLElement} */ (document.querySelector('tr.check[data-kind="draft"] td')).innerText) !== former, before);
+  assert.ok(before < await worst());
+  for (const axis of ['x', 'y', 'z']) {
+    await tab.getByLabel(`Direction of draw, ${axis}`).fill('0');
+    await tab.getByLabel(`Direction of draw, ${axis}`).press('Enter');
+  }
+  await tab.getByText('the direction of draw has no length', { exact: false }).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('two halves part along lines whose length is told', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).selectOption('right');
+  await tab.getByLabel('The mould comes off').selectOption('two');
+  // Five equal rims in a stack of 4 steps: two rulings, each as long as the stack is high.
+  await tab.locator('.map-said').getByText(/^2 parting lines, [\d.]+ mm in all/).waitFor({ timeout: 20_000 });
+  assert.ok(await tab.getByRole('button', { name: 'Find the best draw' }).isDisabled());
+  assert.deepEqual(complaints, []);
+});
+
+test('help gives formula, source, caution, and the formulas that thinning is held against', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  await tab.locator('.check-help details[data-kind="thinning"] summary').click();
+  for (const text of ['sine law', 'free dome', 'long free trough', 'design estimate']) await tab.locator('.check-help details[data-kind="thinning"]').getByText(text, { exact: false }).first().waitFor();
+  await choose(tab, 'scallop');
+  await tab.getByText(/The thin lines are (every \d+th pass|the passes) of the cutter/).waitFor();
+  await choose(tab, 'offset');
+  await tab.getByText('No two parts of the skin were found whose sheets meet', { exact: false }).waitFor({ timeout: 30_000 });
+  await tab.getByRole('table', { name: /Stretch of each skin/ }).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280, height: 900 }], ['phone', { width: 360, height: 740 }]])) {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    test(`axe-core finds nothing in Making on a ${name}, ${colorScheme}, and nothing is cut off`, async () => {
+      const { tab, complaints } = await openMaking(/^Hoods that agree$/, { viewport, colorScheme, bypassCSP: true });
+      await tab.addScriptTag({ path: accessibilityScript() });
+      const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run('#making-place'));
+      assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);
+      assert.ok(await tab.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth));
+      assert.deepEqual(complaints, []);
+    });
+  }
+}

@@ -1,0 +1,133 @@
+// @ts-check
+/**
+ * A lift-out to be worked out: the calibration of the bath, how the piece
+ * hangs, voltage against height, time; and the patch of a trial strip that
+ * calibrates the bath.
+ */
+import { button, element } from '../page/dom.js';
+
+/** @type {[Exclude<keyof import('./messages.js').FinishWish, 'over' | 'stops' | 'minutes' | 'rows'>, string][]} */
+const BATH = [
+  ['nmPerVolt', 'Film grown, nm per volt'], ['lowest', 'At least, nm per volt'], ['highest', 'At most, nm per volt'],
+  ['start', 'Film before, nm'], ['oxide', 'Index of the oxide'],
+];
+const HUNG = { '': 'as it stands: its top leaves the bath first', over: 'upside down: its foot leaves the bath first' };
+
+export class FinishForm {
+  /**
+   * @param {import('./messages.js').FinishWish} usual
+   * @param {{changed: () => void, patch: (patch: {film: number, volts: number, percent: number}) => void}} acts
+   */
+  constructor(usual, { changed, patch }) {
+    this.changed = changed;
+    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], changed) }));
+    this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
+    this.minutes = number(usual.minutes, changed);
+    this.rows = number(usual.rows, changed, { step: '1', min: '2', max: '200' });
+    this.stops = usual.stops.map((stop) => ({ ...stop }));
+    this.stopBody = element('tbody', {});
+    this.film = /** @type {HTMLInputElement} */ (element('input', { type: 'range', min: '1', max: '400', step: '1', 'aria-label': 'Film that the colour of the patch shows, nm', input: () => this.showFilm() }));
+    this.film.value = '60';
+    this.filmTold = element('output', {});
+    this.chart = element('div', { class: 'map-bar film-chart', 'aria-hidden': 'true' });
+    this.volts = number(25, () => {});
+    this.percent = number(10, () => {});
+    const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input) => element('label', {}, element('span', {}, title), input);
+    const group = (/** @type {string} */ title, /** @type {Node[]} */ ...parts) => element('fieldset', { class: 'making-group' }, element('legend', {}, title), ...parts);
+    this.place = element('div', { class: 'making-form' },
+      group('Calibration of your bath', element('div', { class: 'settings' }, ...this.bath.map(({ title, input }) => field(title, input))),
+        element('details', { class: 'patch' }, element('summary', {}, 'Calibrate by a patch of a trial strip'),
+          element('p', { class: 'quiet-text' }, 'Grow one patch at a known voltage, hold it beside the screen in daylight, and move the slider to its colour. The colours come round again with thicker films: start with a low voltage.'),
+          this.chart, this.film, element('div', { class: 'settings' }, field('Grown at, V', this.volts), field('Unsure by, percent', this.percent)),
+          element('div', { class: 'actions' }, this.filmTold, button('Take the patch', () => patch({ film: this.film.valueAsNumber, volts: this.volts.valueAsNumber || 0, percent: this.percent.valueAsNumber || 0 }))))),
+      group('Lift-out', element('div', { class: 'settings' }, field('The piece hangs', this.hung), field('Lift-out takes, minutes', this.minutes), field('Lines of the table', this.rows)),
+        element('table', { class: 'stations stops' }, element('caption', { class: 'hidden' }, 'Stops, from what leaves the bath first'),
+          element('thead', {}, element('tr', {}, ...['Stop', 'Height, mm', 'Volts', ''].map((title) => (title ? element('th', { scope: 'col' }, title) : element('td', {}))))), this.stopBody),
+        element('div', { class: 'actions' }, button('Add a stop', () => this.addStop()))));
+    this.showStops();
+    this.showFilm();
+  }
+
+  /** @param {string[]} colours @param {number} to nm */
+  showChart(colours, to) {
+    this.film.max = String(to);
+    this.chart.style.background = `linear-gradient(to right, ${colours.join(', ')})`;
+  }
+
+  showFilm() {
+    this.filmTold.textContent = `The patch shows a film of ${this.film.value} nm.`;
+  }
+
+  showStops() {
+    this.stopBody.replaceChildren(...this.stops.map((stop, at) => {
+      const typed = (/** @type {'height' | 'volts'} */ name, /** @type {string} */ title) => number(stop[name], (input) => {
+        stop[name] = input.valueAsNumber || 0;
+        this.changed();
+      }, { 'aria-label': `${title} of stop ${at + 1}` });
+      const drop = button('Remove', () => this.removeStop(at), { 'aria-label': `Remove stop ${at + 1}`, class: 'quiet' });
+      drop.disabled = this.stops.length <= 2;
+      return element('tr', {}, element('th', { scope: 'row' }, String(at + 1)), element('td', {}, typed('height', 'Height')), element('td', {}, typed('volts', 'Volts')), element('td', {}, drop));
+    }));
+  }
+
+  /** Half way between the last two. */
+  addStop() {
+    const [one, last] = this.stops.slice(-2);
+    const middle = { height: round((one.height + last.height) / 2), volts: round((one.volts + last.volts) / 2) };
+    this.stops.splice(-1, 0, middle);
+    this.showStops();
+    this.changed();
+  }
+
+  /** @param {number} at */
+  removeStop(at) {
+    this.stops.splice(at, 1);
+    this.showStops();
+    this.changed();
+  }
+
+  /** The other end leaves the bath first: the heights change ends, the voltages stay in their order. */
+  turnOver() {
+    const heights = this.stops.map((stop) => stop.height).reverse();
+    this.stops.forEach((stop, at) => { stop.height = heights[at]; });
+    this.showStops();
+    this.changed();
+  }
+
+  /** @param {Float64Array} found nm per volt, least and most */
+  take([rate, lowest, highest]) {
+    const set = (/** @type {string} */ name, /** @type {number} */ value) => {
+      const found = this.bath.find((one) => one.name === name);
+      if (found) found.input.value = String(value);
+    };
+    set('nmPerVolt', round(rate));
+    set('lowest', Math.min(round(lowest), round(rate)));
+    set('highest', Math.max(round(highest), round(rate)));
+    set('start', 0);
+    this.changed();
+  }
+
+  /** @returns {import('./messages.js').FinishWish} */
+  wish() {
+    const bath = Object.fromEntries(this.bath.map(({ name, input }) => [name, input.valueAsNumber || 0]));
+    return /** @type {import('./messages.js').FinishWish} */ ({
+      ...bath, over: this.hung.value === 'over', stops: this.stops, minutes: this.minutes.valueAsNumber || 0, rows: Math.max(0, Math.round(this.rows.valueAsNumber) || 0),
+    });
+  }
+}
+
+/** @param {number} value to the hundredth */
+function round(value) {
+  return Math.round(100 * value) / 100;
+}
+
+/**
+ * @param {number} value
+ * @param {(input: HTMLInputElement) => void} change
+ * @param {Record<string, string>} [attributes]
+ */
+function number(value, change, attributes = {}) {
+  const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', change: () => change(input), ...attributes }));
+  input.value = String(value);
+  return input;
+}

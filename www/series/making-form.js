@@ -1,0 +1,138 @@
+// @ts-check
+/**
+ * What a workshop has and wants: material, direction of draw, mould, sheet,
+ * and the limits of the checks.
+ */
+import { button, element } from '../page/dom.js';
+
+/** @typedef {Exclude<keyof import('./messages.js').Shop, 'draw' | 'halves' | 'toolSide' | 'sideways' | 'sheetSide'>} LimitName */
+
+/** @type {[LimitName, string][]} */
+const LIMITS = [
+  ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['cutter', 'Radius of the cutter, mm'],
+  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, gauges'],
+  ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
+];
+/** Those that the material decides. */
+const OF_MATERIAL = ['density', 'bendGauges', 'flowStress'];
+const AXES = { up: [0, 0, 1], right: [1, 0, 0], back: [0, 1, 0] };
+const DRAWS = { up: 'up the stack or axis', right: 'right in the drawing', back: 'up in the drawing', other: 'other: x, y, z' };
+const SIDEWAYS = { right: 'right in the drawing', back: 'up in the drawing', up: 'up the stack or axis' };
+const HALVES = { one: 'in one part', two: 'in two halves' };
+const TOOLS = { outside: 'outside the skin', inside: 'inside the skin' };
+const SHEETS = { middle: 'half to each side', inside: 'inside the skin', outside: 'outside the skin' };
+
+export class MakingForm {
+  /**
+   * @param {import('./messages.js').Shop} shop
+   * @param {import('./messages.js').Material[]} materials
+   * @param {{changed: () => void, best: () => void}} acts
+   */
+  constructor(shop, materials, { changed, best }) {
+    this.materials = materials;
+    this.changed = changed;
+    this.inputs = LIMITS.map(([name, title]) => ({ name, title, input: number(String(shop[name]), () => this.typed(name)) }));
+    this.draw = choice(DRAWS, () => this.chosen());
+    this.free = shop.draw.map((part, at) => number(String(part), changed, { 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
+    this.freeFields = element('div', { class: 'free-direction' }, ...this.free.map((input, at) => element('label', {}, 'xyz'[at], input)));
+    this.freeFields.hidden = true;
+    this.halves = choice(HALVES, () => this.chosen());
+    this.best = button('Find the best draw', best);
+    this.told = element('p', { class: 'quiet-text', role: 'status' });
+    this.tool = choice(TOOLS, changed);
+    this.sideways = choice(SIDEWAYS, changed);
+    this.sheet = choice(SHEETS, changed);
+    this.material = choice({ '': 'as given', ...Object.fromEntries(materials.map((material, index) => [String(index), material.name])) }, () => this.takeMaterial());
+    this.notes = element('ul', { class: 'quiet-text' });
+    const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input) => element('label', {}, element('span', {}, title), input);
+    const limit = (/** @type {LimitName} */ name) => {
+      const { title, input } = this.input(name);
+      return field(title, input);
+    };
+    const group = (/** @type {string} */ title, /** @type {HTMLElement[]} */ ...fields) => element('fieldset', { class: 'making-group' },
+      element('legend', {}, title), element('div', { class: 'settings' }, ...fields));
+    this.place = element('div', { class: 'making-form' },
+      group('Sheet', field('Material', this.material), ...['gauge', 'density', 'bendGauges'].map((name) => limit(/** @type {LimitName} */ (name))), field('The sheet lies', this.sheet)),
+      element('fieldset', { class: 'making-group' }, element('legend', {}, 'Mould'),
+        element('div', { class: 'settings' }, field('The mould comes off', this.halves), field('Direction of draw', this.draw), limit('leastDraft')),
+        this.freeFields, element('div', { class: 'actions' }, this.best, this.told)),
+      group('Milling', field('The cutter works', this.tool), limit('cutter'), limit('stepOver'), field('Passes step over', this.sideways), limit('mostScallop')),
+      group('Forming', limit('leastGauge'), limit('flowStress'), limit('mostPressure')),
+      this.notes);
+  }
+
+  /** @param {LimitName} name */
+  input(name) {
+    const found = this.inputs.find((limit) => limit.name === name);
+    if (!found) throw new Error(`there is no limit ${name}`);
+    return found;
+  }
+
+  /**
+   * A value was typed: one of the material's own makes it another material.
+   * @param {LimitName} name
+   */
+  typed(name) {
+    if (OF_MATERIAL.includes(name)) {
+      this.material.value = '';
+      this.notes.replaceChildren();
+    }
+    this.changed();
+  }
+
+  /** Another draw or mould. */
+  chosen() {
+    this.freeFields.hidden = this.draw.value !== 'other';
+    this.best.disabled = this.halves.value === 'two';
+    this.told.textContent = this.best.disabled ? 'The best draw is sought for a mould in one part.' : '';
+    this.changed();
+  }
+
+  /** @param {import('./messages.js').BestDraw} best taken as the direction of draw */
+  take({ direction, said }) {
+    direction.forEach((part, at) => { this.free[at].value = String(part); });
+    this.draw.value = 'other';
+    this.chosen();
+    this.told.textContent = `${said} It is taken as the direction of draw.`;
+  }
+
+  takeMaterial() {
+    const material = this.materials[Number(this.material.value || -1)];
+    this.notes.replaceChildren(...(material?.notes ?? []).map((note) => element('li', {}, note)));
+    if (!material) return;
+    const set = (/** @type {LimitName} */ name, /** @type {number} */ value) => { this.input(name).input.value = String(value); };
+    set('density', material.density);
+    set('bendGauges', this.input('gauge').input.valueAsNumber < material.thick ? material.bend : material.bendThick);
+    if (material.flowStress !== undefined) set('flowStress', material.flowStress);
+    this.changed();
+  }
+
+  /** @returns {import('./messages.js').Shop} */
+  shop() {
+    const limits = Object.fromEntries(this.inputs.map(({ name, input }) => [name, input.valueAsNumber || 0]));
+    const axis = (/** @type {string} */ value) => AXES[/** @type {'up'} */ (value)];
+    return /** @type {import('./messages.js').Shop} */ ({
+      draw: axis(this.draw.value) ?? this.free.map((input) => input.valueAsNumber || 0), halves: this.halves.value,
+      toolSide: this.tool.value, sideways: axis(this.sideways.value), sheetSide: this.sheet.value, ...limits,
+    });
+  }
+}
+
+/**
+ * @param {string} value
+ * @param {() => void} change
+ * @param {Record<string, string>} [attributes]
+ */
+function number(value, change, attributes = {}) {
+  const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', change, ...attributes }));
+  input.value = value;
+  return input;
+}
+
+/**
+ * @param {Record<string, string>} words
+ * @param {() => void} change
+ */
+function choice(words, change) {
+  return /** @type {HTMLSelectElement} */ (element('select', { change }, ...Object.entries(words).map(([value, text]) => element('option', { value }, text))));
+}
