@@ -15,6 +15,8 @@ pub mod faulty;
 
 pub mod mending;
 
+pub mod runs;
+
 pub mod slow_search;
 
 #[cfg(target_arch = "wasm32")]

@@ -3,9 +3,11 @@
 //! Without arguments the cases: name, microseconds, goals; a goal that is not set is a dash. `mending COUNT`: the seed
 //! of each faulty family and the milliseconds its mend took, NaN when it was not mended. `movement COUNT STARTS`: the
 //! seed, and the movements in mm of the mend, of the best mend from `STARTS` other beginnings, and of the slow search.
-//! `cargo bench-all` reads these lines.
+//! `runs`: the microseconds of counting a series, then what is done with each piece of a run, the pieces a minute, and
+//! the goal. `cargo bench-all` reads these lines.
 
 use loftkin_bench::cases::CASES;
+use loftkin_bench::runs::{RUNS, Shop};
 use loftkin_bench::{mending, slow_search};
 use std::process::ExitCode;
 use std::time::Instant;
@@ -17,6 +19,7 @@ fn main() -> ExitCode {
     let now = || start.elapsed().as_secs_f64() * 1000.0;
     match words[..] {
         [] => cases(&now),
+        ["runs"] => runs(&now),
         ["mending", count] => match count.parse() {
             Ok(count) => mends(count, &now),
             Err(_) => return usage(),
@@ -31,7 +34,9 @@ fn main() -> ExitCode {
 }
 
 fn usage() -> ExitCode {
-    eprintln!("Use: loftkin-bench, or with mending COUNT, or with movement COUNT STARTS.");
+    eprintln!(
+        "Use: loftkin-bench, or with runs, or with mending COUNT, or with movement COUNT STARTS."
+    );
     ExitCode::FAILURE
 }
 
@@ -41,6 +46,16 @@ fn cases(now: &dyn Fn() -> f64) {
         let time = case.measure(now);
         let (native, wasm) = (shown(case.goal.native), shown(case.goal.wasm));
         println!("{}\t{time}\t{native}\t{wasm}", case.name);
+    }
+}
+
+fn runs(now: &dyn Fn() -> f64) {
+    let shop = Shop::default();
+    println!("counting\t{}\t-", shop.counting(now));
+    for run in RUNS {
+        let rate = shop.pieces_a_minute(run, now);
+        let goal = run.goal.map_or("-".to_owned(), |goal| goal.to_string());
+        println!("{}\t{rate}\t{goal}", run.name);
     }
 }
 

@@ -132,7 +132,7 @@ fn it_tells_of_a_run() {
     assert_eq!(run.code, 0, "{}", run.err);
     let text = text_of(&run.out);
     assert!(
-        text.contains("512 pieces; 60 of them are whole here, in 0 files"),
+        text.contains("512 pieces; 60 of them are whole here, measured, without files"),
         "{text}"
     );
     let mut areas = Vec::new();

@@ -1,4 +1,4 @@
-//! The task `bench`: measures verdicts and mends natively and in WebAssembly, and compares both with the goals.
+//! The task `bench`: measures verdicts, runs of pieces and mends natively and in WebAssembly, and compares both with the goals.
 //!
 //! It fails when something cannot be measured, not when a goal is missed: times depend on what else the machine
 //! does, and a person judges them.
@@ -6,6 +6,7 @@
 use crate::bind::{self, Loader};
 use crate::dist;
 use crate::mends;
+use crate::pieces;
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
@@ -28,13 +29,14 @@ struct Row {
 /// Runs the task.
 pub fn run(project: &Project, arguments: &[String]) -> Outcome {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
-    let (with_criterion, with_cases) = match words[..] {
-        [] => (true, true),
-        ["--compare-only"] => (false, true),
-        ["--mending-only"] => (false, false),
+    let [with_criterion, with_cases, with_runs, with_mends] = match words[..] {
+        [] => [true; 4],
+        ["--compare-only"] => [false, true, true, true],
+        ["--runs-only"] => [false, false, true, false],
+        ["--mending-only"] => [false, false, false, true],
         _ => {
             return Err(Failure::new(
-                "bench knows --compare-only or --mending-only and nothing else.",
+                "bench knows one of --compare-only, --runs-only, --mending-only and nothing else.",
             ));
         }
     };
@@ -55,6 +57,14 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
         let wasm = measure_wasm(project, &module, &[])?;
         let rows = compare(&native, &wasm)?;
         print!("\n{}", table(&rows));
+    }
+    if with_runs {
+        let native = measure_native(project, &["runs"])?;
+        let wasm = measure_wasm(project, &module, &["runs"])?;
+        print!("{}", pieces::report(&native, &wasm)?);
+    }
+    if !with_mends {
+        return Ok(());
     }
     let mending = ["mending", mends::FAMILIES];
     let native = measure_native(project, &mending)?;

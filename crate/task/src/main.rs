@@ -12,6 +12,7 @@ mod node;
 mod offline;
 mod one_file;
 mod page;
+mod pieces;
 mod place;
 mod python;
 mod readers;
@@ -57,7 +58,7 @@ const TASKS: &[Task] = &[
     },
     Task {
         name: "bench",
-        help: "measure verdicts and mends natively and in WebAssembly, and compare  [--compare-only] [--mending-only]",
+        help: "measure verdicts, runs and mends natively and in WebAssembly, and compare  [--compare-only] [--runs-only] [--mending-only]",
         run: bench::run,
     },
 ];

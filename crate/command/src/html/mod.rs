@@ -188,7 +188,10 @@ fn cell(text: &mut String, judged: &Judged, first: usize, second: usize) {
         .finding(first, second)
         .and_then(|finding| finding.margin.as_ref())
         .map_or_else(String::new, |margin| {
-            format!("<small>{}</small>", words::room(margin.mm))
+            format!(
+                "<small>{}</small>",
+                words::room(margin.mm).replace(' ', "\u{a0}")
+            )
         });
     let _ = write!(text, "<td class=\"{verdict}\">{word}{margin}</td>");
 }

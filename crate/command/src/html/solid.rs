@@ -6,11 +6,11 @@ use loftkin_form::piece::Piece;
 use nalgebra::{Point2, Point3, Vector3};
 use std::fmt::Write;
 
-/// Facets along a piece.
-const ALONG: usize = 60;
-/// Facets across it that a picture should have at least, in one colour and in
+/// Facets round a piece: along it in a stack, across it in a ring.
+const ROUND: usize = 60;
+/// Facets the other way that a picture should have at least, in one colour and in
 /// colours by height.
-const ACROSS: (usize, usize) = (18, 54);
+const UP: (usize, usize) = (18, 54);
 /// From where a piece is seen: degrees round the vertical and above level.
 const SEEN_FROM: (f64, f64) = (-62.0, 24.0);
 /// The width of a picture, in units of the drawing.
@@ -49,7 +49,7 @@ impl View {
 /// `piece` in one colour, with `title` for those who do not see it.
 pub fn shaded(piece: &Piece, title: &str) -> String {
     let [shade, full] = SHEET;
-    drawn(piece, title, ACROSS.0, |facet| {
+    drawn(piece, title, UP.0, |facet| {
         [0, 1, 2].map(|part| shade[part] + (full[part] - shade[part]) * facet.light)
     })
 }
@@ -57,7 +57,7 @@ pub fn shaded(piece: &Piece, title: &str) -> String {
 /// `piece` with the colour of red, green and blue (to 255) that `colour` gives to
 /// a height in mm.
 pub fn coloured(piece: &Piece, title: &str, colour: impl Fn(f64) -> [u8; 3]) -> String {
-    drawn(piece, title, ACROSS.1, |facet| {
+    drawn(piece, title, UP.1, |facet| {
         let height = facet.corners.iter().map(|corner| corner.z).sum::<f64>() / 4.0;
         // Colour is what counts here, so shade no more than the form needs.
         let light = 0.62 + 0.38 * facet.light;
@@ -65,9 +65,9 @@ pub fn coloured(piece: &Piece, title: &str, colour: impl Fn(f64) -> [u8; 3]) -> 
     })
 }
 
-fn drawn(piece: &Piece, title: &str, across: usize, paint: impl Fn(&Facet) -> [f64; 3]) -> String {
+fn drawn(piece: &Piece, title: &str, up: usize, paint: impl Fn(&Facet) -> [f64; 3]) -> String {
     let view = View::new();
-    let mut facets = facets(piece, across, &view);
+    let mut facets = facets(piece, up, &view);
     facets.sort_by(|one, other| one.near.total_cmp(&other.near));
     let corners = || facets.iter().flat_map(|facet| &facet.corners);
     let infinite = Point2::new(f64::INFINITY, f64::INFINITY);
@@ -100,22 +100,29 @@ fn drawn(piece: &Piece, title: &str, across: usize, paint: impl Fn(&Facet) -> [f
     text + "</svg>\n"
 }
 
-fn facets(piece: &Piece, across: usize, view: &View) -> Vec<Facet> {
-    let joints = piece.layout().stations().joint_count().max(1);
+fn facets(piece: &Piece, up: usize, view: &View) -> Vec<Facet> {
+    let stations = piece.layout().stations();
+    let (along, across) = if stations.is_ring() {
+        (up, ROUND)
+    } else {
+        (ROUND, up)
+    };
+    // Joints fall between facets.
+    let joints = stations.joint_count().max(1);
     let across = joints * across.div_ceil(joints);
     let place = |index: usize, count: usize| index as f64 / count as f64;
     let points: Vec<Vec<Point3<f64>>> = (0..=across)
         .map(|row| {
             let v = place(row, across);
-            let along = 0..=ALONG;
-            along.map(|k| piece.point(place(k, ALONG), v)).collect()
+            let columns = 0..=along;
+            columns.map(|k| piece.point(place(k, along), v)).collect()
         })
         .collect();
     let [right, up, toward] = &view.0;
     let lamp = (toward + up * 0.6 - right * 0.5).normalize();
-    let mut facets = Vec::with_capacity(across * ALONG);
+    let mut facets = Vec::with_capacity(across * along);
     for rows in points.windows(2) {
-        for column in 0..ALONG {
+        for column in 0..along {
             let corners = [
                 rows[0][column],
                 rows[0][column + 1],

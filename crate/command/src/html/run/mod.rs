@@ -128,12 +128,17 @@ impl<'a> Run<'a> {
             paragraph(text, "", "No piece is made yet.");
             return Ok(());
         }
+        let files = match told.files {
+            0 => "measured, without files".to_owned(),
+            files => format!(
+                "in {} of {:.1} MB",
+                words::counted(files as usize, "file", "files"),
+                told.bytes as f64 / 1e6
+            ),
+        };
         let mut sentence = format!(
-            "The series has {} pieces; {} of them are whole here, in {} of {:.1} MB.",
-            self.description.series,
-            told.pieces,
-            words::counted(told.files as usize, "file", "files"),
-            told.bytes as f64 / 1e6
+            "The series has {} pieces; {} of them are whole here, {files}.",
+            self.description.series, told.pieces
         );
         if 0 < told.short {
             let _ = write!(
