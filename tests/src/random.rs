@@ -1,27 +1,26 @@
 //! Seeded pseudo-random numbers: the same seed gives the same family everywhere.
-//!
-//! SplitMix64 (Steele, Lea, Flood: Fast splittable pseudorandom number
-//! generators, OOPSLA 2014). Not for secrets.
+//! Not for secrets.
+
+use rand_xoshiro::SplitMix64;
+use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
 /// A stream of pseudo-random numbers.
 #[derive(Clone, Debug)]
 pub struct Random {
-    state: u64,
+    stream: SplitMix64,
 }
 
 impl Random {
     /// The stream that belongs to `seed`.
     pub fn new(seed: u64) -> Self {
-        Self { state: seed }
+        Self {
+            stream: SplitMix64::seed_from_u64(seed),
+        }
     }
 
     /// The next 64 bits.
     pub fn bits(&mut self) -> u64 {
-        self.state = self.state.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.state;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        mixed ^ (mixed >> 31)
+        self.stream.next_u64()
     }
 
     /// An even number in \[0, 1).

@@ -68,13 +68,9 @@ pub fn likeness(one: &Curve, other: &Curve) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tests::ray;
     use loftkin_kernel::family::Pacing;
     use loftkin_kernel::profile::{Node, Profile};
-
-    fn ray(degrees: f64) -> Vector2<f64> {
-        let angle = degrees.to_radians();
-        Vector2::new(libm::cos(angle), libm::sin(angle))
-    }
 
     /// Chords that are a guide's, all turned by 200 degrees and of any length:
     /// every direction is the chord's own.

@@ -1,24 +1,21 @@
 //! Numbers by chance, the same every time: a mend must not differ from one run
 //! to the next.
 
-/// A generator (splitmix64; Steele, Lea and Flood, Fast splittable pseudorandom
-/// number generators, OOPSLA 2014).
-pub struct Chance(u64);
+use rand_xoshiro::SplitMix64;
+use rand_xoshiro::rand_core::{Rng, SeedableRng};
+
+/// A generator, always begun at the same place.
+pub struct Chance(SplitMix64);
 
 impl Chance {
     /// The generator at its beginning.
     pub fn new() -> Self {
-        Self(0)
+        Self(SplitMix64::seed_from_u64(0))
     }
 
     /// A number from -1 to below 1.
     pub fn either_way(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^= z >> 31;
-        (z >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
+        (self.0.next_u64() >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
     }
 }
 

@@ -121,19 +121,15 @@ pub fn next_sheet(sheet: i8, from: Vector2<f64>, to: Vector2<f64>) -> i8 {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn ray(degrees: f64, long: f64) -> Vector2<f64> {
-        let angle = degrees.to_radians();
-        Vector2::new(libm::cos(angle), libm::sin(angle)) * long
-    }
+    use crate::tests::ray;
 
     #[test]
     fn value_and_slope_run_on_over_the_border() {
         for side in [1.0, -1.0] {
             let (a, inside, outside) = (
-                ray(20.0, 3.0),
-                ray(20.0 + side * 179.999, 5.0),
-                ray(20.0 + side * 180.001, 5.0),
+                ray(20.0) * 3.0,
+                ray(20.0 + side * 179.999) * 5.0,
+                ray(20.0 + side * 180.001) * 5.0,
             );
             let one = clearance(a, inside, 0);
             let other = clearance(a, outside, if 0.0 < side { 1 } else { -1 });
@@ -148,18 +144,15 @@ mod tests {
     #[test]
     fn slopes_are_those_of_the_value() {
         let cases = [
-            (ray(10.0, 2.0), ray(150.0, 3.0), 0),
-            (ray(10.0, 2.0), ray(-120.0, 1.0), 0),
-            (ray(0.0, 2.0), ray(30.0, 9.0), 0),
-            (ray(10.0, 2.0), ray(210.0, 3.0), 1),
+            (ray(10.0) * 2.0, ray(150.0) * 3.0, 0),
+            (ray(10.0) * 2.0, ray(-120.0), 0),
+            (ray(0.0) * 2.0, ray(30.0) * 9.0, 0),
+            (ray(10.0) * 2.0, ray(210.0) * 3.0, 1),
         ];
         for (a, b, sheet) in cases {
             let here = clearance(a, b, sheet);
             assert!((clearance_value(a, b, sheet) - here.value).abs() < 1e-12);
-            for (da, db) in [
-                (Vector2::x(), Vector2::zeros()),
-                (Vector2::y(), ray(70.0, 1.0)),
-            ] {
+            for (da, db) in [(Vector2::x(), Vector2::zeros()), (Vector2::y(), ray(70.0))] {
                 let moved = clearance(a + da * 1e-6, b + db * 1e-6, sheet).value;
                 let foretold = here.by[0].dot(&da) + here.by[1].dot(&db);
                 let found = (moved - here.value) / 1e-6;
@@ -174,7 +167,7 @@ mod tests {
     fn sheets_follow_a_full_turn() {
         let mut sheet = 0;
         for step in 0..24 {
-            let at = |k: f64| ray(30.0 * k, 1.0);
+            let at = |k: f64| ray(30.0 * k);
             sheet = next_sheet(sheet, at(f64::from(step)), at(f64::from(step) + 1.0));
         }
         assert_eq!(sheet, 2);

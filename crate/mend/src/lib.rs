@@ -36,6 +36,7 @@ mod places;
 mod program;
 mod relaxed;
 mod remedies;
+mod remembered;
 mod request;
 mod response;
 mod rounds;

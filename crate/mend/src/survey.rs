@@ -5,6 +5,7 @@ use crate::field::Field;
 use crate::freedom::Freedom;
 use crate::holds;
 use crate::program::Row;
+use crate::remembered::{Remembered, places};
 use crate::request::Request;
 use crate::response::Response;
 use crate::rows::{PairRows, Wish, rows_of};
@@ -14,7 +15,7 @@ use crate::unwrap::Turns;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::grid::STEPS_PER_MM;
 use loftkin_kernel::table::Table;
-use loftkin_kernel::verdict::{AnyBlend, Doubt, Judgement, Verdict};
+use loftkin_kernel::verdict::{AnyBlend, Verdict};
 use std::collections::BTreeMap;
 
 /// What rounding to the grid may cost, grid steps: a node moves by at most
@@ -24,12 +25,6 @@ const ROUNDING: f64 = 0.7;
 const JUST_CLEAR: f64 = 1.0;
 /// A pair with no more than this shortfall, in grid steps, ought to be clear.
 const ALL_BUT: f64 = 0.5;
-/// How a wish is raised when a pair that ought to be clear is not, or is one
-/// that the proof cannot decide: each time, and at the most.
-const RAISED: f64 = 1.5;
-const MOST_RAISED: f64 = 20.0;
-/// Witnesses closer than this, as parameters, count as one.
-const SAME_PLACE: f64 = 1e-6;
 
 /// What is asked of a survey.
 #[derive(Clone)]
@@ -81,13 +76,7 @@ pub struct Survey<'a> {
     drawn: Vec<Option<Curve>>,
     /// Profiles that stay.
     idle: BTreeMap<usize, Response>,
-    /// Places looked at, to be looked at again.
-    noted: BTreeMap<Pair, Vec<(f64, f64)>>,
-    /// Parameters at which the table showed a fault.
-    witnesses: BTreeMap<Pair, Vec<f64>>,
-    /// By how much the wish of a pair is raised, where its proved margin is
-    /// lower than what its places show.
-    raised: BTreeMap<Pair, f64>,
+    remembered: Remembered,
 }
 
 impl<'a> Survey<'a> {
@@ -115,9 +104,7 @@ impl<'a> Survey<'a> {
             table,
             drawn,
             idle,
-            noted: BTreeMap::new(),
-            witnesses: BTreeMap::new(),
-            raised: BTreeMap::new(),
+            remembered: Remembered::default(),
         }
     }
 
@@ -154,7 +141,7 @@ impl<'a> Survey<'a> {
             };
             rows.extend(found.rows);
             shortfall += found.shortfall;
-            self.noted.insert(play.pair, found.noted);
+            self.remembered.note(play.pair, found.noted);
         }
         let placement = self.freedom.drawn.settings.placement;
         for (&index, response) in &responses {
@@ -246,7 +233,7 @@ impl<'a> Survey<'a> {
             .filter(|(low, high)| profiles.contains(low) && profiles.contains(high))
             .collect();
         for pair in &suspected {
-            self.witness(*pair, places);
+            self.remembered.witness(*pair, places);
         }
         suspected
     }
@@ -260,13 +247,10 @@ impl<'a> Survey<'a> {
     ) -> Option<PairRows> {
         let (low, high) = play.pair;
         let cell = *self.table.cell(low, high);
-        self.witness(play.pair, places(&cell));
+        self.remembered.witness(play.pair, places(&cell));
         let find = |index: usize| responses.get(&index).or_else(|| self.idle.get(&index));
         let (one, other) = (find(low)?, find(high)?);
-        let extra = self
-            .witnesses
-            .get(&play.pair)
-            .map_or(&[][..], Vec::as_slice);
+        let extra = self.remembered.witnesses(play.pair);
         let mut ranges = [low, high].map(|index| self.freedom.ranges[index].clone());
         let is_clear = cell.verdict == Verdict::Clear;
         let field = if low == high {
@@ -277,13 +261,12 @@ impl<'a> Survey<'a> {
             Field::new([one, other], extra, self.turns(play.pair, is_clear))
         };
         let wish = self.wish(play, band);
-        let noted = self.noted.get(&play.pair).map_or(&[][..], Vec::as_slice);
+        let noted = self.remembered.noted(play.pair);
         let found = rows_of(&field, ranges, &wish, noted);
         let is_doubted = !is_clear || suspected.contains(&play.pair);
         let is_undecided = cell.verdict == Verdict::Unproven;
         if is_doubted && (found.shortfall < ALL_BUT || is_undecided) {
-            let raised = self.raised.entry(play.pair).or_insert(1.0);
-            *raised = f64::min(*raised * RAISED, MOST_RAISED);
+            self.remembered.raise(play.pair);
         }
         Some(found)
     }
@@ -312,16 +295,7 @@ impl<'a> Survey<'a> {
         for at in 0..self.task.in_play.len() {
             let pair = self.task.in_play[at].pair;
             if pair.0 == index || pair.1 == index {
-                self.witness(pair, ends.iter().copied());
-            }
-        }
-    }
-
-    fn witness(&mut self, pair: Pair, parameters: impl IntoIterator<Item = f64>) {
-        let known = self.witnesses.entry(pair).or_default();
-        for u in parameters {
-            if known.iter().all(|known| SAME_PLACE < (known - u).abs()) {
-                known.push(u);
+                self.remembered.witness(pair, ends.iter().copied());
             }
         }
     }
@@ -329,7 +303,7 @@ impl<'a> Survey<'a> {
     fn wish(&self, play: InPlay, band: f64) -> Wish {
         let settings = self.freedom.drawn.settings;
         let asked = self.request.margin_mm * STEPS_PER_MM;
-        let raised = self.raised.get(&play.pair).copied().unwrap_or(1.0);
+        let raised = self.remembered.raised(play.pair);
         let least = if play.is_target {
             JUST_CLEAR.max(asked + ROUNDING)
         } else {
@@ -380,8 +354,7 @@ impl<'a> Survey<'a> {
             let margin = self.table.margin(low, high).map_or(0.0, |margin| margin.mm);
             if margin < asked {
                 enough = false;
-                let raised = self.raised.entry(play.pair).or_insert(1.0);
-                *raised *= (asked / margin.max(asked * 0.5)).clamp(1.0, 1.5);
+                self.remembered.raise_to(play.pair, asked / margin);
             }
             least = least.min(margin);
         }
@@ -397,16 +370,4 @@ pub fn angles_together(freedom: &Freedom, setting: &[f64]) -> Option<Vec<f64>> {
         (0..freedom.ranges.len()).map(|index| Response::new(freedom, index, setting, pacing).ok());
     let responses: Vec<Response> = responses.collect::<Option<_>>()?;
     Some(mean_angles(&responses.iter().collect::<Vec<_>>()))
-}
-
-/// The parameters at which a judgement shows or suspects a fault.
-fn places(judgement: &Judgement) -> Vec<f64> {
-    let doubted = match judgement.doubt {
-        Some(Doubt::Contact { place, .. } | Doubt::Limit { place }) => Some(place),
-        _ => None,
-    };
-    let places = judgement.faults().map(|fault| fault.place).chain(doubted);
-    places
-        .flat_map(|place| [place.along, place.other_along])
-        .collect()
 }

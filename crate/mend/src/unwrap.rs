@@ -159,11 +159,7 @@ fn wrapped(a: Vector2<f64>, b: Vector2<f64>) -> i8 {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn ray(degrees: f64) -> Vector2<f64> {
-        let angle = degrees.to_radians();
-        Vector2::new(libm::cos(angle), libm::sin(angle))
-    }
+    use crate::tests::ray;
 
     /// One direction turns once round over the lattice, the other stays: the
     /// unwrapped angle is known by construction.

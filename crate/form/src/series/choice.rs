@@ -1,44 +1,15 @@
 //! Some pieces of a series by chance, the same from one seed on every machine.
 //!
 //! The stream of numbers is part of the meaning of a seed: changing anything
-//! here changes which pieces people get from the seed that they noted.
+//! here changes which pieces people get from the seed that they noted. It is
+//! splitmix64 begun at the seed (Steele, Lea and Flood, Fast splittable
+//! pseudorandom number generators, OOPSLA 2014, figure 17 with the constants of
+//! its variant 13), 64 bits at a time.
 
 use num_bigint::BigUint;
+use rand_xoshiro::SplitMix64;
+use rand_xoshiro::rand_core::{Rng, SeedableRng};
 use std::collections::BTreeSet;
-
-/// Numbers by chance: splitmix64 (Steele, Lea and Flood, Fast splittable
-/// pseudorandom number generators, OOPSLA 2014, figure 17 with the constants of
-/// its variant 13).
-struct Chance(u64);
-
-impl Chance {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
-    }
-
-    /// A number from 1 to `most`, all alike: as many bits as `most` has, low
-    /// words first, drawn again while they say too much.
-    fn up_to(&mut self, most: &BigUint) -> BigUint {
-        let bits = most.bits();
-        loop {
-            let words = bits.div_ceil(64);
-            let mut digits = Vec::with_capacity(2 * words as usize);
-            for word in 0..words {
-                let kept = (bits - 64 * word).min(64);
-                let drawn = self.next() >> (64 - kept);
-                digits.extend([drawn as u32, (drawn >> 32) as u32]);
-            }
-            let drawn = BigUint::new(digits) + 1_u32;
-            if &drawn <= most {
-                return drawn;
-            }
-        }
-    }
-}
 
 /// `wanted` distinct numbers from 1 to `count` by chance from `seed`, ascending;
 /// all numbers when there are no more.
@@ -48,17 +19,36 @@ impl Chance {
 /// 30(9), 1987, 754-757).
 pub fn distinct_numbers(seed: u64, wanted: usize, count: &BigUint) -> Vec<BigUint> {
     let wanted = BigUint::from(wanted).min(count.clone());
-    let mut chance = Chance(seed);
+    let mut chance = SplitMix64::seed_from_u64(seed);
     let mut chosen = BTreeSet::new();
     let mut most = count - wanted;
     while &most < count {
         most += 1_u32;
-        let drawn = chance.up_to(&most);
+        let drawn = up_to(&most, &mut chance);
         if !chosen.insert(drawn) {
             chosen.insert(most.clone());
         }
     }
     chosen.into_iter().collect()
+}
+
+/// A number from 1 to `most`, all alike: as many bits as `most` has, low
+/// words first, drawn again while they say too much.
+fn up_to(most: &BigUint, chance: &mut SplitMix64) -> BigUint {
+    let bits = most.bits();
+    loop {
+        let words = bits.div_ceil(64);
+        let mut digits = Vec::with_capacity(2 * words as usize);
+        for word in 0..words {
+            let kept = (bits - 64 * word).min(64);
+            let drawn = chance.next_u64() >> (64 - kept);
+            digits.extend([drawn as u32, (drawn >> 32) as u32]);
+        }
+        let drawn = BigUint::new(digits) + 1_u32;
+        if &drawn <= most {
+            return drawn;
+        }
+    }
 }
 
 #[cfg(test)]
@@ -68,10 +58,10 @@ mod tests {
     #[test]
     fn the_stream_is_the_published_one() {
         // From memory: the first values for seed 1234567 of the reference code.
-        let mut chance = Chance(1_234_567);
-        assert_eq!(chance.next(), 6_457_827_717_110_365_317);
-        assert_eq!(chance.next(), 3_203_168_211_198_807_973);
-        assert_eq!(chance.next(), 9_817_491_932_198_370_423);
+        let mut chance = SplitMix64::seed_from_u64(1_234_567);
+        assert_eq!(chance.next_u64(), 6_457_827_717_110_365_317);
+        assert_eq!(chance.next_u64(), 3_203_168_211_198_807_973);
+        assert_eq!(chance.next_u64(), 9_817_491_932_198_370_423);
     }
 
     #[test]

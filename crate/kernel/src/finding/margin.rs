@@ -2,19 +2,22 @@
 //!
 //! If each control point of both curves moves by at most e, then F over a patch
 //! moves by at most r e, r being the *rate* of that patch and curve (see
-//! [`super::rate`]). With a unit direction d such that d.F ≥ s over the patch for both curves,
-//! the patch stays free for e < s / r. Between places not far from each other
-//! the steps themselves serve: the chord is a sum of them with positive weights,
-//! each moving by 2 e at most, so if d.(step) ≥ s for all steps of the spans
-//! over the whole stretch, it stays free for e < s / 2.
-//! The least such bound over all patches is a proved margin. Patches with the least bound are cut first, until the bound
-//! comes near the value at some place, or the work is used up.
+//! [`super::rate`]). With a unit direction d such that d.F ≥ s over the patch for
+//! both curves, the patch stays free for e < s / r. Between places not far from
+//! each other the steps themselves serve: the chord is a sum of them with
+//! positive weights, each moving by 2 e at most, so if d.(step) ≥ s for all steps
+//! of the spans over the whole stretch, it stays free for e < s / 2.
+//!
+//! The least such bound over all patches is a proved margin. Patches with the
+//! least bound are cut first, until the bound comes near the value at some place,
+//! or the work is used up.
 
 use super::rate::Rate;
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::proof::Ready;
 use crate::proof::bounds;
+use crate::proof::extremes::{greater, lesser};
 use crate::proof::patch::{self, Chart, Ends, Patch, places};
 use crate::proof::piece::{Piece, visit_pieces};
 use crate::proof::spread::Spread;
@@ -23,6 +26,7 @@ use crate::verdict::Margin;
 use nalgebra::Vector2;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+use std::ops::Range;
 
 /// The bound is good enough when it reaches this share of the value found.
 const CLOSE: f64 = 0.9;
@@ -42,9 +46,15 @@ struct Bounded {
     work: Work,
 }
 
-/// Two pieces not yet looked at closely, or a patch of theirs.
+/// What a bound is of, the coarser the cheaper it is to have.
 enum Work {
+    /// Two parts, by their extents.
+    Parts(usize, usize),
+    /// Two pieces, by their extents.
     Pieces(usize, usize),
+    /// Two pieces, by the steps between them as well.
+    Apart(usize, usize),
+    /// A patch of two pieces, or of what they have in common.
     Patch(Box<Cut>),
 }
 
@@ -104,20 +114,25 @@ pub fn margin_below(pair: [&Ready; 2], ceiling: f64) -> Below {
     let curves = [&pair[0].curve, &pair[1].curve];
     let sizes = [pair[0].size, pair[1].size];
     let mut pieces = Vec::new();
+    let mut starts = vec![0];
     for part in 0..PARTS {
         let at = |k: u32| f64::from(k) / f64::from(PARTS);
         visit_pieces(curves, at(part), at(part + 1), |piece| {
             pieces.push(piece);
             true
         });
+        starts.push(pieces.len());
     }
     if MOST_PIECES < pieces.len() {
         return Below::Unproved;
     }
+    let spread = |piece: &Piece| [0, 1].map(|side| Spread::of(&piece.parts[side].points));
     let mut search = Search {
         curves,
         sizes,
+        spreads: pieces.iter().map(spread).collect(),
         pieces,
+        starts,
         heap: BinaryHeap::new(),
         value: f64::INFINITY,
         place: (0.0, 0.0, 0.0),
@@ -142,6 +157,10 @@ struct Search<'a> {
     curves: [&'a Curve; 2],
     sizes: [f64; 2],
     pieces: Vec<Piece>,
+    /// The extents of each piece.
+    spreads: Vec<[Spread; 2]>,
+    /// The first piece of each part, and the number of pieces.
+    starts: Vec<usize>,
     heap: BinaryHeap<Bounded>,
     /// The least exact value at a place so far, and that place (u, w, v).
     value: f64,
@@ -151,27 +170,32 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
+    /// Puts all pairs of pieces on the heap, those far apart as pairs of parts.
     fn begin(&mut self) {
-        let spreads: Vec<[Spread; 2]> = self
-            .pieces
-            .iter()
-            .map(|piece| [0, 1].map(|side| Spread::of(&piece.parts[side].points)))
-            .collect();
-        for later in 0..self.pieces.len() {
+        let count = self.starts.len() - 1;
+        for later in 0..count {
             for earlier in 0..=later {
+                let over_seam = self.is_closed() && earlier == 0 && later + 1 == count;
+                if later - earlier <= 1 || over_seam {
+                    self.push_pieces(earlier, later);
+                    continue;
+                }
+                let bound = self.bound_by_extent(self.part(earlier), self.part(later));
+                let work = Work::Parts(earlier, later);
+                self.heap.push(Bounded { bound, work });
+            }
+        }
+    }
+
+    /// The pairs of pieces of two parts.
+    fn push_pieces(&mut self, first: usize, second: usize) {
+        for later in self.part(second) {
+            for earlier in self.part(first).start..self.part(first).end.min(later + 1) {
                 if self.are_neighbours(earlier, later) {
                     self.push_near(earlier, later);
                     continue;
                 }
-                let rates = self.apart_rates(earlier, later);
-                let whole = |rate: Rate| rate.over((0.0, 1.0), (0.0, 1.0));
-                let needed = self.sizes.map(|size| bounds::SEPARATION * size);
-                let bound = spreads[earlier][0]
-                    .gaps(&spreads[later][0], needed[0])
-                    .into_iter()
-                    .zip(spreads[earlier][1].gaps(&spreads[later][1], needed[1]))
-                    .map(|(one, other)| (one / whole(rates[0])).min(other / whole(rates[1])))
-                    .fold(self.bound_by_steps(earlier, later), f64::max);
+                let bound = self.bound_by_extent(earlier..earlier + 1, later..later + 1);
                 let work = Work::Pieces(earlier, later);
                 self.heap.push(Bounded { bound, work });
             }
@@ -182,14 +206,13 @@ impl Search<'_> {
     /// or reaches the ceiling; 0 when nothing is proved.
     fn run(&mut self) -> f64 {
         for _ in 0..MOST_CUTS {
-            let Some(Bounded { bound, work }) = self.heap.pop() else {
+            let Some(Bounded { bound, work }) = self.least() else {
                 return 0.0;
             };
             if CLOSE * self.value <= bound || self.ceiling <= bound {
                 return bound;
             }
             match work {
-                Work::Pieces(earlier, later) => self.push_apart(earlier, later, bound),
                 Work::Patch(cut) => {
                     if bounds::MOST_SPLITS <= cut.patch.splits {
                         return bound;
@@ -207,14 +230,42 @@ impl Search<'_> {
                         ..*cut
                     });
                 }
+                Work::Parts(earlier, later)
+                | Work::Pieces(earlier, later)
+                | Work::Apart(earlier, later) => self.push_apart(earlier, later, bound),
             }
         }
-        self.heap.pop().map_or(0.0, |least| least.bound)
+        self.least().map_or(0.0, |least| least.bound)
+    }
+
+    /// Takes the least bound off the heap. Most pairs never come up, so the
+    /// dearer bounds are worked out for those that do.
+    fn least(&mut self) -> Option<Bounded> {
+        loop {
+            let least = self.heap.pop()?;
+            match least.work {
+                Work::Parts(earlier, later) => self.push_pieces(earlier, later),
+                Work::Pieces(earlier, later) => {
+                    let bound = greater(least.bound, self.bound_by_steps(earlier, later));
+                    let work = Work::Apart(earlier, later);
+                    self.heap.push(Bounded { bound, work });
+                }
+                Work::Apart(..) | Work::Patch(_) => return Some(least),
+            }
+        }
+    }
+
+    fn is_closed(&self) -> bool {
+        self.curves.iter().all(|curve| curve.is_closed())
+    }
+
+    /// The pieces of part `index`.
+    fn part(&self, index: usize) -> Range<usize> {
+        self.starts[index]..self.starts[index + 1]
     }
 
     fn are_neighbours(&self, earlier: usize, later: usize) -> bool {
-        let over_seam =
-            self.curves[0].is_closed() && earlier == 0 && later + 1 == self.pieces.len();
+        let over_seam = self.is_closed() && earlier == 0 && later + 1 == self.pieces.len();
         later - earlier <= 1 || over_seam
     }
 
@@ -222,19 +273,45 @@ impl Search<'_> {
         [one, other].map(|index| (self.pieces[index].from, self.pieces[index].to))
     }
 
-    fn apart_rates(&self, earlier: usize, later: usize) -> [Rate; 2] {
+    /// The rates between two rows of pieces without a common end.
+    fn rates_between(&self, earlier: Range<usize>, later: Range<usize>) -> [Rate; 2] {
         [0, 1].map(|side| {
-            let stretch = |index: usize| {
-                let part = &self.pieces[index].parts[side];
-                (part.span as f64 + part.local.0, part.share)
+            let stretch = |row: &Range<usize>| {
+                let first = &self.pieces[row.start].parts[side];
+                let last = &self.pieces[row.end - 1].parts[side];
+                let spans = (last.span - first.span) as f64;
+                let length = spans + (last.local.0 - first.local.0) + last.share;
+                (first.span as f64 + first.local.0, length)
             };
             let curve = self.curves[side];
             Rate::Between {
-                x: stretch(earlier),
-                y: stretch(later),
+                x: stretch(&earlier),
+                y: stretch(&later),
                 round: curve.is_closed().then(|| curve.span_count() as f64),
             }
         })
+    }
+
+    /// The bound that the extents of two rows of pieces give.
+    fn bound_by_extent(&self, earlier: Range<usize>, later: Range<usize>) -> f64 {
+        let spread = |row: &Range<usize>, side: usize| {
+            let spreads = self.spreads[row.clone()].iter();
+            let joined = spreads
+                .map(|spreads| spreads[side])
+                .reduce(|a, b| a.joined(&b));
+            joined.unwrap_or(Spread::of(&[]))
+        };
+        let gaps = [0, 1].map(|side| {
+            let needed = bounds::SEPARATION * self.sizes[side];
+            spread(&earlier, side).gaps(&spread(&later, side), needed)
+        });
+        let whole = |rate: Rate| rate.over((0.0, 1.0), (0.0, 1.0));
+        let rates = self.rates_between(earlier, later).map(whole);
+        gaps[0]
+            .iter()
+            .zip(gaps[1])
+            .map(|(one, other)| lesser(one / rates[0], other / rates[1]))
+            .fold(f64::NEG_INFINITY, |most, bound| greater(bound, most))
     }
 
     /// The share of its span that piece `index` takes of curve `side`.
@@ -253,7 +330,7 @@ impl Search<'_> {
             chart: Chart::Apart,
             ends: self.ends(earlier, later),
             errors,
-            rates: self.apart_rates(earlier, later),
+            rates: self.rates_between(earlier..earlier + 1, later..later + 1),
             floor,
         });
     }
@@ -264,7 +341,7 @@ impl Search<'_> {
         let count = self.pieces.len();
         let (first, over) = match later - earlier {
             between if between < STEPS_OVER => (earlier, between + 1),
-            between if self.curves[0].is_closed() && count < between + STEPS_OVER => {
+            between if self.is_closed() && count < between + STEPS_OVER => {
                 (later, count - between + 1)
             }
             _ => return 0.0,

@@ -7,6 +7,10 @@
 //!   of the span that the piece takes; so 6 f;
 //! * joint: G and H are sums of three steps, of shares f and g; 6 (f + y g).
 
+/// Added to a number of spans between two places: each is counted from the start,
+/// up to 200, with a few roundings.
+pub const ROUNDING: f64 = 1e-12;
+
 /// How F of one curve moves with its control points.
 #[derive(Clone, Copy)]
 pub enum Rate {
@@ -36,7 +40,7 @@ impl Rate {
                     let back = round - (y.0 + y.1 * along_y.0) + (x.0 + x.1 * along_x.1);
                     forth.min(back)
                 });
-                chord_rate(spans)
+                chord_rate(spans + ROUNDING)
             }
         }
     }

@@ -11,7 +11,7 @@
 //! and along the diagonal, is picked by samples; its e is then proved over the
 //! whole path, or lowered until it is.
 
-use super::rate::chord_rate;
+use super::rate::{ROUNDING, chord_rate};
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::proof::bounds;
@@ -89,11 +89,12 @@ fn spans_to(curve: &Curve, u: f64) -> f64 {
 
 fn spans_between(curve: &Curve, u: f64, w: f64) -> f64 {
     let forth = (spans_to(curve, u) - spans_to(curve, w)).abs();
-    if curve.is_closed() {
+    let spans = if curve.is_closed() {
         forth.min(curve.span_count() as f64 - forth)
     } else {
         forth
-    }
+    };
+    spans + ROUNDING
 }
 
 /// F of both curves over their rates at one place.

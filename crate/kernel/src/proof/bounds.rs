@@ -73,7 +73,7 @@ pub const PRODUCT: f64 = 128.0 * UNIT;
 pub const FURTHEST: f64 = 1e12;
 
 /// No span may have all its steps shorter, in grid steps: what is drawn has one
-/// of a quarter, and stations scale it by a thousandth at least. Between these
+/// of a fifth, and stations scale it by a thousandth at least. Between these
 /// two every product of the proof, of four lengths at most and of pieces down
 /// to 2^-40 of a span, keeps clear of overflow and of numbers too small to have
 /// their full precision.

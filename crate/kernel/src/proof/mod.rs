@@ -28,7 +28,7 @@ mod bundle;
 pub(crate) mod cone;
 mod crease;
 pub(crate) mod exclude;
-mod extremes;
+pub(crate) mod extremes;
 mod judge;
 pub(crate) mod net;
 mod own_crossing;

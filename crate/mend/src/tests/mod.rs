@@ -12,6 +12,13 @@ use crate::*;
 use loftkin_kernel::family::Settings;
 use loftkin_kernel::profile::{Node, Profile};
 use loftkin_kernel::verdict::Verdict;
+use nalgebra::Vector2;
+
+/// The direction `degrees` anticlockwise from the x axis.
+pub fn ray(degrees: f64) -> Vector2<f64> {
+    let angle = degrees.to_radians();
+    Vector2::new(libm::cos(angle), libm::sin(angle))
+}
 
 fn arch(points: [(i32, i32); 5]) -> Profile {
     Profile::open(points.map(|(x, y)| Node::smooth(x, y)).to_vec())
