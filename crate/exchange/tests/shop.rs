@@ -110,17 +110,25 @@ fn stl_holds_the_mesh_with_its_unit() {
     let read = stl_io::read_stl(&mut Cursor::new(out)).unwrap();
     assert_eq!(read.faces.len(), mesh.triangles.len());
     read.validate().unwrap();
+    for (face, triangle) in read.faces.iter().zip(&mesh.triangles) {
+        for (read_corner, corner) in face.vertices.into_iter().zip(triangle) {
+            let found = Point3::from(read.vertices[read_corner].0).cast::<f64>();
+            assert_eq!(found, mesh.points[*corner as usize]);
+        }
+    }
 }
 
 #[test]
-fn gltf_holds_the_mesh_in_metres_with_y_up() {
+fn gltf_holds_the_mesh_with_y_up_and_scales_it_to_metres() {
     for closed in [true, false] {
         let mesh = Mesh::new(&net(true, closed), 0.1).unwrap();
         let mut out = Vec::new();
         gltf::write(&mut out, &mesh, &label()).unwrap();
         let read = ::gltf::Gltf::from_slice(&out).unwrap();
         let binary = read.blob.as_deref().unwrap();
-        let shape = read.meshes().next().unwrap();
+        let node = read.nodes().next().unwrap();
+        assert_eq!(node.transform().decomposed().2, [0.001; 3]);
+        let shape = node.mesh().unwrap();
         let triangles = shape.primitives().next().unwrap();
         assert_eq!(triangles.material().double_sided(), !closed);
         let reader = triangles.reader(|_| Some(binary));
@@ -131,8 +139,8 @@ fn gltf_holds_the_mesh_in_metres_with_y_up() {
         assert_eq!(corners.len(), 3 * mesh.triangles.len());
         for (three, triangle) in corners.chunks(3).zip(&mesh.triangles) {
             let [a, b, c] = [three[0], three[1], three[2]].map(|corner| points[corner as usize]);
-            let ours = mesh.points[triangle[0] as usize] / 1000.0;
-            assert!((a - Point3::new(ours.x, ours.z, -ours.y).cast::<f32>()).norm() < 1e-6);
+            let ours = mesh.points[triangle[0] as usize];
+            assert_eq!(a.cast::<f64>(), Point3::new(ours.x, ours.z, -ours.y));
             let flat = (b - a).cross(&(c - a)).normalize();
             for corner in three {
                 let normal = normals[*corner as usize];
@@ -175,9 +183,10 @@ fn three_mf_is_a_package_with_one_object_in_the_positive_octant() {
         let shift: Vec<f64> = (item.attribute("transform").unwrap().split(' '))
             .map(|value| value.parse().unwrap())
             .collect();
-        for vertex in find("vertex") {
+        for (vertex, point) in find("vertex").zip(&mesh.points) {
             for (axis, name) in ["x", "y", "z"].into_iter().enumerate() {
                 let value: f64 = vertex.attribute(name).unwrap().parse().unwrap();
+                assert_eq!(value, point[axis]);
                 assert!(0.0 <= value + shift[9 + axis]);
             }
         }

@@ -1,7 +1,8 @@
 //! glTF 2.0 binary (ISO/IEC 12113:2022), for showing: metres, +Y up.
 //!
-//! Right-handed turn from ours: (x, y, z) mm becomes (x, z, -y) / 1000. Corners
-//! carry normals, shared where the triangles about a corner differ little and
+//! Right-handed turn from ours: (x, y, z) becomes (x, z, -y). Positions are mm, as
+//! in the mesh, for 32-bit numbers hold them exactly; the node scales them to the
+//! metres of the format. Corners carry normals, shared where the triangles about a corner differ little and
 //! parted where they meet at an edge; so there are more corners than in the mesh.
 //! The name and the note stand in the asset's extras.
 
@@ -61,7 +62,7 @@ fn document(shown: &Shown, mesh: &Mesh, label: &Label) -> Value {
         },
         "scene": 0,
         "scenes": [{ "nodes": [0] }],
-        "nodes": [{ "mesh": 0, "name": label.name }],
+        "nodes": [{ "mesh": 0, "name": label.name, "scale": [0.001, 0.001, 0.001] }],
         "meshes": [{ "name": label.name, "primitives": [{
             "attributes": { "POSITION": 0, "NORMAL": 1 },
             "indices": 2,
@@ -157,7 +158,7 @@ impl Shown {
                 triangle.map(|corner| facets.joined(corner, normal, unit))
             })
             .collect();
-        let place = |corner: u32| turned(mesh.points[corner as usize].coords / 1000.0);
+        let place = |corner: u32| turned(mesh.points[corner as usize].coords);
         // A corner whose triangles have no area is shown with any normal.
         let up = |facet: &Facet| facet.sum.try_normalize(0.0).unwrap_or(Vector3::z());
         Self {

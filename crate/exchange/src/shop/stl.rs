@@ -1,9 +1,9 @@
 //! Binary STL: bare triangles in mm.
 //!
 //! The format has no unit and no list of corners: the header says mm and the
-//! chordal tolerance, and each coordinate is rounded to 32 bits (a tenth of a
-//! micrometre at 1 m from the origin). Equal corners are rounded alike, so a
-//! closed mesh stays closed. It cannot say whether a mesh is meant as a solid.
+//! chordal tolerance. Its 32-bit numbers hold the corners of a mesh exactly (but
+//! not the normals), so a closed mesh stays closed and clear of itself. It cannot
+//! say whether a mesh is meant as a solid.
 
 use super::Label;
 use loftkin_form::solid::mesh::Mesh;

@@ -3,7 +3,8 @@
 //!
 //! The build item is shifted into the positive octant, where the specification
 //! places what is to be made; the object itself keeps the coordinates of the
-//! piece. Coordinates are written to a millionth of a millimetre.
+//! piece. They are written to their last digit, so readers that keep 32 bits and
+//! readers that keep more find the mesh that was checked.
 
 use super::package::Package;
 use super::{Label, WRITER};
@@ -63,13 +64,14 @@ fn model(mesh: &Mesh, label: &Label) -> String {
         "<resources>\n<object id=\"1\" type=\"{kind}\" name=\"{}\"><mesh>\n<vertices>\n",
         escaped(&label.name)
     );
+    let decimals = Decimals::of(mesh.step);
     for point in &mesh.points {
         text.push_str("<vertex");
         for (name, value) in [("x", point.x), ("y", point.y), ("z", point.z)] {
             text.push(' ');
             text.push_str(name);
             text.push_str("=\"");
-            push_millionths(&mut text, value);
+            decimals.push(&mut text, value);
             text.push('"');
         }
         text.push_str("/>\n");
@@ -91,25 +93,48 @@ fn model(mesh: &Mesh, label: &Label) -> String {
     text
 }
 
-/// A coordinate (far below 1e12 mm) rounded to a millionth, without idle zeros.
+/// How multiples of a step 2^-k are written: with k decimals at most, exactly.
 /// Meshes have many: this takes a fifth of the time of the formatting of std.
-fn push_millionths(text: &mut String, value: f64) {
-    let millionths = (value * 1e6).round() as i64;
-    if millionths < 0 {
-        text.push('-');
+struct Decimals {
+    /// 2^k.
+    steps: u64,
+    /// 5^k: so many units of the last decimal are a step.
+    units: u64,
+    /// 10^k.
+    whole: u64,
+}
+
+impl Decimals {
+    /// `step` is 1 mm or its half, quarter and so on to 2^-19.
+    fn of(step: f64) -> Self {
+        let steps = (1.0 / step) as u64;
+        let units = 5_u64.pow(steps.trailing_zeros());
+        let whole = steps * units;
+        Self {
+            steps,
+            units,
+            whole,
+        }
     }
-    let size = millionths.unsigned_abs();
-    push_whole(text, size / 1_000_000);
-    let mut rest = size % 1_000_000;
-    if rest == 0 {
-        return;
-    }
-    text.push('.');
-    let mut place = 100_000;
-    while rest != 0 {
-        text.push(char::from(b'0' + (rest / place) as u8));
-        rest %= place;
-        place /= 10;
+
+    fn push(&self, text: &mut String, value: f64) {
+        let count = (value * self.steps as f64) as i64;
+        if count < 0 {
+            text.push('-');
+        }
+        let size = count.unsigned_abs();
+        push_whole(text, size / self.steps);
+        let mut rest = size % self.steps * self.units;
+        if rest == 0 {
+            return;
+        }
+        text.push('.');
+        let mut place = self.whole;
+        while rest != 0 {
+            place /= 10;
+            text.push(char::from(b'0' + (rest / place) as u8));
+            rest %= place;
+        }
     }
 }
 
@@ -143,19 +168,21 @@ mod tests {
     use super::*;
 
     #[test]
-    fn coordinates_read_back_to_a_millionth() {
-        for (value, text) in [
-            (0.0, "0"),
-            (-0.000_000_1, "0"),
-            (12.5, "12.5"),
-            (-0.000_001, "-0.000001"),
-            (99_999.999_999_6, "100000"),
-            (1.234_567_891, "1.234568"),
-            (-120.003, "-120.003"),
+    fn coordinates_read_back_as_they_are() {
+        for (exponent, value, text) in [
+            (10, 0.0, "0"),
+            (10, -0.0, "0"),
+            (10, 12.5, "12.5"),
+            (10, -0.000_976_562_5, "-0.0009765625"),
+            (0, -120.0, "-120"),
+            (17, 1.000_007_629_394_531_25, "1.00000762939453125"),
+            (11, 99_999.75, "99999.75"),
         ] {
             let mut written = String::new();
-            push_millionths(&mut written, value);
+            Decimals::of(1.0 / f64::from(1 << exponent)).push(&mut written, value);
             assert_eq!(written, text);
+            assert_eq!(written.parse::<f64>().unwrap(), value);
+            assert_eq!(f64::from(written.parse::<f32>().unwrap()), value);
         }
     }
 }

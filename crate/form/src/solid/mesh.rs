@@ -1,13 +1,19 @@
-//! Triangle meshes of pieces, within a stated distance of the piece.
+//! Triangle meshes of pieces, within a stated distance of the piece and clear of
+//! themselves.
 //!
 //! Corners are shared by number, so a capped piece is closed by its structure: all
 //! spans of a band share its steps across, all bands share the steps along.
-//! Triangles of a solid turn counterclockwise for one who looks from outside.
+//! Triangles of a solid turn counterclockwise for one who looks from outside. What
+//! is checked of each mesh, and how exactly, says `solid::contact`.
 
 use super::cap;
-use super::net::{Net, cubic, in_space};
+use super::contact::{self, Cap, Corners, Skin};
+use super::grid::Grid;
+use super::lattice::{self, Lattice};
+use super::net::Net;
 use super::steps::Steps;
 use nalgebra::{Point2, Point3};
+use std::ops::Range;
 use thiserror::Error;
 
 /// The finest chordal tolerance, in mm.
@@ -16,12 +22,17 @@ pub const FINEST: f64 = 0.001;
 pub const COARSEST: f64 = 100.0;
 /// The most triangles of one skin: 50 bytes each in an STL file.
 pub const MOST_TRIANGLES: usize = 8_000_000;
+/// How often the tolerance is halved for a mesh that meets itself.
+const HALVINGS: u32 = 5;
 
 /// Triangles on shared corners.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mesh {
     /// The corners, mm.
     pub points: Vec<Point3<f64>>,
+    /// Coordinates are whole multiples of this power of two, mm; 32-bit numbers hold
+    /// them exactly, see `solid::lattice`.
+    pub step: f64,
     /// Three corners each.
     pub triangles: Vec<[u32; 3]>,
     /// Whether the triangles close a solid, or form an open surface.
@@ -48,6 +59,26 @@ pub enum MeshError {
         /// What was asked for, mm.
         tolerance: f64,
     },
+    /// Too far from the origin for 32-bit numbers.
+    #[error(
+        "coordinates go up to {reach:.0} mm, where the 32-bit numbers of mesh files are too coarse for {tolerance} mm: choose a coarser chordal tolerance, or draw nearer to the origin"
+    )]
+    TooFar {
+        /// What was asked for, mm.
+        tolerance: f64,
+        /// The largest coordinate, mm.
+        reach: f64,
+    },
+    /// Triangles that meet where the piece does not.
+    #[error(
+        "the triangles meet each other near x {:.2}, y {:.2}, z {:.2} mm, even within {tolerance} mm of the piece, for two walls are nearer to each other there: choose a chordal tolerance below their distance, move them apart, or take a STEP file, which has no triangles", place.x, place.y, place.z
+    )]
+    MeetsItself {
+        /// Where, mm.
+        place: Point3<f64>,
+        /// The finest that was tried, mm.
+        tolerance: f64,
+    },
     /// An outline whose chords meet each other.
     #[error(
         "the outline of the {end} end meets itself at a chordal tolerance of {tolerance} mm, so it cannot be capped: choose a finer one, or mend the profile"
@@ -55,14 +86,20 @@ pub enum MeshError {
     CapMeetsItself {
         /// Lower or upper in a stack, first or last in a ring.
         end: &'static str,
-        /// What was asked for, mm.
+        /// The finest that was tried, mm.
         tolerance: f64,
     },
 }
 
+impl MeshError {
+    fn may_pass_when_finer(&self) -> bool {
+        matches!(self, Self::MeetsItself { .. } | Self::CapMeetsItself { .. })
+    }
+}
+
 impl Mesh {
     /// The mesh of `net` within `tolerance` mm, its ends capped where outlines
-    /// are closed.
+    /// are closed. Where such a mesh meets itself a finer one is tried, a few times.
     ///
     /// # Errors
     /// [`MeshError`].
@@ -70,22 +107,29 @@ impl Mesh {
         if !(FINEST..=COARSEST).contains(&tolerance) {
             return Err(MeshError::Tolerance { tolerance });
         }
-        let steps = Steps::within(net, tolerance);
-        if MOST_TRIANGLES < steps.triangles() {
-            return Err(MeshError::TooFine { tolerance });
+        let mut made = Self::within(net, tolerance);
+        let mut finer = tolerance;
+        for _ in 0..HALVINGS {
+            finer *= 0.5;
+            if !made.as_ref().is_err_and(MeshError::may_pass_when_finer) || finer < FINEST {
+                break;
+            }
+            let next = Self::within(net, finer);
+            // A finer one that has too many triangles says nothing of where the walls are.
+            if next.is_ok() || next.as_ref().is_err_and(MeshError::may_pass_when_finer) {
+                made = next;
+            }
         }
-        let grid = Grid::new(net, &steps);
-        let mut mesh = Self {
-            triangles: Vec::with_capacity(steps.triangles() + 2 * grid.columns),
-            points: grid.points(net, &steps),
-            solid: net.is_solid(),
-            chord: steps.bound(net),
-        };
-        mesh.push_skin(&grid, net.is_solid() && net.outward < 0.0);
-        if mesh.solid && !net.closed_across() {
-            mesh.push_caps(&grid, net, &steps, tolerance)?;
+        made
+    }
+
+    /// The mesh of just this tolerance.
+    fn within(net: &Net, tolerance: f64) -> Result<Self, MeshError> {
+        let unchecked = Unchecked::new(net, tolerance)?;
+        match unchecked.meets_itself() {
+            Some(place) => Err(MeshError::MeetsItself { place, tolerance }),
+            None => Ok(unchecked.mesh),
         }
-        Ok(mesh)
     }
 
     fn push_skin(&mut self, grid: &Grid, flipped: bool) {
@@ -108,35 +152,44 @@ impl Mesh {
         }
     }
 
-    fn push_caps(
+    /// Fills the first end or the last, as it is seen along the coordinate axis that
+    /// is nearest to square to it: by the corners as they stand on the lattice.
+    fn push_cap(
         &mut self,
         grid: &Grid,
         net: &Net,
-        steps: &Steps,
+        first: bool,
         tolerance: f64,
-    ) -> Result<(), MeshError> {
-        let names = if net.is_ring() {
-            ["first", "last"]
-        } else {
-            ["lower", "upper"]
+    ) -> Result<End, MeshError> {
+        let level = if first { 0 } else { grid.cells_across };
+        let outward = net.rising(first) * if first { -1.0 } else { 1.0 };
+        let axis = outward.iamax();
+        let seen = [(axis + 1) % 3, (axis + 2) % 3];
+        let polygon: Vec<Point2<f64>> = (0..grid.columns())
+            .map(|column| self.points[grid.corner(column, level) as usize])
+            .map(|point| Point2::new(point[seen[0]], point[seen[1]]))
+            .collect();
+        let end = match (net.is_ring(), first) {
+            (true, true) => "first",
+            (true, false) => "last",
+            (false, true) => "lower",
+            (false, false) => "upper",
         };
-        for (end, (chain, _)) in net.end_sections().into_iter().enumerate() {
-            let polygon = along_chain(chain, &steps.along, true);
-            let filled = cap::fill(&polygon).ok_or(MeshError::CapMeetsItself {
-                end: names[end],
-                tolerance,
-            })?;
-            let level = if end == 0 { 0 } else { grid.cells_across };
-            // Counterclockwise in the section looks up in a stack, but back in a ring (r, z and forward are
-            // left-handed); the first cap looks back, the last one on.
-            let flipped = (end == 0) != net.is_ring();
-            for triangle in filled {
-                let [a, b, c] = triangle.map(|column| grid.corner(column as usize, level));
-                self.triangles
-                    .push(if flipped { [a, c, b] } else { [a, b, c] });
-            }
+        let filled = cap::fill(&polygon).ok_or(MeshError::CapMeetsItself { end, tolerance })?;
+        let from = self.triangles.len();
+        for triangle in filled {
+            let [a, b, c] = triangle.map(|column| grid.corner(column as usize, level));
+            self.triangles.push(if outward[axis] < 0.0 {
+                [a, c, b]
+            } else {
+                [a, b, c]
+            });
         }
-        Ok(())
+        Ok(End {
+            level,
+            axis,
+            triangles: from..self.triangles.len(),
+        })
     }
 
     /// The volume that a solid mesh bounds, mm³ (divergence theorem).
@@ -159,77 +212,77 @@ impl Mesh {
     }
 }
 
-/// How the corners of the skin are numbered: level by level.
-struct Grid {
-    columns: usize,
-    levels: usize,
-    cells_along: usize,
-    cells_across: usize,
+/// A mesh before it is checked, with what the check needs to know of it.
+pub(super) struct Unchecked {
+    pub(super) mesh: Mesh,
+    grid: Grid,
+    /// How many of its triangles are the skin's.
+    skin: usize,
+    ends: Vec<End>,
 }
 
-impl Grid {
-    fn new(net: &Net, steps: &Steps) -> Self {
-        let cells_along = steps.along.iter().sum();
-        let cells_across = steps.across.iter().sum();
-        Self {
-            columns: cells_along + usize::from(!net.closed_along),
-            levels: cells_across + usize::from(!net.closed_across()),
-            cells_along,
-            cells_across,
+/// Where a cap was filled.
+struct End {
+    level: usize,
+    axis: usize,
+    triangles: Range<usize>,
+}
+
+impl Unchecked {
+    pub(super) fn new(net: &Net, tolerance: f64) -> Result<Self, MeshError> {
+        let reach = lattice::reach(net);
+        let lattice =
+            Lattice::new(reach, tolerance).ok_or(MeshError::TooFar { tolerance, reach })?;
+        let steps = Steps::within(net, tolerance - lattice.rounding());
+        if MOST_TRIANGLES < steps.triangles() {
+            return Err(MeshError::TooFine { tolerance });
         }
-    }
-
-    fn corner(&self, column: usize, level: usize) -> u32 {
-        let number = (level % self.levels) * self.columns + column % self.columns;
-        // MOST_TRIANGLES keeps it far below the range.
-        number as u32
-    }
-
-    fn points(&self, net: &Net, steps: &Steps) -> Vec<Point3<f64>> {
-        let mut points = Vec::with_capacity(self.columns * self.levels);
-        let last = net.bands.len() - 1;
-        for (index, (band, &count)) in net.bands.iter().zip(&steps.across).enumerate() {
-            let rows: Vec<_> = (band.rows.iter())
-                .map(|row| along_chain(row, &steps.along, net.closed_along))
-                .collect();
-            let with_end = index == last && !net.closed_across();
-            for step in 0..count + usize::from(with_end) {
-                let weights = bernstein_weights(band.degree(), step as f64 / count as f64);
-                let weights = &weights[..rows.len()];
-                let place = weights.iter().zip(&band.places).map(|(w, p)| w * p).sum();
-                points.extend((0..self.columns).map(|column| {
-                    let pairs = weights.iter().zip(&rows);
-                    let section = pairs.fold(Point2::origin(), |sum, (weight, row)| {
-                        sum + row[column].coords * *weight
-                    });
-                    in_space(net.setting, section, place)
-                }));
+        let grid = Grid::new(net, &steps);
+        let mut mesh = Mesh {
+            triangles: Vec::with_capacity(steps.triangles() + 2 * grid.columns()),
+            points: grid.points(net, &steps, lattice),
+            step: lattice.step(),
+            solid: net.is_solid(),
+            chord: steps.bound(net) + lattice.rounding(),
+        };
+        mesh.push_skin(&grid, net.is_solid() && net.outward < 0.0);
+        let skin = mesh.triangles.len();
+        let mut ends = Vec::new();
+        if mesh.solid && !net.closed_across() {
+            for first in [true, false] {
+                ends.push(mesh.push_cap(&grid, net, first, tolerance)?);
             }
         }
-        points
+        Ok(Self {
+            mesh,
+            grid,
+            skin,
+            ends,
+        })
     }
-}
 
-/// The points of a chain of spans, each cut into its number of even steps; the
-/// last point is left out of a closed chain.
-fn along_chain(chain: &[Point2<f64>], steps: &[usize], closed: bool) -> Vec<Point2<f64>> {
-    let mut points = Vec::with_capacity(steps.iter().sum::<usize>() + 1);
-    for (span, &count) in steps.iter().enumerate() {
-        let controls = &chain[3 * span..3 * span + 4];
-        points.extend((0..count).map(|step| cubic(controls, step as f64 / count as f64)));
-    }
-    if !closed {
-        points.push(chain[chain.len() - 1]);
-    }
-    points
-}
-
-/// Bernstein's polynomials of degree 1 to 3 at `t`, in the first places.
-fn bernstein_weights(degree: usize, t: f64) -> [f64; 4] {
-    let r = 1.0 - t;
-    match degree {
-        1 => [r, t, 0.0, 0.0],
-        2 => [r * r, 2.0 * r * t, t * t, 0.0],
-        _ => super::net::cubic_weights(t),
+    /// A place where it meets itself, mm.
+    pub(super) fn meets_itself(&self) -> Option<Point3<f64>> {
+        let Mesh {
+            points,
+            triangles,
+            step,
+            ..
+        } = &self.mesh;
+        let caps: Vec<Cap> = self
+            .ends
+            .iter()
+            .map(|end| Cap {
+                triangles: &triangles[end.triangles.clone()],
+                level: end.level,
+                axis: end.axis,
+            })
+            .collect();
+        let skin = Skin {
+            grid: self.grid,
+            corners: Corners::new(points, *step),
+            triangles: &triangles[..self.skin],
+        };
+        contact::place(skin, &caps)
     }
 }

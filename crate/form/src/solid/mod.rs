@@ -3,10 +3,15 @@
 //! In reading order: [`net`] (the piece as Bézier nets), [`spline`] (B-splines as
 //! formats hold them), [`knots`], [`around`] and [`across`] (how nets become
 //! B-splines, with bounds), [`body`] (faces, edges, corners), [`steps`] (how fine a mesh must be,
-//! proved), [`mesh`] and [`cap`] (triangles), [`trim`] (where a sheet is trimmed,
-//! in plan) and [`flat`] (skins laid flat, where that can be). Nothing here decides a verdict, and a
-//! mesh is not covered by the proof of its piece: a quad's diagonal is a blend
-//! that the piece does not have.
+//! proved), [`lattice`], [`grid`], [`cap`] and [`mesh`] (triangles), [`contact`]
+//! (whether they meet), [`trim`] (where a sheet is trimmed, in plan) and [`flat`]
+//! (skins laid flat, where that can be).
+//!
+//! Nothing here decides a verdict. The proof of a piece does not cover its mesh: a
+//! diagonal of a cell is a blend that the piece does not have. So a mesh is checked
+//! by itself, exactly and on the very coordinates that files hold, before anyone
+//! gets it; [`contact`] says what is shown of it. That the mesh is near the piece
+//! is proved apart from that ([`steps`]).
 
 pub mod net;
 
@@ -22,7 +27,13 @@ pub mod body;
 
 pub mod steps;
 
+pub mod lattice;
+
+pub mod grid;
+
 pub mod mesh;
+
+mod contact;
 
 pub mod cap;
 

@@ -10,7 +10,7 @@
 use crate::piece::Piece;
 use crate::stations::Setting;
 use loftkin_kernel::curve::Curve;
-use nalgebra::{Point2, Point3};
+use nalgebra::{Point2, Point3, Vector3};
 
 /// The surface between two neighbouring stations.
 #[derive(Clone, Debug, PartialEq)]
@@ -118,6 +118,18 @@ impl Net {
         in_space(self.setting, section, place)
     }
 
+    /// The direction square to the first section or to the last, as it rises or
+    /// goes round.
+    pub fn rising(&self, first: bool) -> Vector3<f64> {
+        let place = self.end_sections()[usize::from(!first)].1;
+        if self.is_ring() {
+            let (sine, cosine) = libm::sincos(place);
+            Vector3::new(-sine, cosine, 0.0)
+        } else {
+            Vector3::z()
+        }
+    }
+
     /// The first and the last section as chains of control points, with their
     /// height or angle.
     pub fn end_sections(&self) -> [(&[Point2<f64>], f64); 2] {
@@ -221,12 +233,19 @@ pub fn blossom(span: &[Point2<f64>], at: [f64; 3]) -> Point2<f64> {
 /// The point in space of a section point: at a height in mm (stack: x and y stay)
 /// or at an angle in radians (ring: x is the distance from the z axis, y is z).
 pub fn in_space(setting: Setting, section: Point2<f64>, place: f64) -> Point3<f64> {
-    match setting {
+    standing(setting, place)(section)
+}
+
+/// How all points of the section at a height or angle are set into space, as
+/// [`in_space`] does.
+pub fn standing(setting: Setting, place: f64) -> impl Fn(Point2<f64>) -> Point3<f64> {
+    let (sine, cosine) = match setting {
+        Setting::Stack => (0.0, 1.0),
+        Setting::Ring { .. } => libm::sincos(place),
+    };
+    move |section| match setting {
         Setting::Stack => Point3::new(section.x, section.y, place),
-        Setting::Ring { .. } => {
-            let (sine, cosine) = libm::sincos(place);
-            Point3::new(section.x * cosine, section.x * sine, section.y)
-        }
+        Setting::Ring { .. } => Point3::new(section.x * cosine, section.x * sine, section.y),
     }
 }
 
