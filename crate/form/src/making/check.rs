@@ -173,8 +173,14 @@ impl Spot {
 
 /// A making check.
 pub trait Check {
-    /// The value at a place: the map that is drawn on the skin.
+    /// The value at a place: the map that is drawn on the skin. Not a number where
+    /// there is none.
     fn value(&self, spot: &Spot) -> f64;
+    /// The check made ready for `piece`, where a value depends on the whole of it.
+    fn fitted(&self, piece: &Piece) -> Option<Box<dyn Check>> {
+        let _ = piece;
+        None
+    }
     /// The limit set for it.
     fn limit(&self) -> Limit;
     /// Its unit.
@@ -186,9 +192,10 @@ pub trait Check {
 /// What a check found on a piece.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Report {
-    /// The worst value found.
+    /// The worst value found; not a number when the check has none anywhere, and
+    /// then it does not pass.
     pub worst: f64,
-    /// Where; none when the check has no value anywhere.
+    /// Where; none without a value, or with none worse than the best.
     pub place: Option<Place>,
     /// The limit.
     pub limit: Limit,
@@ -200,6 +207,8 @@ pub struct Report {
 
 /// The value of `check` at fractions `u`, `v`.
 pub fn value_at(piece: &Piece, check: &dyn Check, u: f64, v: f64) -> f64 {
+    let fitted = check.fitted(piece);
+    let check = fitted.as_deref().unwrap_or(check);
     check.value(&Spot::new(piece.patch(u, v), piece.outward()))
 }
 
@@ -208,7 +217,10 @@ pub fn value_at(piece: &Piece, check: &dyn Check, u: f64, v: f64) -> f64 {
 pub fn examine(piece: &Piece, checks: &[&dyn Check]) -> Vec<Report> {
     let outward = piece.outward();
     let mut sampler = Sampler::new(piece);
-    let mut worst: Vec<Worst> = checks.iter().map(|check| Worst::new(*check)).collect();
+    let fitted: Vec<_> = checks.iter().map(|check| check.fitted(piece)).collect();
+    let ready = checks.iter().zip(&fitted);
+    let ready = ready.map(|(check, fitted)| fitted.as_deref().unwrap_or(*check));
+    let mut worst: Vec<Worst> = ready.map(Worst::new).collect();
     let mut places = 0;
     for cell in cells(piece) {
         sampler.visit(even(cell.along), even(cell.across), |sample| {
@@ -239,18 +251,24 @@ fn even((from, to): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
 struct Worst<'a> {
     check: &'a dyn Check,
     value: f64,
+    /// Whether the check has a value somewhere.
+    has_value: bool,
     at: Option<((f64, f64), Cell, Point3<f64>)>,
 }
 
 impl<'a> Worst<'a> {
     fn new(check: &'a dyn Check) -> Self {
-        let value = check.limit().best();
-        let at = None;
-        Self { check, value, at }
+        Self {
+            check,
+            value: check.limit().best(),
+            has_value: false,
+            at: None,
+        }
     }
 
     fn see(&mut self, spot: &Spot, at: (f64, f64), cell: Cell) -> bool {
         let value = self.check.value(spot);
+        self.has_value |= !value.is_nan();
         let is_worse = self.check.limit().is_worse(value, self.value);
         if is_worse {
             self.value = value;
@@ -297,9 +315,10 @@ impl<'a> Worst<'a> {
 
     fn report(&self, places: usize) -> Report {
         let limit = self.check.limit();
-        let passes = limit.admits(self.value);
+        let worst = if self.has_value { self.value } else { f64::NAN };
+        let passes = limit.admits(worst);
         Report {
-            worst: self.value,
+            worst,
             place: self.at.map(|((along, across), _, point)| Place {
                 along,
                 across,
@@ -307,7 +326,7 @@ impl<'a> Worst<'a> {
             }),
             limit,
             passes,
-            basis: if passes {
+            basis: if passes || !self.has_value {
                 Basis::Sampled { places }
             } else {
                 Basis::Checked

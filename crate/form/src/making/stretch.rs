@@ -1,30 +1,66 @@
-//! Stretch of the sheet from flat, and how thin it gets.
+//! Stretch of the sheet from flat, and how thin it gets when gas forms it.
 //!
 //! Forming keeps the volume of the material, so where the area grows the gauge
-//! shrinks. The flat blank is taken as the skin seen along the direction of
-//! forming: a skin of area A that covers A₀ there is stretched by A / A₀ - 1 and
-//! has mean gauge t₀ A₀ / A. Locally the same gives t₀ |n·d|, the sine law.
+//! shrinks. The sheet is clamped about an opening, its *blank*, and covers what is
+//! formed and the far opening with it (that is cut away later):
+//!
+//! | piece | blank | far opening |
+//! |---|---|---|
+//! | closed outlines, stacked | the larger end | the other end |
+//! | open outlines, all round an axis | the larger edge, seen along the axis | the other edge |
+//! | open outlines, else | the edge, seen where it covers most | none |
+//! | closed outlines, in a ring | none: no one sheet is formed to it | |
+//!
+//! The mean gauge is t₀ A₀ / A, blank over formed, whatever the shape. Where in
+//! between the sheet is thin is a matter of the process. Here it is taken as on a
+//! free dome of the same areas: with δ the depth below the rim over the deepest,
+//!
+//! ```text
+//! t = t₀ / (1 + c δ)²,    c such that the blank's volume is kept.
+//! ```
+//!
+//! On a spherical dome of height h over radius a that is exact for points that
+//! move square to the sheet (Hill 1950, from memory), derived here: the sheet then
+//! grows alike in all directions, as the stereographic map does, by
+//! (1 + x²) / (1 + x² s), x = h/a, s = (r₀/a)². With z = h (1 - s) / (1 + x² s) this
+//! is 1 + z h/a², so c = x² = A/A₀ - 1, and the pole has the square of the mean.
+//!
+//! Why not the sine law t₀ |n·d|: it is that of spinning, where material moves along
+//! the axis alone. Under gas an upright wall is not without gauge, see [`sine_law`].
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
-use crate::body::cells::{Sampler, cells};
-use crate::body::quadrature::{SIX, over};
-use crate::piece::Piece;
-use nalgebra::UnitVector3;
+use crate::body::cells::{Sampler, cells, strips};
+use crate::body::quadrature::{FOUR, over};
+use crate::piece::{Piece, signed_area};
+use nalgebra::{Point3, UnitVector3, Vector3};
 
-/// The local gauge after forming.
+/// Newton's steps for the constant c: from the left, on a convex function, they
+/// only near it; a few suffice.
+const STEPS: usize = 60;
+/// What is left of the blank's area when they end, relative.
+const NEAR: f64 = 1e-10;
+/// An edge that covers less of a skin's area than this has no side to form it from.
+const FLATTEST: f64 = 1e-6;
+
+/// The gauge left after forming.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Thinning {
     /// The gauge of the flat sheet, mm.
     pub gauge: f64,
-    /// The direction of forming.
-    pub direction: UnitVector3<f64>,
     /// The least gauge wanted, mm.
     pub least: f64,
 }
 
 impl Check for Thinning {
-    fn value(&self, spot: &Spot) -> f64 {
-        self.gauge * spot.normal.dot(&self.direction).abs()
+    /// A place alone does not tell it: see [`Check::fitted`].
+    fn value(&self, _: &Spot) -> f64 {
+        f64::NAN
+    }
+
+    fn fitted(&self, piece: &Piece) -> Option<Box<dyn Check>> {
+        let stretch = Stretch::new(piece)?;
+        let thinning = *self;
+        Some(Box::new(Formed { thinning, stretch }))
     }
 
     fn limit(&self) -> Limit {
@@ -37,12 +73,51 @@ impl Check for Thinning {
 
     fn formula(&self) -> Formula {
         Formula {
-            text: "t = t₀ |n·d| = t₀ sin(wall's angle to the direction), by volume constancy with every point moved along d",
-            source: "sine law of shear spinning (Marciniak, Duncan and Hu, Mechanics of Sheet Metal Forming, 2002)",
-            provenance: Provenance::Published,
-            caution: "Upright walls come out as 0: a real sheet is drawn in or shares its stretch, so take steep walls as a warning, not as a gauge. A design estimate.",
+            text: "t = t₀ / (1 + c δ)², δ the depth below the rim over the deepest, c such that the volume of the blank is kept: on a dome the mean is t₀ A₀/A and the pole has t₀ (A₀/A)²",
+            source: "volume constancy, shared out as on a free dome whose points move square to the sheet (pole: Jovane 1968, from memory)",
+            provenance: Provenance::Derived,
+            caution: "For a sheet that gas forms freely, clamped at its rim. Where it touches a mould early it stays thicker and what is reached last, corners above all, gets thinner; a sheet that is drawn in or only bent keeps more. None where one sheet cannot be formed to the piece. A design estimate: measure a first piece.",
         }
     }
+}
+
+/// The gauge left on one piece.
+struct Formed {
+    thinning: Thinning,
+    stretch: Stretch,
+}
+
+impl Check for Formed {
+    fn value(&self, spot: &Spot) -> f64 {
+        self.thinning.gauge * self.stretch.share_at(spot.patch.point)
+    }
+
+    fn limit(&self) -> Limit {
+        self.thinning.limit()
+    }
+
+    fn unit(&self) -> Unit {
+        self.thinning.unit()
+    }
+
+    fn formula(&self) -> Formula {
+        self.thinning.formula()
+    }
+}
+
+/// How one sheet is stretched to a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stretch {
+    /// The area of the blank, mm².
+    pub blank: f64,
+    /// The area that it is formed to, mm²: the skin and the far opening.
+    pub formed: f64,
+    /// The skins from knot to knot of the blend (station to station for ruled and
+    /// eased).
+    pub skins: Vec<SkinStretch>,
+    rim: Rim,
+    deepest: f64,
+    constant: f64,
 }
 
 /// The stretch of one skin.
@@ -52,13 +127,12 @@ pub struct SkinStretch {
     pub across: (f64, f64),
     /// Its area, mm².
     pub area: f64,
-    /// The area that it covers along the direction of forming, mm².
+    /// The area of the blank that it is formed from, mm².
     pub flat: f64,
 }
 
 impl SkinStretch {
-    /// How much larger it is than flat: 0.1 is ten percent; infinite for an
-    /// upright skin.
+    /// How much larger it is than flat: 0.1 is ten percent.
     pub fn stretch(&self) -> f64 {
         self.area / self.flat - 1.0
     }
@@ -69,31 +143,242 @@ impl SkinStretch {
     }
 }
 
-/// The stretch of each skin of `piece`, from knot to knot of its blend (station to
-/// station for ruled and eased), formed along `direction`.
-pub fn skins(piece: &Piece, direction: UnitVector3<f64>) -> Vec<SkinStretch> {
-    let knots = piece.breaks_across();
-    let mut skins: Vec<SkinStretch> = knots
-        .windows(2)
-        .map(|ends| SkinStretch {
-            across: (ends[0], ends[1]),
-            area: 0.0,
-            flat: 0.0,
+impl Stretch {
+    /// Of `piece`; none when no one sheet is formed to it.
+    pub fn new(piece: &Piece) -> Option<Self> {
+        let samples = samples(piece);
+        let rim = Rim::of(piece, &samples)?;
+        let far_depth = rim.far_level.map_or(0.0, |level| (level - rim.level).abs());
+        let deepest = samples
+            .iter()
+            .fold(far_depth, |most, sample| most.max(rim.depth(sample.point)));
+        let share = |depth: f64| if 0.0 < deepest { depth / deepest } else { 0.0 };
+        let mut parts: Vec<(f64, f64)> = samples
+            .iter()
+            .map(|sample| (sample.cross.norm(), share(rim.depth(sample.point))))
+            .collect();
+        parts.push((rim.far, share(far_depth)));
+        let constant = constant(&parts, rim.area);
+        let knots = piece.breaks_across();
+        let mut skins: Vec<SkinStretch> = knots
+            .windows(2)
+            .map(|ends| SkinStretch {
+                across: (ends[0], ends[1]),
+                area: 0.0,
+                flat: 0.0,
+            })
+            .collect();
+        for (sample, (area, depth)) in samples.iter().zip(&parts) {
+            let skin = &mut skins[sample.skin];
+            skin.area += area;
+            skin.flat += area * left(constant, *depth);
+        }
+        Some(Self {
+            blank: rim.area,
+            formed: parts.iter().map(|(area, _)| area).sum(),
+            skins,
+            rim,
+            deepest,
+            constant,
         })
-        .collect();
+    }
+
+    /// How much larger the formed sheet is than its blank: 0.1 is ten percent.
+    pub fn stretch(&self) -> f64 {
+        self.formed / self.blank - 1.0
+    }
+
+    /// The mean gauge over that of the flat sheet.
+    pub fn mean(&self) -> f64 {
+        self.blank / self.formed
+    }
+
+    /// The gauge at the deepest place over that of the flat sheet.
+    pub fn thinnest(&self) -> f64 {
+        left(self.constant, 1.0)
+    }
+
+    /// The gauge at a place of the skin over that of the flat sheet.
+    pub fn share_at(&self, point: Point3<f64>) -> f64 {
+        if self.deepest <= 0.0 {
+            return left(self.constant, 0.0);
+        }
+        left(self.constant, self.rim.depth(point) / self.deepest)
+    }
+}
+
+/// What is left of the gauge at a depth (as a share of the deepest).
+fn left(constant: f64, depth: f64) -> f64 {
+    let grown = 1.0 + constant * depth;
+    1.0 / (grown * grown)
+}
+
+/// The constant with which the parts, areas at depths, come from a blank of this
+/// area: 0 for one that is large enough as it is.
+fn constant(parts: &[(f64, f64)], blank: f64) -> f64 {
+    let mut constant = 0.0;
+    for _ in 0..STEPS {
+        let (flat, slope) = parts
+            .iter()
+            .fold((0.0, 0.0), |(flat, slope), &(area, depth)| {
+                let left = left(constant, depth);
+                (
+                    flat + area * left,
+                    slope + 2.0 * area * depth * left / (1.0 + constant * depth),
+                )
+            });
+        if flat - blank <= NEAR * blank || slope <= 0.0 {
+            break;
+        }
+        constant += (flat - blank) / slope;
+    }
+    constant
+}
+
+/// A small piece of the skin.
+struct Sample {
+    skin: usize,
+    point: Point3<f64>,
+    /// Its normal, as long as its area.
+    cross: Vector3<f64>,
+}
+
+fn samples(piece: &Piece) -> Vec<Sample> {
+    let knots = piece.breaks_across();
+    let mut samples = Vec::new();
     let mut sampler = Sampler::new(piece);
     for cell in cells(piece) {
         let middle = f64::midpoint(cell.across.0, cell.across.1);
-        let Some(skin) = skins.iter_mut().find(|skin| middle < skin.across.1) else {
-            continue;
-        };
-        sampler.visit(over(&SIX, cell.along), over(&SIX, cell.across), |sample| {
-            let cross = sample.patch.cross();
-            skin.area += sample.weight * cross.norm();
-            skin.flat += sample.weight * cross.dot(&direction).abs();
-        });
+        let skin = knots[1..knots.len() - 1].partition_point(|&knot| knot <= middle);
+        sampler.visit(
+            over(&FOUR, cell.along),
+            over(&FOUR, cell.across),
+            |sample| {
+                let point = sample.patch.point;
+                let cross = sample.patch.cross() * sample.weight;
+                samples.push(Sample { skin, point, cross });
+            },
+        );
     }
-    skins
+    samples
+}
+
+/// Where the sheet is held.
+#[derive(Clone, Debug, PartialEq)]
+struct Rim {
+    /// Square to the blank.
+    normal: UnitVector3<f64>,
+    /// How far along the normal the rim stands (its mean), mm.
+    level: f64,
+    /// The area inside, mm².
+    area: f64,
+    /// The area of the far opening, mm², and its level.
+    far: f64,
+    far_level: Option<f64>,
+}
+
+impl Rim {
+    fn of(piece: &Piece, samples: &[Sample]) -> Option<Self> {
+        let stations = piece.layout().stations();
+        match (
+            piece.is_closed_along(),
+            stations.is_ring(),
+            stations.is_all_round(),
+        ) {
+            (true, true, _) => None,
+            (true, false, _) => {
+                let end = |index: usize| {
+                    let area = signed_area(piece.placed(index)).abs();
+                    (area, stations.all()[index].at)
+                };
+                Some(Self::between(end(0), end(stations.count() - 1)))
+            }
+            (false, _, true) => Some(Self::between(edge(piece, 0.0), edge(piece, 1.0))),
+            (false, _, false) => Self::of_one_edge(piece, samples),
+        }
+    }
+
+    /// Two openings square to the z axis, each by area and height.
+    fn between(one: (f64, f64), other: (f64, f64)) -> Self {
+        let (wide, narrow) = if one.0 < other.0 {
+            (other, one)
+        } else {
+            (one, other)
+        };
+        Self {
+            normal: Vector3::z_axis(),
+            level: wide.1,
+            area: wide.0,
+            far: narrow.0,
+            far_level: Some(narrow.1),
+        }
+    }
+
+    /// The edge of an open skin covers most along the sum of its normals, and that
+    /// sum is the area covered (Stokes: the same for each skin in that edge).
+    fn of_one_edge(piece: &Piece, samples: &[Sample]) -> Option<Self> {
+        let sum: Vector3<f64> = samples.iter().map(|sample| sample.cross).sum();
+        let area: f64 = samples.iter().map(|sample| sample.cross.norm()).sum();
+        if sum.norm() <= FLATTEST * area {
+            return None;
+        }
+        let normal = UnitVector3::new_normalize(sum);
+        let mut mean = (0.0, 0.0);
+        let mut side = |ends: [(f64, f64); 2]| {
+            let [from, to] = ends.map(|(u, v)| piece.point(u, v).coords);
+            let length = (to - from).norm();
+            let height = 0.5 * normal.dot(&(from + to));
+            mean = (mean.0 + length * height, mean.1 + length);
+        };
+        for ends in piece.breaks_along().windows(2) {
+            for v in [0.0, 1.0] {
+                side([(ends[0], v), (ends[1], v)]);
+            }
+        }
+        for (from, to) in strips(piece) {
+            for u in [0.0, 1.0] {
+                side([(u, from), (u, to)]);
+            }
+        }
+        Some(Self {
+            normal,
+            level: mean.0 / mean.1,
+            area: sum.norm(),
+            far: 0.0,
+            far_level: None,
+        })
+    }
+
+    fn depth(&self, point: Point3<f64>) -> f64 {
+        (self.normal.dot(&point.coords) - self.level).abs()
+    }
+}
+
+/// The edge at `u` of open outlines all round the z axis: the area inside, seen
+/// along the axis, and its mean height.
+fn edge(piece: &Piece, u: f64) -> (f64, f64) {
+    let (mut area, mut height, mut length) = (0.0, 0.0, 0.0);
+    for ends in strips(piece) {
+        for (v, weight) in over(&FOUR, ends) {
+            let patch = piece.patch(u, v);
+            let step = patch.across * weight;
+            area += 0.5 * (patch.point.x * step.y - patch.point.y * step.x);
+            height += patch.point.z * step.norm();
+            length += step.norm();
+        }
+    }
+    (area.abs(), height / length)
+}
+
+/// The gauge over the flat one of a cone that is spun in one pass: the sine of the
+/// half angle, `angle` in degrees (sine law of shear spinning: Marciniak, Duncan and
+/// Hu, Mechanics of Sheet Metal Forming, 2002). None below 15 degrees, where sheet
+/// is not spun in one pass (common practice: at most three quarters of the gauge).
+pub fn sine_law(angle: f64) -> Option<f64> {
+    const STEEPEST: f64 = 15.0;
+    (STEEPEST..=90.0)
+        .contains(&angle)
+        .then(|| libm::sin(angle.to_radians()))
 }
 
 /// A free dome or trough of a sheet, by closed formulas.

@@ -15,7 +15,7 @@ use nalgebra::{UnitVector3, Vector3};
 /// The settings of all checks; every one is the person's to change.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Workshop {
-    /// The direction of draw and of forming.
+    /// The direction of draw.
     pub direction: UnitVector3<f64>,
     /// How the mould is parted.
     pub halves: Halves,
@@ -136,7 +136,6 @@ impl Workshop {
             }),
             Kind::Thinning => Box::new(Thinning {
                 gauge: self.gauge,
-                direction: self.direction,
                 least: self.least_gauge,
             }),
             Kind::Pressure => Box::new(GasPressure {

@@ -9,7 +9,7 @@ use crate::making::materials;
 use crate::making::offset::{OffsetBend, meeting};
 use crate::making::radius::{BendRadius, CutterRadius, ToolSide};
 use crate::making::scallop::{Scallop, height, step_for};
-use crate::making::stretch::{Thinning, dome, skins, trough};
+use crate::making::stretch::{Stretch, Thinning, dome, sine_law, trough};
 use crate::making::temperature::Temperature;
 
 fn worst(piece: &Piece, check: &dyn Check) -> f64 {
@@ -217,25 +217,106 @@ fn domes_and_troughs() {
     close(trough(100.0, 100.0).mean, 0.637, 5e-4);
 }
 
-/// A zone of a sphere up to 89 degrees, formed along its axis: the dome formula
-/// at h = a, but for the small hole left at the pole.
+/// A zone of a sphere up to 89 degrees, formed from a round sheet in its equator:
+/// the dome formulas at h = a, the small hole at the pole being part of the sheet.
 #[test]
-fn the_mean_stretch_of_a_hemisphere_is_that_of_the_dome() {
+fn a_hemisphere_is_stretched_as_the_dome() {
     let zone = zone(100.0, 89.0);
-    let skins = skins(&zone, up());
-    let (area, flat) = skins.iter().fold((0.0, 0.0), |sum, skin| {
-        (sum.0 + skin.area, sum.1 + skin.flat)
-    });
-    close(flat / area, dome(100.0, 100.0).mean, 1e-3);
-    close(skins[0].stretch(), 1.0, 1e-3);
-    close(skins[0].mean_gauge(2.0), 1.0, 1e-3);
+    let stretch = Stretch::new(&zone).unwrap();
+    let dome = dome(100.0, 100.0);
+    close(stretch.blank, PI * 1e4, 5.0);
+    close(stretch.mean(), dome.mean, 1e-3);
+    close(stretch.thinnest(), dome.thinnest, 1e-3);
+    close(stretch.stretch(), 1.0, 3e-3);
+    let flat: f64 = stretch.skins.iter().map(|skin| skin.flat).sum();
+    close(flat / stretch.blank, 1.0, 1e-3);
+    close(stretch.skins[1].stretch(), 1.0, 3e-3);
+    close(stretch.skins[1].mean_gauge(2.0), 1.0, 3e-3);
     let thinning = Thinning {
         gauge: 2.0,
-        direction: up(),
-        least: 0.5,
+        least: 0.6,
     };
-    close(value_at(&zone, &thinning, 30.0 / 89.0, 0.4), 1.0, 1e-3);
-    assert!(!examine(&zone, &[&thinning])[0].passes);
+    // 1 + z h / a² at 30 degrees is 1.5, and 1 at the rim.
+    close(
+        value_at(&zone, &thinning, 30.0 / 89.0, 0.4),
+        2.0 / 2.25,
+        2e-3,
+    );
+    close(value_at(&zone, &thinning, 0.0, 0.4), 2.0, 2e-3);
+    let report = examine(&zone, &[&thinning])[0];
+    close(report.worst, 0.5, 2e-3);
+    close(report.place.unwrap().along, 1.0, 1e-6);
+    assert!(!report.passes);
+}
+
+/// Half a round pipe as an open skin: the trough formula at h = a. Whichever way it
+/// is drawn, upright walls keep a gauge.
+#[test]
+fn half_a_pipe_is_stretched_as_the_trough() {
+    let nodes = (0..40)
+        .map(|k| {
+            let angle = PI * f64::from(k) / 39.0;
+            let at = |value: f64| libm::round(10_000.0 * value) as i32;
+            Node::smooth(at(libm::cos(angle)), at(libm::sin(angle)))
+        })
+        .collect();
+    let arc = Curve::new(&Profile::open(nodes), Pacing::Parameter).unwrap();
+    let stations = [0.0, 700.0, 4000.0].map(Station::at).to_vec();
+    let pipe = piece(&arc, Stations::stack(stations).unwrap(), Blend::Ruled);
+    let stretch = Stretch::new(&pipe).unwrap();
+    close(stretch.mean(), trough(100.0, 100.0).mean, 1e-4);
+    close(
+        stretch.skins[1].area / stretch.skins[0].area,
+        33.0 / 7.0,
+        1e-6,
+    );
+    assert!(0.3 < stretch.thinnest() && stretch.thinnest() < stretch.mean());
+}
+
+/// A straight tube of radius a and depth h with its floor: blank π a², formed
+/// π a² + 2 π a h. With the constant c the walls take 2 π a h / (1 + c) of the
+/// blank and the floor π a² / (1 + c)², so (1 + c)² = 1 + (2 h/a)(1 + c).
+#[test]
+fn an_upright_wall_has_a_gauge() {
+    let tube = stack(
+        vec![of_radius(0.0, 100.0), of_radius(150.0, 100.0)],
+        Blend::Ruled,
+    );
+    let stretch = Stretch::new(&tube).unwrap();
+    close(stretch.mean(), 1.0 / 4.0, 1e-3);
+    let grown = 1.5 + libm::sqrt(1.5 * 1.5 + 1.0);
+    close(stretch.thinnest(), 1.0 / (grown * grown), 1e-3);
+    let thinning = Thinning {
+        gauge: 1.0,
+        least: 0.05,
+    };
+    close(
+        examine(&tube, &[&thinning])[0].worst,
+        stretch.thinnest(),
+        1e-3,
+    );
+    assert!(examine(&tube, &[&thinning])[0].passes);
+}
+
+/// A torus is not formed from one sheet: no value, and no pass.
+#[test]
+fn what_no_sheet_is_formed_to_has_no_gauge() {
+    let thinning = Thinning {
+        gauge: 1.0,
+        least: 0.1,
+    };
+    let torus = torus();
+    assert_eq!(Stretch::new(&torus), None);
+    let report = examine(&torus, &[&thinning])[0];
+    assert!(report.worst.is_nan() && !report.passes && report.place.is_none());
+}
+
+/// The sine law of a cone of half angle 30 degrees (Marciniak, Duncan and Hu).
+#[test]
+fn the_sine_law_ends_where_walls_are_too_steep() {
+    close(sine_law(30.0).unwrap(), 0.5, 1e-12);
+    assert_eq!(sine_law(90.0), Some(1.0));
+    assert_eq!((sine_law(10.0), sine_law(f64::NAN)), (None, None));
 }
 
 /// p = 2 sigma t / R of a sphere.
