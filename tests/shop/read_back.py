@@ -29,7 +29,7 @@ from OCP.collections import (
 
 # STEP holds the exact faces: volume and area agree to this, relative.
 EXACT = 1e-6
-# Meshes are compared with the mesh that was written; STL and glTF round to 32 bits.
+# Meshes are compared with the mesh that was written; its coordinates fit 32 bits, sums of readers may be short.
 ROUNDED = 2e-6
 # Centres, as a share of the size: lib3mf holds coordinates in 32 bits.
 CENTRED = 2e-6

@@ -10,7 +10,8 @@ use loftkin_form::solid::net::Net;
 use loftkin_form::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::{Family, Pacing};
-use loftkin_kernel::profile::{Node, Profile};
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::Verdict;
 use nalgebra::Point2;
@@ -352,36 +353,69 @@ fn tolerances_out_of_range_are_refused() {
     }
 }
 
-/// A band that is bent nearly all round, `gap` mm thick. Its outer wall has few
-/// nodes and so long chords, which the inner one has not.
+/// A band that is bent nearly all round, `gap` mm thick, by exact cubics. Its outer
+/// wall is four long ones, so it has long chords, which the inner one has not.
 fn bent_band(gap: f64) -> Profile {
-    let on = |radius: f64, degrees: f64| {
-        let at = |value: f64| libm::round(100.0 * value) as i32;
-        let (sine, cosine) = libm::sincos(degrees.to_radians());
-        (8000 + at(radius * cosine), at(radius * sine))
+    let at = |x: f64, y: f64| {
+        let whole = |value: f64| libm::round(100.0 * value) as i32;
+        GridPoint::new(8000 + whole(x), whole(y))
     };
-    let outer = [20.0, 75.0, 130.0, 185.0, 240.0].map(|degrees| on(20.0, degrees));
-    let inner = (0..=20).map(|k| on(20.0 - gap, 240.0 - 11.0 * f64::from(k)));
-    let nodes = outer.into_iter().chain(inner).enumerate();
-    let nodes = nodes.map(|(index, (x, y))| match index {
-        0 | 4 | 5 | 25 => Node::corner(x, y),
-        _ => Node::smooth(x, y),
+    let on = |radius: f64, degrees: f64| {
+        let (sine, cosine) = libm::sincos(degrees.to_radians());
+        at(radius * cosine, radius * sine)
+    };
+    let arc = |radius: f64, from: f64, to: f64| {
+        let reach = 4.0 / 3.0 * libm::tan((to - from).to_radians() / 4.0);
+        let handle = |degrees: f64, reach: f64| {
+            let (sine, cosine) = libm::sincos(degrees.to_radians());
+            at(
+                radius * (cosine - reach * sine),
+                radius * (sine + reach * cosine),
+            )
+        };
+        PathSpan::Cubic {
+            first: handle(from, reach),
+            second: handle(to, -reach),
+            to: on(radius, to),
+        }
+    };
+    let inner = 20.0 - gap;
+    let mut spans: Vec<PathSpan> = (0..4)
+        .map(|k| 20.0 + 55.0 * f64::from(k))
+        .map(|from| arc(20.0, from, from + 55.0))
+        .collect();
+    spans.push(PathSpan::Line {
+        to: on(inner, 240.0),
     });
-    Profile::closed(nodes.collect())
+    spans.extend((0..20).map(|k| {
+        let from = 240.0 - 11.0 * f64::from(k);
+        arc(inner, from, from - 11.0)
+    }));
+    spans.push(PathSpan::Line { to: on(20.0, 20.0) });
+    Profile {
+        name: String::new(),
+        closed: true,
+        outline: Outline::Path {
+            start: on(20.0, 20.0),
+            spans,
+        },
+    }
 }
 
-/// The mesh of a proved piece of that band within 4 mm.
+/// The mesh of a proved piece of that band within 16 mm.
 fn mesh_of_band(gap: f64, stations: Stations) -> Result<Mesh, MeshError> {
     let profile = bent_band(gap);
     let table = Table::new(Family {
         profiles: vec![profile.clone(), profile.clone()],
         ..Family::default()
     });
-    assert_eq!(table.unwrap().cell(0, 1).verdict, Verdict::Clear);
+    let table = table.unwrap();
+    let judged = table.cell(0, 1);
+    assert_eq!(judged.verdict, Verdict::Clear, "{judged:?}");
     let arrangement = Arrangement(vec![0; stations.count()]);
     let layout = Layout::new(stations, Blend::Ruled).unwrap();
     let piece = Piece::new(&[&curve(&profile)], &layout, arrangement).unwrap();
-    Mesh::new(&Net::new(&piece), 4.0)
+    Mesh::new(&Net::new(&piece), 16.0)
 }
 
 fn straight() -> Stations {
@@ -392,12 +426,13 @@ fn all_round() -> Stations {
     Stations::ring([0.0, 120.0, 240.0].map(Station::at).to_vec(), true).unwrap()
 }
 
-/// The chords of the outer wall stand up to 2 mm inside it.
+/// The chords of the outer wall stand 2.3 mm inside it.
 #[test]
 fn a_mesh_that_would_meet_itself_is_made_finer() {
     for stations in [straight(), all_round()] {
         let mesh = mesh_of_band(0.6, stations).unwrap();
-        assert!(mesh.chord <= 1.0, "{}", mesh.chord);
+        // 16 mm allow one chord a span; through walls 0.6 mm apart that would not do.
+        assert!(mesh.chord < 4.0, "{}", mesh.chord);
         assert_closed(&mesh);
         assert!(0.0 < mesh.volume());
     }
@@ -405,15 +440,15 @@ fn a_mesh_that_would_meet_itself_is_made_finer() {
 
 #[test]
 fn a_mesh_that_meets_itself_however_fine_is_refused_with_its_place() {
-    let refused = mesh_of_band(0.02, straight()).unwrap_err();
+    let refused = mesh_of_band(0.05, straight()).unwrap_err();
     assert!(
-        matches!(refused, MeshError::CapMeetsItself { end: "lower", tolerance } if tolerance == 0.125)
+        matches!(refused, MeshError::CapMeetsItself { end: "lower", tolerance } if tolerance == 0.5)
     );
-    let refused = mesh_of_band(0.02, all_round()).unwrap_err();
+    let refused = mesh_of_band(0.05, all_round()).unwrap_err();
     let MeshError::MeetsItself { place, tolerance } = refused else {
         panic!("{refused:?}");
     };
-    assert_eq!(tolerance, 0.125);
+    assert_eq!(tolerance, 0.5);
     // On the band: 20 mm about a circle of 80 mm.
     let from_middle = libm::hypot(libm::hypot(place.x, place.y) - 80.0, place.z);
     assert!((from_middle - 20.0).abs() < 0.5, "{place}");

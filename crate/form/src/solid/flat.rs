@@ -5,8 +5,12 @@
 //! X = (B - A, h) and c' = A' is h A' x B' = 0 (Kühnel, Differential Geometry,
 //! ruled surfaces: developable). So the twist must vanish, as it does between an
 //! outline and the same one scaled or shifted: a cone or a cylinder. Any other
-//! skin would have to stretch, and no pattern is given for it. A ring's skin and
-//! eased or B-spline blends curve both ways and are not tried.
+//! skin would have to stretch, and no pattern is given for it: its strip of
+//! triangles could be laid flat as well, but which diagonals it has then decides the
+//! pattern, and no finer strip brings the two patterns together. The sheet must take
+//! up their difference by stretch, which bending does not give; so a pattern with a
+//! figure of misfit would look surer than it is, and templates are drawn instead. A
+//! ring's skin and eased or B-spline blends curve both ways and are not tried.
 //!
 //! The pattern is the strip of triangles between points of the two outlines, laid
 //! flat with its edge lengths: an estimate whose chords keep within a stated

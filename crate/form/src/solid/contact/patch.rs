@@ -61,18 +61,17 @@ impl Facts {
 
     /// Also of other cells.
     pub fn join(&mut self, other: &Self) {
-        for d in 0..DIRECTIONS {
-            self.low[d] = least(self.low[d], other.low[d]);
-            self.high[d] = most(self.high[d], other.high[d]);
-        }
+        self.reach(&other.low);
+        self.reach(&other.high);
         self.facing &= other.facing;
     }
 
     /// Also of a point, as [`parts`].
     pub fn reach(&mut self, parts: &[f64; DIRECTIONS]) {
-        for d in 0..DIRECTIONS {
-            self.low[d] = least(self.low[d], parts[d]);
-            self.high[d] = most(self.high[d], parts[d]);
+        let ends = self.low.iter_mut().zip(&mut self.high);
+        for ((low, high), &part) in ends.zip(parts) {
+            *low = least(*low, part);
+            *high = most(*high, part);
         }
     }
 
