@@ -3,7 +3,7 @@
 //! their neighbour; some rings come near their axis or reach it.
 
 use crate::compare::table;
-use crate::generate::{mirrored, moved, shape, turned};
+use crate::generate::{self, mirrored, moved, shape, turned};
 use crate::oracle::Vector;
 use crate::oracle::curve::OracleCurve;
 use crate::oracle::station::{Joining, Placing, Weighing, least_x, placed};
@@ -12,7 +12,8 @@ use loftkin_form::blend::{Blend, Degree};
 use loftkin_form::piece::Arrangement;
 use loftkin_form::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
-use loftkin_kernel::family::{Pacing, Settings, TenthsOfDegree};
+use loftkin_kernel::family::{Pacing, Placement, Settings, TenthsOfDegree};
+use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::Table;
 use nalgebra::Point2;
 
@@ -94,20 +95,27 @@ impl Case {
     }
 }
 
+/// Shapes like one another, or a pair aimed at trouble and copies of it.
 fn family(random: &mut Random, closed: bool) -> Table {
-    let size = 10_000.0;
-    let first = shape(random, closed, size);
+    let troubled = random.chance(0.4).then(|| troubled(random, closed));
+    let first = match &troubled {
+        Some(case) => case.first.clone(),
+        None => shape(random, closed, 10_000.0),
+    };
+    let size = reach(&first);
     let mut profiles = vec![first.clone()];
+    profiles.extend(troubled.map(|case| case.second));
     let count = random.whole(3, 6) as usize;
     while profiles.len() < count {
+        let near = profiles[random.whole(0, profiles.len() as i32 - 1) as usize].clone();
         let next = match random.whole(0, 5) {
             0 => shape(random, closed, size),
             1 => {
                 let turn = random.between(-180.0, 180.0);
-                turned(&first, turn, random.between(0.5, 1.5))
+                turned(&near, turn, random.between(0.5, 1.5))
             }
-            2 => mirrored(&first),
-            _ => moved(random, &first, 0.25 * size),
+            2 => mirrored(&near),
+            _ => moved(random, &near, 0.25 * size),
         };
         profiles.push(next);
     }
@@ -122,11 +130,36 @@ fn family(random: &mut Random, closed: bool) -> Table {
         } else {
             Pacing::Parameter
         },
+        placement: if random.chance(0.3) {
+            Placement::Ring
+        } else {
+            Placement::Stack
+        },
         twist_limit: TenthsOfDegree(limits.0),
         crease_limit: TenthsOfDegree(limits.1),
-        ..Settings::default()
     };
     table(settings, profiles)
+}
+
+/// A pair aimed at trouble, open or closed as wanted.
+fn troubled(random: &mut Random, closed: bool) -> generate::Case {
+    loop {
+        let case = generate::case(random.bits());
+        if case.first.closed == closed {
+            return case;
+        }
+    }
+}
+
+/// About how large a profile is, in grid steps.
+fn reach(profile: &Profile) -> f64 {
+    let curve = OracleCurve::new(profile, Pacing::Node);
+    let starts = curve.pieces.iter().map(|piece| piece[0]);
+    let (low, high) = starts.fold(
+        (Vector::repeat(f64::MAX), Vector::repeat(f64::MIN)),
+        |ends, at| (ends.0.inf(&at), ends.1.sup(&at)),
+    );
+    (high - low).max().max(100.0) / 2.0
 }
 
 /// Turned stations for closed profiles, some by nearly half a turn against each

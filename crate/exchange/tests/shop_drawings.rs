@@ -109,6 +109,33 @@ fn a_pyramid_is_four_sides_bent_three_times() {
     }
 }
 
+/// A prism over the triangle of sides 30, 40 and 50. For one who walks round it
+/// outside and looks at it, its walls pass from left to right as its outline runs
+/// anticlockwise; of a clockwise outline they do so for one inside.
+#[test]
+fn a_pattern_says_from_which_side_it_is_seen() {
+    let corners = [(0, 0), (4000, 0), (0, 3000)];
+    let prism = |corners: [(i32, i32); 3]| {
+        let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
+        let outline = Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap();
+        let stations = [0.0, 20.0].map(Station::at).to_vec();
+        piece(&outline, Stations::stack(stations).unwrap(), Blend::Ruled)
+    };
+    let [one, two, three] = corners;
+    for (corners, walls, side) in [
+        ([one, two, three], [40.0, 50.0], "Seen from outside"),
+        ([one, three, two], [30.0, 50.0], "Seen from inside"),
+    ] {
+        let piece = prism(corners);
+        let (paths, words) = read(&drawing::flat(&piece, &Net::new(&piece), &label()));
+        assert!(words.contains(side), "{words}");
+        let ends = paths.iter().map(|(_, path)| path.bounding_box().x0);
+        let ends: Vec<f64> = ends.collect();
+        assert!((ends[1] - ends[0] - walls[0]).abs() < 1e-5);
+        assert!((ends[2] - ends[1] - walls[1]).abs() < 1e-5);
+    }
+}
+
 #[test]
 fn a_skin_that_must_stretch_gets_templates_and_the_reason() {
     let stations = vec![Station::at(0.0), Station::at(15.0).turned(30.0)];

@@ -33,7 +33,7 @@ impl Check for GasPressure {
             text: "p = σ t |κ₁ + κ₂|, both stresses at the flow stress σ; for a sphere 2 σ t / R, for a trough σ t / R",
             source: "membrane equation (Marciniak, Duncan and Hu, Mechanics of Sheet Metal Forming, 2002, 7.2 and 9.1)",
             provenance: Provenance::Published,
-            caution: "A design estimate. A hot vessel under gas pressure can burst: it needs a rated rig, a relief valve and licensed practice under the local pressure code. Argon is heavier than air and asphyxiates in pits and closed vessels: measure oxygen, ventilate, never work alone.",
+            caution: "A design estimate. Gas alone does not form a saddle, where the two curvatures are opposite: there the figure says nothing. A hot vessel under gas pressure can burst: it needs a rated rig, a relief valve and licensed practice under the local pressure code. Argon is heavier than air and asphyxiates in pits and closed vessels: measure oxygen, ventilate, never work alone.",
         }
     }
 }

@@ -61,7 +61,7 @@ pub fn trim(net: &Net, label: &Label) -> String {
 /// side by side as templates, and why.
 pub fn flat(piece: &Piece, net: &Net, label: &Label) -> String {
     let (title, why) = match lay(net) {
-        Flat::Patterns(patterns) => return patterns_sheet(&patterns, label),
+        Flat::Patterns(patterns) => return patterns_sheet(piece, &patterns, label),
         Flat::Twisted { band } => (
             "Profiles as templates, true size in mm.",
             format!(
@@ -84,7 +84,7 @@ pub fn flat(piece: &Piece, net: &Net, label: &Label) -> String {
     sheet.text()
 }
 
-fn patterns_sheet(patterns: &[Pattern], label: &Label) -> String {
+fn patterns_sheet(piece: &Piece, patterns: &[Pattern], label: &Label) -> String {
     let mut sheet = Sheet::new(
         &label.name,
         "Skin laid flat without stretch, true size in mm.",
@@ -93,6 +93,7 @@ fn patterns_sheet(patterns: &[Pattern], label: &Label) -> String {
     sheet.note(&format!(
         "Chords within {CHORD} mm. Dashed: bend. No allowance for gauge, seam or bend; try it in card first."
     ));
+    sheet.note(seen_from(piece));
     for pattern in patterns {
         let number = pattern.band + 1;
         let mut shapes = vec![Shape {
@@ -115,6 +116,19 @@ fn patterns_sheet(patterns: &[Pattern], label: &Label) -> String {
         sheet.place(shapes);
     }
     sheet.text()
+}
+
+/// From which side of the skin its patterns are seen: folded to the other side,
+/// they would make the mirror image. They run to the right as the outline does and
+/// upward as the stack, so they are seen from where S_u × S_v points.
+fn seen_from(piece: &Piece) -> &'static str {
+    if !piece.is_closed_along() {
+        "Seen from the right of the profiles, as they run from their first node."
+    } else if 0.0 < piece.outward() {
+        "Seen from outside the piece."
+    } else {
+        "Seen from inside the piece."
+    }
 }
 
 fn edge_name(index: usize, count: usize) -> &'static str {
