@@ -16,15 +16,13 @@ use tempfile::TempDir;
 
 /// Killed at moments of chance and given again until it is done, the folder is
 /// the same, byte for byte, as that of a run without a kill.
-#[test]
-fn killed_at_any_moment_it_goes_on() {
+fn goes_on_after_kills(more: &[&str], formats: usize) {
     let folder = TempDir::new().unwrap();
     let (out, undisturbed) = (folder.path().join("killed"), folder.path().join("whole"));
-    let more = ["--pieces", "1-500", "--format", "stl,step"];
     // Waits by chance, the same each time: multiples of an irrational number.
     let mut kills = 0;
     for round in 1..16 {
-        let mut child = started(&out, &more);
+        let mut child = started(&out, more);
         let share = f64::from(round) * 0.618_033_988_749_894_9 % 1.0;
         // Short at first, so that a quick machine is caught at work too.
         let longest = 30.0 * f64::from(round);
@@ -32,7 +30,7 @@ fn killed_at_any_moment_it_goes_on() {
         // Without a moment to tidy up (SIGKILL).
         child.kill().unwrap();
         let status = child.wait().unwrap();
-        all_named_is_whole(&out, "manifest.csv", 2);
+        all_named_is_whole(&out, "manifest.csv", formats);
         if status.success() {
             break;
         }
@@ -43,11 +41,22 @@ fn killed_at_any_moment_it_goes_on() {
         lines(&out, "manifest.csv").len()
     );
     assert!(0 < kills);
-    let run = make(&out, &more);
+    let run = make(&out, more);
     assert_eq!(run.code, 0, "{}", run.err);
-    assert_eq!(make(&undisturbed, &more).code, 0);
+    assert_eq!(make(&undisturbed, more).code, 0);
     assert_eq!(unfinished(&out), 0);
     assert!(files(&out) == files(&undisturbed), "the folders differ");
+}
+
+#[test]
+fn killed_at_any_moment_it_goes_on() {
+    goes_on_after_kills(&["--pieces", "1-500", "--format", "stl,step"], 2);
+}
+
+/// Without files nearly all that is written is the manifest.
+#[test]
+fn killed_while_the_manifest_grows_it_goes_on() {
+    goes_on_after_kills(&["--pieces", "1-3000"], 0);
 }
 
 #[test]

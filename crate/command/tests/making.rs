@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::folder::{RIMS, all_named_is_whole, files, lines, make, text};
+use common::folder::{RIMS, all_named_is_whole, files, lines, make, started, text};
 use common::loftkin;
 use std::collections::BTreeMap;
 use std::fs;
@@ -56,31 +56,48 @@ fn a_run_writes_what_its_manifest_names() {
     assert_eq!(files(&out), before);
 }
 
+/// One after the other or all at once into one folder, or each into its own.
 #[test]
 fn shares_make_the_whole() {
     let folder = TempDir::new().unwrap();
-    let (shared, whole) = (folder.path().join("shared"), folder.path().join("whole"));
+    let place = |name: &str| folder.path().join(name);
+    let whole = place("whole");
     let more = ["--pieces", "1-50", "--format", "stl"];
-    for shard in ["2/3", "1/3", "3/3"] {
-        let run = make(&shared, &[&more[..], &["--shard", shard]].concat());
-        assert_eq!(run.code, 0, "{}", run.err);
-    }
     assert_eq!(make(&whole, &more).code, 0);
-    let mut numbers = Vec::new();
-    for share in 1..=3 {
-        let name = format!("manifest-{share}-of-3.csv");
-        all_named_is_whole(&shared, &name, 1);
-        numbers.extend(lines(&shared, &name));
+    let shards = ["2/3", "1/3", "3/3"];
+    let share = |shard| [&more[..], &["--shard", shard]].concat();
+    for shard in shards {
+        let run = make(&place("in-turn"), &share(shard));
+        assert_eq!(run.code, 0, "{}", run.err);
+        let own = format!("apart-{}", &shard[..1]);
+        assert_eq!(make(&place(&own), &share(shard)).code, 0);
     }
-    numbers.sort_by_key(|line| line[0].parse::<u32>().unwrap());
-    assert_eq!(numbers, lines(&whole, "manifest.csv"));
+    let at_once = shards.map(|shard| started(&place("at-once"), &share(shard)));
+    for mut child in at_once {
+        assert_eq!(child.wait().unwrap().code(), Some(0));
+    }
     let pieces = |folder: &Path| -> BTreeMap<PathBuf, Vec<u8>> {
         let files = files(folder).into_iter();
         files
             .filter(|(name, _)| name.extension().is_some_and(|ending| ending == "stl"))
             .collect()
     };
-    assert!(pieces(&shared) == pieces(&whole));
+    for parted in [
+        ["in-turn"; 3],
+        ["at-once"; 3],
+        ["apart-1", "apart-2", "apart-3"],
+    ] {
+        let (mut numbers, mut found) = (Vec::new(), BTreeMap::new());
+        for (index, folder) in parted.map(place).iter().enumerate() {
+            let name = format!("manifest-{}-of-3.csv", index + 1);
+            all_named_is_whole(folder, &name, 1);
+            numbers.extend(lines(folder, &name));
+            found.extend(pieces(folder));
+        }
+        numbers.sort_by_key(|line| line[0].parse::<u32>().unwrap());
+        assert_eq!(numbers, lines(&whole, "manifest.csv"), "{parted:?}");
+        assert!(found == pieces(&whole), "{parted:?}");
+    }
 }
 
 #[test]

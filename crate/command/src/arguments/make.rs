@@ -120,7 +120,8 @@ pub struct SheetOptions {
 /// for design: go by data sheets, local codes and licensed practice.
 #[derive(Args)]
 pub struct CheckOptions {
-    /// The least draft to the direction of draw, in degrees.
+    /// The least draft to the direction of draw, in degrees; proved where that
+    /// succeeds. Undercuts and parting lines are told too.
     #[arg(long, value_name = "DEGREES")]
     pub least_draft: Option<f64>,
     /// The direction of draw and of forming, as 0,0,1.
