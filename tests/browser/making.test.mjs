@@ -129,6 +129,26 @@ test('help gives formula, source, caution, and the formulas that thinning is hel
   assert.deepEqual(complaints, []);
 });
 
+test('a value is read under the pointer, and limits are kept for the next visit', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  await choose(tab, 'pressure');
+  const box = await tab.locator('.check-picture canvas').boundingBox();
+  if (!box) throw new Error('there is no picture');
+  await tab.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await tab.locator('.map-reading').getByText(/^Here [\d.e-]+ MPa\.$/).waitFor();
+  await tab.mouse.move(box.x + 3, box.y + 3);
+  await tab.locator('.map-reading').getByText('Point at the skin').waitFor();
+  await tab.getByLabel('Radius of the cutter, mm').fill('4.5');
+  await tab.getByLabel('Radius of the cutter, mm').press('Enter');
+  await tab.getByLabel('The mould comes off').selectOption('two');
+  await tab.reload();
+  await tab.locator('#main:not([hidden])').waitFor();
+  await tab.locator('#making-place > summary').click();
+  await tab.locator('tr.check[data-kind="cutter"]').getByText('at least 4.500 mm').waitFor({ timeout: 30_000 });
+  assert.equal(await tab.getByLabel('The mould comes off').inputValue(), 'two');
+  assert.deepEqual(complaints, []);
+});
+
 for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280, height: 900 }], ['phone', { width: 360, height: 740 }]])) {
   for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     test(`axe-core finds nothing in Making on a ${name}, ${colorScheme}, and nothing is cut off`, async () => {

@@ -19,26 +19,37 @@
  * @param {ArrayLike<number>} way of any length
  * @returns {import('../page/links.js').LoftPlace | null}
  */
-export function pick({ points, corners, along, rows }, eye, way) {
-  let nearest = Infinity;
-  /** @type {[number, number, number] | null} */
-  let hit = null;
-  for (let at = 0; at < corners.length; at += 3) {
-    const found = meet(points, corners[at], corners[at + 1], corners[at + 2], eye, way);
-    if (!found || nearest <= found[0]) continue;
-    nearest = found[0];
-    hit = [at, found[1], found[2]];
-  }
-  if (!hit) return null;
-  const [at, second, third] = hit;
-  const weights = [1 - second - third, second, third];
+export function pick(skin, eye, way) {
+  const found = pickPoints(skin, eye, way);
+  if (!found) return null;
+  const { along, rows } = skin;
   const place = { along: 0, across: 0 };
-  weights.forEach((weight, k) => {
-    const point = corners[at + k];
+  for (const [point, weight] of found) {
     place.along += weight * along[point % along.length];
     place.across += (weight * Math.floor(point / along.length)) / (rows - 1);
-  });
+  }
   return place;
+}
+
+/**
+ * The three points between which the ray meets the skin first, and their weights.
+ * @param {{points: Float32Array, corners: Uint32Array}} skin
+ * @param {ArrayLike<number>} eye
+ * @param {ArrayLike<number>} way of any length
+ * @returns {[number, number][] | null}
+ */
+export function pickPoints({ points, corners }, eye, way) {
+  let nearest = Infinity;
+  /** @type {[number, number][] | null} */
+  let hit = null;
+  for (let at = 0; at < corners.length; at += 3) {
+    const [one, other, third] = [corners[at], corners[at + 1], corners[at + 2]];
+    const found = meet(points, one, other, third, eye, way);
+    if (!found || nearest <= found[0]) continue;
+    nearest = found[0];
+    hit = [[one, 1 - found[1] - found[2]], [other, found[1]], [third, found[2]]];
+  }
+  return hit;
 }
 
 /**

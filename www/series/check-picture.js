@@ -4,7 +4,7 @@
  * of it, and the way to its worst place.
  */
 import { button, element, sign } from '../page/dom.js';
-import { labelsOf, shareOf } from './check-scale.js';
+import { figure, labelsOf, shareOf } from './check-scale.js';
 import { intoPicture, stepsAlong, turned } from './piece-frame.js';
 import { PiecePicture } from './piece-picture.js';
 
@@ -20,12 +20,15 @@ export class CheckPicture {
     this.title = element('h3', {});
     const picture = element('div', { class: 'loft-picture' });
     this.legend = element('div', { class: 'map-legend' });
+    this.reading = element('p', { class: 'quiet-text map-reading' });
     this.passes = element('p', { class: 'quiet-text' });
     this.said = element('ul', { class: 'quiet-text map-said' });
     this.turn = button('Turn to the worst place', () => this.turnToWorst());
     this.turn.disabled = true;
-    this.place = element('div', { class: 'check-picture' }, element('div', { class: 'check-head' }, this.title, this.turn), picture, this.legend, this.passes, this.said);
-    this.picture = new PiecePicture(picture, theme, () => this.followPasses());
+    this.place = element('div', { class: 'check-picture' }, element('div', { class: 'check-head' }, this.title, this.turn), picture, this.reading, this.legend, this.passes, this.said);
+    this.picture = new PiecePicture(picture, theme, { turned: () => this.followPasses(), pointed: (points) => this.read(points) });
+    /** The values of the map, one for each point of the picture. @type {Float32Array} */
+    this.values = new Float32Array();
     /** @type {import('./messages.js').Check | undefined} */
     this.check = undefined;
     /** @type {import('./messages.js').Shop | undefined} */
@@ -36,7 +39,9 @@ export class CheckPicture {
   /** @param {import('./messages.js').Picture | undefined} picture */
   show(picture) {
     this.check = undefined;
+    this.values = new Float32Array();
     this.picture.show(picture);
+    this.read(null);
     this.told([]);
     this.title.textContent = 'The piece';
     this.legend.replaceChildren();
@@ -55,6 +60,8 @@ export class CheckPicture {
     if (!picture || 3 * values.length !== picture.points.length) return;
     this.check = check;
     this.shop = shop;
+    this.values = values;
+    this.read(null);
     this.title.textContent = check.what;
     const share = shareOf(check);
     const ofDraft = check.kind === 'draft';
@@ -98,6 +105,18 @@ export class CheckPicture {
       element('p', {}, sign('faulty'), check.kind === 'scallop' ? ' left of the limit: not kept; ' : ' striped: limit not kept; ', sign('clear'), check.kind === 'scallop' ? ' right of it: kept; the thick line is the limit' : ' plain: kept; the line between is the limit',
         check.kind === 'draft' && this.shop?.halves === 'one' ? ', the thinner line 0 degrees: beyond it the skin is undercut.' : '.'),
       ...(keys.length ? [element('ul', { class: 'proof-keys' }, ...keys.map(([name, words]) => element('li', {}, element('span', { class: `proof-key proof-${name}`, 'aria-hidden': 'true' }), words)))] : []));
+  }
+
+  /**
+   * Tells the value where the pointer is.
+   * @param {[number, number][] | null} points
+   */
+  read(points) {
+    const { check, values } = this;
+    const value = points?.reduce((sum, [point, weight]) => sum + (weight && weight * values[point]), 0);
+    if (!check || !values.length) this.reading.textContent = '';
+    else if (value === undefined) this.reading.textContent = 'Point at the skin to read a value.';
+    else this.reading.textContent = `Here ${Number.isFinite(value) ? figure(value) : 'unbounded'}${Number.isFinite(value) && check.unit ? ` ${check.unit}` : ''}.`.replace(' °', '°');
   }
 
   turnToWorst() {

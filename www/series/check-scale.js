@@ -43,7 +43,7 @@ export function labelsOf({ limitValue: limit, atLeast, unit }) {
     const way = atLeast ? share : -share;
     if (unit === '°') return `${way === 1 ? '≥ ' : way === -1 ? '≤ ' : ''}${figure(limit + Math.sign(way) * way * way * SPAN)}°`;
     const value = 0 < way ? limit / (1 - way) : limit * (1 + way);
-    return Number.isFinite(value) ? `${figure(value)}${unit && ` ${unit}`}` : 'unbounded';
+    return Number.isFinite(value) ? `${figure(value)}${unit && ` ${unit}`}` : 'more';
   });
 }
 

@@ -5,12 +5,15 @@
  * calibrates the bath.
  */
 import { button, element } from '../page/dom.js';
+import { keep, refill } from './kept-fields.js';
 
 /** @type {[Exclude<keyof import('./messages.js').FinishWish, 'over' | 'stops' | 'minutes' | 'rows'>, string][]} */
 const BATH = [
   ['nmPerVolt', 'Film grown, nm per volt'], ['lowest', 'At least, nm per volt'], ['highest', 'At most, nm per volt'],
   ['start', 'Film before, nm'], ['oxide', 'Index of the oxide'],
 ];
+/** Where the fields are kept: those of the bath, for stops are the piece's. */
+const KEY = 'loftkin.bath';
 const HUNG = { '': 'as it stands: its top leaves the bath first', over: 'upside down: its foot leaves the bath first' };
 
 export class FinishForm {
@@ -19,11 +22,17 @@ export class FinishForm {
    * @param {{changed: () => void, patch: (patch: {film: number, volts: number, percent: number}) => void}} acts
    */
   constructor(usual, { changed, patch }) {
-    this.changed = changed;
-    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], changed) }));
+    this.changed = () => {
+      keep(KEY, this.fields);
+      changed();
+    };
+    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changed()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
-    this.minutes = number(usual.minutes, changed);
-    this.rows = number(usual.rows, changed, { step: '1', min: '2', max: '200' });
+    this.minutes = number(usual.minutes, () => this.changed());
+    this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '200' });
+    /** @type {import('./kept-fields.js').Fields} */
+    this.fields = { ...Object.fromEntries(this.bath.map(({ name, input }) => [name, input])), minutes: this.minutes, rows: this.rows };
+    refill(KEY, this.fields);
     this.stops = usual.stops.map((stop) => ({ ...stop }));
     this.stopBody = element('tbody', {});
     this.film = /** @type {HTMLInputElement} */ (element('input', { type: 'range', min: '1', max: '400', step: '1', 'aria-label': 'Film that the colour of the patch shows, nm', input: () => this.showFilm() }));

@@ -4,6 +4,7 @@
  * and the limits of the checks.
  */
 import { button, element } from '../page/dom.js';
+import { keep, refill } from './kept-fields.js';
 
 /** @typedef {Exclude<keyof import('./messages.js').Shop, 'draw' | 'halves' | 'toolSide' | 'sideways' | 'sheetSide'>} LimitName */
 
@@ -13,6 +14,8 @@ const LIMITS = [
   ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, gauges'],
   ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
 ];
+/** Where the fields are kept. */
+const KEY = 'loftkin.workshop';
 /** Those that the material decides. */
 const OF_MATERIAL = ['density', 'bendGauges', 'flowStress'];
 const AXES = { up: [0, 0, 1], right: [1, 0, 0], back: [0, 1, 0] };
@@ -30,20 +33,30 @@ export class MakingForm {
    */
   constructor(shop, materials, { changed, best }) {
     this.materials = materials;
-    this.changed = changed;
+    this.changed = () => {
+      keep(KEY, this.fields);
+      changed();
+    };
     this.inputs = LIMITS.map(([name, title]) => ({ name, title, input: number(String(shop[name]), () => this.typed(name)) }));
     this.draw = choice(DRAWS, () => this.chosen());
-    this.free = shop.draw.map((part, at) => number(String(part), changed, { 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
+    this.free = shop.draw.map((part, at) => number(String(part), () => this.changed(), { 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
     this.freeFields = element('div', { class: 'free-direction' }, ...this.free.map((input, at) => element('label', {}, 'xyz'[at], input)));
     this.freeFields.hidden = true;
     this.halves = choice(HALVES, () => this.chosen());
     this.best = button('Find the best draw', best);
     this.told = element('p', { class: 'quiet-text', role: 'status' });
-    this.tool = choice(TOOLS, changed);
-    this.sideways = choice(SIDEWAYS, changed);
-    this.sheet = choice(SHEETS, changed);
+    this.tool = choice(TOOLS, () => this.changed());
+    this.sideways = choice(SIDEWAYS, () => this.changed());
+    this.sheet = choice(SHEETS, () => this.changed());
     this.material = choice({ '': 'as given', ...Object.fromEntries(materials.map((material, index) => [String(index), material.name])) }, () => this.takeMaterial());
     this.notes = element('ul', { class: 'quiet-text' });
+    /** All fields by name. @type {import('./kept-fields.js').Fields} */
+    this.fields = {
+      ...Object.fromEntries(this.inputs.map(({ name, input }) => [name, input])), ...Object.fromEntries(this.free.map((input, at) => ['xyz'[at], input])),
+      draw: this.draw, halves: this.halves, tool: this.tool, sideways: this.sideways, sheet: this.sheet, material: this.material,
+    };
+    refill(KEY, this.fields);
+    this.follow();
     const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input) => element('label', {}, element('span', {}, title), input);
     const limit = (/** @type {LimitName} */ name) => {
       const { title, input } = this.input(name);
@@ -82,10 +95,23 @@ export class MakingForm {
 
   /** Another draw or mould. */
   chosen() {
+    this.follow();
+    this.changed();
+  }
+
+  /** Shows what belongs to the choices. */
+  follow() {
     this.freeFields.hidden = this.draw.value !== 'other';
     this.best.disabled = this.halves.value === 'two';
     this.told.textContent = this.best.disabled ? 'The best draw is sought for a mould in one part.' : '';
-    this.changed();
+    this.showNotes();
+  }
+
+  /** What the table says of the material. */
+  showNotes() {
+    const material = this.materials[Number(this.material.value || -1)];
+    this.notes.replaceChildren(...(material?.notes ?? []).map((note) => element('li', {}, note)));
+    return material;
   }
 
   /** @param {import('./messages.js').BestDraw} best taken as the direction of draw */
@@ -97,9 +123,11 @@ export class MakingForm {
   }
 
   takeMaterial() {
-    const material = this.materials[Number(this.material.value || -1)];
-    this.notes.replaceChildren(...(material?.notes ?? []).map((note) => element('li', {}, note)));
-    if (!material) return;
+    const material = this.showNotes();
+    if (!material) {
+      this.changed();
+      return;
+    }
     const set = (/** @type {LimitName} */ name, /** @type {number} */ value) => { this.input(name).input.value = String(value); };
     set('density', material.density);
     set('bendGauges', this.input('gauge').input.valueAsNumber < material.thick ? material.bend : material.bendThick);

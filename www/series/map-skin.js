@@ -67,7 +67,7 @@ const SHADERS = {
         float off = abs(fract(pass / every - 0.5) - 0.5) * every / max(fwidth(pass), 1e-6) / ratio;
         colour = mix(colour, ink, 0.5 * (1.0 - smoothstep(0.3, 1.1, off)));
       }
-      if (known) colour = mix(colour, ink, max(line(kept, 2.0), -1.5 < second ? 0.6 * line(kept - second, 1.0) : 0.0));
+      if (known) colour = mix(colour, ink, max(line(kept, 1.4), -1.5 < second ? 0.7 * line(kept - second, 0.6) : 0.0));
       painted = vec4(colour * shade, 1.0);
     }`,
 };

@@ -6,6 +6,7 @@
 import { Geometry, Mesh, Program, Transform } from 'ogl';
 import { Line } from '../loft/line.js';
 import { rgb } from '../loft/maps.js';
+import { pickPoints } from '../loft/pick.js';
 import { SKIN } from '../loft/shaders.js';
 import { triangles } from '../loft/skin.js';
 import { Stage } from '../loft/stage.js';
@@ -26,14 +27,17 @@ export class PiecePicture {
   /**
    * @param {HTMLElement} place
    * @param {import('../page/theme.js').Theme} theme
-   * @param {() => void} [turned] the view has changed
+   * @param {{turned?: () => void, pointed?: (points: [number, number][] | null) => void}} [acts] the view has changed;
+   *   the pointer is over the skin between so many points, with their weights
    */
-  constructor(place, theme, turned = () => {}) {
+  constructor(place, theme, { turned, pointed } = {}) {
     this.theme = theme;
     /** @type {import('./messages.js').Picture | undefined} */
     this.picture = undefined;
     /** @type {Dress} */
     this.dress = {};
+    /** Three points of each triangle of the skin. @type {Uint32Array | undefined} */
+    this.corners = undefined;
     /** @type {Record<string, Float32Array>} */
     this.marked = {};
     /** @type {import('./messages.js').Reach | undefined} */
@@ -43,6 +47,7 @@ export class PiecePicture {
       refused: 'This browser does not draw in space (WebGL is refused), so the piece has no picture here. All else works without it.',
       build: (gl) => this.build(gl),
       turned,
+      pointed: pointed && ((event) => pointed(event && this.pointsUnder(event))),
     });
   }
 
@@ -90,16 +95,23 @@ export class PiecePicture {
       const { points, facing, along, across, stations } = picture;
       const place = new Float32Array(2 * along.length * across.length);
       across.forEach((v, row) => along.forEach((u, column) => place.set([u, v], 2 * (row * along.length + column))));
+      this.corners = triangles(along.length, across.length);
       skin.geometry.remove();
       skin.program = dress.shares ? map.program : plain;
       skin.geometry = new Geometry(gl, {
         position: { size: 3, data: points }, normal: { size: 3, data: facing }, place: { size: 2, data: place },
         ...(dress.shares ? { share: { size: 1, data: dress.shares } } : { colour: { size: 3, data: dress.colours ?? this.plainColours(points.length) } }),
-        index: { data: triangles(along.length, across.length) },
+        index: { data: this.corners },
       });
       lines.setChords(chords(stations, along.length));
     }
     this.stage?.draw();
+  }
+
+  /** @param {PointerEvent} event */
+  pointsUnder(event) {
+    const ray = this.stage.ray(event);
+    return ray && this.picture && this.corners ? pickPoints({ points: this.picture.points, corners: this.corners }, ray.eye, ray.way) : null;
   }
 
   /** @param {number} length of the colours of all points */

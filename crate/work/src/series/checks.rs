@@ -200,5 +200,7 @@ pub(super) fn in_unit(value: f64, unit: Unit) -> String {
 }
 
 pub(super) fn coordinates(point: &Point3<f64>) -> String {
-    format!("{:.2}, {:.2}, {:.2} mm", point.x, point.y, point.z)
+    // To the digits shown, so that no nought has a sign.
+    let [x, y, z] = [point.x, point.y, point.z].map(|part| (part * 100.0).round() / 100.0 + 0.0);
+    format!("{x:.2}, {y:.2}, {z:.2} mm")
 }

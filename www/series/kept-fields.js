@@ -1,0 +1,46 @@
+// @ts-check
+/**
+ * What was typed into a form, kept in this browser: limits of a workshop and the
+ * calibration of a bath are not typed again for each piece. Storage may be
+ * refused; then they hold until the page is left.
+ */
+
+/** @typedef {Record<string, HTMLInputElement | HTMLSelectElement>} Fields */
+
+/**
+ * Fills the fields as they were last kept: numbers into inputs, choices that there are into selects.
+ * @param {string} key
+ * @param {Fields} fields
+ */
+export function refill(key, fields) {
+  const kept = read(key);
+  for (const [name, field] of Object.entries(fields)) {
+    const value = kept[name];
+    if (typeof value !== 'string' || value === '') continue;
+    if (field instanceof HTMLSelectElement ? [...field.options].some((option) => option.value === value) : Number.isFinite(Number(value))) field.value = value;
+  }
+}
+
+/**
+ * @param {string} key
+ * @param {Fields} fields
+ */
+export function keep(key, fields) {
+  try {
+    localStorage.setItem(key, JSON.stringify(Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.value]))));
+  } catch {
+    // They hold until the page is left.
+  }
+}
+
+/**
+ * @param {string} key
+ * @returns {Record<string, unknown>}
+ */
+function read(key) {
+  try {
+    return JSON.parse(localStorage.getItem(key) ?? '{}') ?? {};
+  } catch {
+    return {};
+  }
+}
