@@ -117,7 +117,13 @@ test('a link holds the series and the piece, and opens on it; without a series i
   await plain.tab.getByRole('button', { name: 'Copy link' }).click();
   await plain.tab.getByText(/it holds the whole family\./).waitFor();
   assert.ok(!plain.tab.url().includes('~'));
-  assert.deepEqual([...complaints, ...other.complaints, ...plain.complaints], []);
+  // A link to another piece of the family that is there shows that piece, and sets nothing aside.
+  const same = await openPage({ fragment: link.slice(address.length) });
+  await isAsBefore(same.tab, before);
+  await same.tab.evaluate((hash) => { location.hash = hash; }, other.tab.url().slice(address.length));
+  await pieceIs(same.tab, '124');
+  assert.equal(await same.tab.locator('#undo').isDisabled(), true);
+  assert.deepEqual([...complaints, ...other.complaints, ...plain.complaints, ...same.complaints], []);
 });
 
 test('a damaged series says so and opens the family', async () => {
@@ -181,7 +187,7 @@ test('a series file is saved, and opened where families are', async () => {
   const saved = tab.waitForEvent('download');
   await tab.getByRole('button', { name: 'Save the series' }).click();
   const file = await saved;
-  assert.match(file.suggestedFilename(), /series\.loftkin-series\.json$/);
+  assert.match(file.suggestedFilename(), /\.series\.json$/);
   const text = readFileSync(await file.path(), 'utf8');
   assert.equal(JSON.parse(text).format, 'loftkin-series');
   assert.equal(JSON.parse(text).piece, '123');

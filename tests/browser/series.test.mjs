@@ -253,7 +253,7 @@ test('the pieces of the contact sheet are saved in one zip with a manifest that 
   assert.match(file.suggestedFilename(), /6-pieces\.zip$/);
   await zip.getByText('6 pieces saved in one zip', { exact: false }).waitFor();
   const { names, lines } = readZip(await file.path());
-  assert.deepEqual(names.sort(), [...numbers.flatMap((number) => [`piece-${number}.step`, `piece-${number}.stl`]), 'manifest.csv'].sort());
+  assert.deepEqual(names.sort(), [...numbers.flatMap((number) => [`piece-${number}.step`, `piece-${number}.stl`]), 'manifest.csv', 'family.json', 'series.json'].sort());
   assert.equal(lines.length, 12);
   for (const line of lines) assert.equal(line.sha256, line.found, line.file);
   assert.deepEqual([...new Set(lines.map(({ piece }) => piece))], numbers);

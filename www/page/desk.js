@@ -70,11 +70,26 @@ export class Desk {
   follow() {
     const code = fragment();
     if (!code || code === this.standing) return;
+    if (joined(this.board.shareCode(), seriesIn(code)) === code) {
+      this.followSeries(code);
+      return;
+    }
     try {
       this.openOther(() => this.board.openShareCode(code, 'Open a link'), seriesIn(code), true);
     } catch (error) {
       this.controller.announcer.warn(`${sentence(error)} Your own work is untouched.`);
     }
+  }
+
+  /**
+   * Another series, or another piece, of the family that is there: no step of the drawing.
+   * @param {string} code
+   */
+  followSeries(code) {
+    if (this.places.worked) this.setAside(this.code());
+    this.places.take(seriesIn(code), true);
+    if (this.visiting) this.standing = code;
+    else this.keep();
   }
 
   /** After a step: keeps the work, and takes the link away that no longer says what stands here. */

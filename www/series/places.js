@@ -199,7 +199,7 @@ export class Places {
   /** Saves the series as a file. */
   async save() {
     const text = await this.kept.written('write');
-    if (text) saveText(fileName(`${this.controller.family?.name ?? ''} series`, 'loftkin-series.json'), text);
+    if (text) saveText(fileName(this.controller.family?.name ?? '', 'series.json'), text);
   }
 
   /** Checks and finishes the piece anew, where that is to be seen. */

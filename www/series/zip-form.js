@@ -83,7 +83,7 @@ export class ZipForm {
         this.tell(progress, come);
       });
       save(fileName(`${name} ${pieces(numbers.length)}`, 'zip'), content);
-      this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, with a manifest of measures and checksums.`, problems);
+      this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, with a manifest of measures and checksums, the family and the series.`, problems);
     } catch (error) {
       this.end(error instanceof Stopped ? `Stopped${come && ` after ${come}`}: nothing is saved.` : `Nothing is saved: ${error instanceof Error ? error.message : error}.`);
     } finally {

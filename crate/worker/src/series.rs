@@ -140,8 +140,8 @@ impl Package {
     }
 
     /// The last bytes.
-    pub fn finish(self) -> Result<Vec<u8>, JsError> {
-        Ok(self.0.finish()?)
+    pub fn finish(self, series: &Series) -> Result<Vec<u8>, JsError> {
+        Ok(self.0.finish(&series.0)?)
     }
 }
 

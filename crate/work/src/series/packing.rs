@@ -1,11 +1,13 @@
 //! A zip of several pieces, made one after the other, with a manifest at its
-//! end. It can be taken away while it grows, so that memory holds one piece.
+//! end, and the family and the series that piece numbers mean something for. It
+//! can be taken away while it grows, so that memory holds one piece.
 
 use super::file::{FileFailure, format, word};
 use super::session::{MOST_CHOSEN, SeriesFailure, SeriesSession};
 use loftkin_exchange::shop::files::{FileError, Format};
 use loftkin_exchange::shop::manifest::{self, MEASURES, Manifest, PieceColumns};
 use loftkin_exchange::shop::package::Stream;
+use loftkin_exchange::{family_json, series};
 use loftkin_form::body::measure;
 use loftkin_form::series::selection::Selection;
 use loftkin_form::solid::mesh::{COARSEST, FINEST, MeshError};
@@ -100,13 +102,21 @@ impl Packing {
         self.zip.take()
     }
 
-    /// The last bytes, the manifest among them.
+    /// The last bytes: the manifest, and the files of family and series of `session`.
     ///
     /// # Errors
     /// [`FileFailure::Package`].
-    pub fn finish(mut self) -> Result<Vec<u8>, FileFailure> {
-        self.zip
-            .add("manifest.csv", self.manifest.text().as_bytes())?;
+    pub fn finish(mut self, session: &SeriesSession) -> Result<Vec<u8>, FileFailure> {
+        let family = family_json::write(session.table.family());
+        let series = series::write(&session.plan);
+        let last = [
+            ("manifest.csv", self.manifest.text()),
+            ("family.json", &family),
+            ("series.json", &series),
+        ];
+        for (name, text) in last {
+            self.zip.add(name, text.as_bytes())?;
+        }
         Ok(self.zip.finish()?)
     }
 }

@@ -1,6 +1,7 @@
 //! A counted series of one family, asked for its pieces.
 
 use super::wish::SeriesWish;
+use loftkin_exchange::series::SeriesPlan;
 use loftkin_exchange::series::words;
 use loftkin_form::blend::LayoutError;
 use loftkin_form::piece::{Arrangement, Piece, PieceError};
@@ -103,6 +104,7 @@ pub struct PieceMessage {
 
 /// A counted series.
 pub struct SeriesSession {
+    pub(super) plan: SeriesPlan,
     pub(super) table: Table,
     pub(super) series: Series,
 }
@@ -116,7 +118,11 @@ impl SeriesSession {
         let table = Table::new(family)?;
         let plan = wish.plan(None);
         let series = Series::new(&table, plan.layout()?, &plan.rules())?;
-        Ok(Self { table, series })
+        Ok(Self {
+            plan,
+            table,
+            series,
+        })
     }
 
     /// How many pieces there are.

@@ -355,7 +355,7 @@ fn a_zip_holds_the_files_of_its_pieces_and_a_manifest_that_fits_them() {
         packing.add(&session, "5").is_err(),
         "a piece stands in it once"
     );
-    bytes.extend(packing.finish().unwrap());
+    bytes.extend(packing.finish(&session).unwrap());
     let mut read = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
     let mut content = |name: &str| {
         let mut found = Vec::new();
@@ -366,7 +366,13 @@ fn a_zip_holds_the_files_of_its_pieces_and_a_manifest_that_fits_them() {
         content("piece-14.stl"),
         session.file("14", "stl", 0.1).unwrap()
     );
-    let manifest = String::from_utf8(content("manifest.csv")).unwrap();
+    // Piece numbers mean something for this family and this series only: both are there.
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    let family = loftkin_exchange::family_json::read(&text(content("family.json"))).unwrap();
+    assert_eq!(&family.family, session.table.family());
+    let series = document::of_file(&text(content("series.json"))).unwrap();
+    assert_eq!(series.wish, stack(3));
+    let manifest = text(content("manifest.csv"));
     let lines: Vec<Vec<&str>> = manifest
         .lines()
         .map(|line| line.split(',').collect())
@@ -403,7 +409,8 @@ fn what_cannot_be_made_is_told_and_the_rest_goes_on() {
         problems.len() == 1 && problems[0].starts_with("piece 5, stl: "),
         "{problems:?}"
     );
-    let mut read = zip::ZipArchive::new(std::io::Cursor::new(packing.finish().unwrap())).unwrap();
+    let mut read =
+        zip::ZipArchive::new(std::io::Cursor::new(packing.finish(&session).unwrap())).unwrap();
     assert!(read.by_name("piece-5-profiles.svg").is_ok());
     assert!(read.by_name("piece-5.stl").is_err());
     let mut manifest = String::new();
