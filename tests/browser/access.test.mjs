@@ -1,76 +1,132 @@
 /**
- * For everyone: every panel, flap and dialog open, in both themes, on a desk and on a phone; text twice as large; no
- * motion where none is wanted; the whole way from a fault to the sent link by keys.
+ * For everyone: every state of the page, in both themes, on a desk and on a phone; enlarged; text twice as large; the
+ * focus seen and in order; no motion where none is wanted; the whole way from a fault to the sent link by keys.
  */
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { accessibilityScript } from './browser.mjs';
+import { beyondWindow, unfold, violations } from './access.mjs';
 import { openFamily, rims } from './families.mjs';
-import { keepScreenshot, openPage, shown, shows } from './page.mjs';
+import { cell, keepScreenshot, onSheet, openPage, shown, shows } from './page.mjs';
+
+const DESK = { viewport: { width: 1280, height: 900 } };
+const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 
 /**
- * What axe-core finds against the Web Content Accessibility Guidelines 2.2, levels A and AA, and good practice.
+ * Goes through the states of the page, one after the other.
  *
  * @param {import('playwright-core').Page} tab
+ * @param {(what: string) => Promise<void>} check
  */
-async function violations(tab) {
-  await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished.catch(() => {}))));
-  if (!(await tab.evaluate(() => 'axe' in window))) await tab.addScriptTag({ path: accessibilityScript() });
-  const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
-  return found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`);
-}
-
-/**
- * How far the page goes beyond the window sideways, in pixels.
- *
- * @param {import('playwright-core').Page} tab
- */
-function sideways(tab) {
-  return tab.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-}
-
-const PLACES = /** @type {const} */ ([
-  { place: 'desk', options: { colorScheme: 'light', viewport: { width: 1280, height: 900 } } },
-  { place: 'phone', options: { colorScheme: 'dark', viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true } },
-]);
-
-for (const { place, options } of PLACES) {
-  test(`every panel, flap and dialog is accessible and fits, ${place}, ${options.colorScheme}`, async () => {
-    const { tab, complaints } = await openPage({ ...options, bypassCSP: true });
-    await openFamily(tab, rims(8, { reversed: [3], turned: [6] }));
-    await shows(tab, [1, 3], 'faulty');
-    const folded = tab.locator('main details:not([open]) > summary:visible');
-    while (await folded.count()) await folded.first().click();
-    const check = async (/** @type {string} */ what) => {
-      await shown(tab);
-      await keepScreenshot(tab, `${place}-${what}`);
-      assert.deepEqual(await violations(tab), [], what);
-      assert.equal(await sideways(tab), 0, what);
-    };
-    await check('panels');
-    for (const flap of ['Share', 'Families']) {
-      await tab.getByRole('button', { name: flap, exact: true }).click();
-      await check(flap);
-    }
+async function everyState(tab, check) {
+  await check('empty');
+  const { x, y } = await onSheet(tab, [0.3, 0.6]);
+  await tab.mouse.click(x, y);
+  await check('sketch');
+  await openFamily(tab, rims(8, { reversed: [3], turned: [6] }));
+  await shows(tab, [1, 3], 'faulty');
+  await unfold(tab);
+  await check('panels');
+  await cell(tab, 1, 3).click();
+  await tab.getByRole('button', { name: /^Try: / }).first().click();
+  await check('trial');
+  await tab.getByRole('button', { name: 'Go back', exact: true }).click();
+  await tab.getByLabel('What is to be clear').selectOption('all');
+  await tab.getByRole('button', { name: 'Look for a mend' }).click();
+  await tab.getByRole('group', { name: 'Mend on trial' }).waitFor({ timeout: 20_000 });
+  await check('mend');
+  await tab.getByRole('group', { name: 'Mend on trial' }).getByRole('button', { name: 'Go back' }).click();
+  for (const flap of ['Share', 'Families']) {
+    await tab.getByRole('button', { name: flap, exact: true }).click();
+    await check(flap);
+  }
+  await tab.keyboard.press('Escape');
+  for (const dialog of ['Keys', 'Steps', 'What the words mean']) {
+    await tab.getByRole('button', { name: dialog, exact: true }).click();
+    await check(dialog);
     await tab.keyboard.press('Escape');
-    for (const dialog of ['Keys', 'Steps']) {
-      await tab.getByRole('button', { name: dialog, exact: true }).click();
-      await check(dialog);
-      await tab.keyboard.press('Escape');
-    }
-    await tab.evaluate(() => {
-      const carried = new DataTransfer();
-      carried.setData('text/plain', '0 0\n5 5\n10 0');
-      document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: carried, bubbles: true, cancelable: true }));
+  }
+  await tab.evaluate(() => {
+    const carried = new DataTransfer();
+    carried.setData('text/plain', '0 0\n5 5\n10 0');
+    document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: carried, bubbles: true, cancelable: true }));
+  });
+  await tab.getByRole('dialog').waitFor();
+  await check('arrival');
+  await tab.keyboard.press('Escape');
+  assert.equal(await tab.getByRole('dialog').count(), 0);
+  const corner = await onSheet(tab, [0.02, 0.02]);
+  await tab.mouse.move(corner.x, corner.y);
+  for (let turn = 0; turn < 8; turn += 1) await tab.mouse.wheel(0, -300);
+  await tab.getByText('All curves are out of sight.').waitFor();
+  await check('away');
+}
+
+for (const [place, options] of /** @type {const} */ ([['desk', DESK], ['phone', PHONE]])) {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    test(`every state of the page is accessible and fits, ${place}, ${colorScheme}`, async () => {
+      const { tab, complaints } = await openPage({ ...options, colorScheme, bypassCSP: true });
+      await everyState(tab, async (what) => {
+        await shown(tab);
+        await keepScreenshot(tab, `${place}-${colorScheme}-${what}`);
+        assert.deepEqual(await violations(tab), [], what);
+        assert.deepEqual(await beyondWindow(tab), [], what);
+      });
+      assert.deepEqual(complaints, []);
     });
-    await tab.getByRole('dialog').waitFor();
-    await check('arrival');
-    await tab.keyboard.press('Escape');
-    assert.equal(await tab.getByRole('dialog').count(), 0);
-    assert.deepEqual(complaints, []);
+  }
+}
+
+// Half the width of 1280, as enlarged to 200 %, and a quarter, as to 400 % (guidelines 2.2, 1.4.10).
+for (const [width, height] of [[640, 450], [320, 256]]) {
+  test(`enlarged until ${width} pixels are left, everything is reached by scrolling down`, async () => {
+    const { tab } = await openPage({ viewport: { width, height } });
+    assert.deepEqual(await beyondWindow(tab), []);
+    await openFamily(tab, rims(8, { reversed: [3] }));
+    await shows(tab, [1, 3], 'faulty');
+    await unfold(tab);
+    await shown(tab);
+    assert.deepEqual(await beyondWindow(tab), []);
+    for (const name of ['Share', 'Families', 'Keys']) {
+      await tab.getByRole('button', { name, exact: true }).click();
+      await shown(tab);
+      assert.deepEqual(await beyondWindow(tab), [], name);
+      if (name !== 'Share') await tab.keyboard.press('Escape');
+    }
+    await keepScreenshot(tab, `enlarged-${width}`);
   });
 }
+
+test('the focus goes through the page in the order it is read, is seen, and nothing lies over it', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(3, { reversed: [3] }));
+  await shows(tab, [1, 3], 'faulty');
+  await unfold(tab);
+  await shown(tab);
+  // The first that takes the focus: no step is there to be undone.
+  await tab.locator('#family-name').focus();
+  const wrong = [];
+  let [last, stops] = [-1, 0];
+  for (; stops < 400; stops += 1) {
+    await tab.keyboard.press('Tab');
+    const at = await tab.evaluate(() => {
+      const focused = /** @type {HTMLElement} */ (document.activeElement);
+      const { left, top, width, height } = focused.getBoundingClientRect();
+      const seen = [focused, focused.closest('label')].some((part) => part && getComputedStyle(part).outlineStyle === 'solid' && 2 <= parseFloat(getComputedStyle(part).outlineWidth));
+      const over = document.elementFromPoint(left + width / 2, top + height / 2);
+      const reached = over !== null && (focused.contains(over) || over.contains(focused) || focused.closest('label')?.contains(over));
+      return { place: [...document.querySelectorAll('body *')].indexOf(focused), seen, reached, name: focused.outerHTML.slice(0, 90) };
+    });
+    if (at.place < last) break;
+    last = at.place;
+    if (!at.seen) wrong.push(`not seen: ${at.name}`);
+    if (!at.reached) wrong.push(`covered: ${at.name}`);
+  }
+  assert.ok(80 < stops && stops < 400, `it went through, in ${stops} stops`);
+  assert.deepEqual(wrong, []);
+  assert.equal(await tab.locator('[tabindex]:not([tabindex="0"], [tabindex="-1"])').count(), 0);
+  assert.deepEqual(complaints, []);
+});
 
 test('text twice as large leaves everything in its place and readable', async () => {
   const { tab } = await openPage();
@@ -81,7 +137,7 @@ test('text twice as large leaves everything in its place and readable', async ()
   await tab.evaluate(() => { document.documentElement.style.fontSize = '187.5%'; });
   await shown(tab);
   assert.equal(await size(), 2 * before);
-  assert.equal(await sideways(tab), 0);
+  assert.deepEqual(await beyondWindow(tab), []);
   const cut = await tab.evaluate(() => [...document.querySelectorAll('button, select, label, h1, h2, p')]
     .filter((part) => part.getClientRects().length && getComputedStyle(part).overflow !== 'visible' && part.scrollWidth > part.clientWidth + 1 && !part.closest('.hidden'))
     .map((part) => part.outerHTML.slice(0, 120)));

@@ -5,7 +5,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { accessibilityScript } from './browser.mjs';
+import { violations } from './access.mjs';
 import { family, openFamily, rims } from './families.mjs';
 import { openPage, shown, shows } from './page.mjs';
 
@@ -179,9 +179,6 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     await tab.locator('#pairs td[data-heat]').first().waitFor();
     await tab.locator('#loft-tools label', { hasText: 'Curvature' }).click();
     await tab.locator('.measure > summary').click();
-    await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished.catch(() => {}))));
-    await tab.addScriptTag({ path: accessibilityScript() });
-    const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
-    assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);
+    assert.deepEqual(await violations(tab), []);
   });
 }

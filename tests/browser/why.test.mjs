@@ -5,7 +5,7 @@
 import assert from 'node:assert/strict';
 import { fileURLToPath } from 'node:url';
 import { test } from 'node:test';
-import { accessibilityScript } from './browser.mjs';
+import { violations } from './access.mjs';
 import { openFamily } from './families.mjs';
 import { cell, drag, openPage, shown, shows, sketchTwoArches } from './page.mjs';
 
@@ -71,8 +71,6 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     await shows(tab, [1, 5], 'faulty');
     await explain(tab, [1, 5]);
     for (const summary of await tab.locator('#finding details.why:not([open]) > summary').all()) await summary.click();
-    await tab.addScriptTag({ path: accessibilityScript() });
-    const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
-    assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);
+    assert.deepEqual(await violations(tab), []);
   });
 }
