@@ -182,14 +182,23 @@ test('a profile that meets itself is counted, holds its pairs up, and is mended 
   assert.deepEqual(complaints, []);
 });
 
-test('a stroke is drawn where the browser tells of one place a frame only', async () => {
+test('what Safari lacks, or any browser on a host without encryption, is done without', async () => {
   const { context, tab, complaints } = await openPage();
-  // As in Safari before 18.2, and in any browser on a host without encryption.
-  await context.addInitScript(() => { delete /** @type {any} */ (PointerEvent.prototype).getCoalescedEvents; });
+  await context.addInitScript(() => {
+    delete /** @type {any} */ (PointerEvent.prototype).getCoalescedEvents;
+    delete /** @type {any} */ (Navigator.prototype).clipboard;
+    delete /** @type {any} */ (Navigator.prototype).serviceWorker;
+    delete /** @type {any} */ (window).requestIdleCallback;
+  });
   await tab.reload();
   await hand(tab, 'Draw freely');
   await drag(tab, [0.2, 0.6], [0.7, 0.3]);
   await tab.locator('#profiles .chip').waitFor();
+  await tab.getByRole('button', { name: 'Copy link', exact: true }).click();
+  await tab.getByText('The browser does not allow copying here.').waitFor();
+  assert.match(tab.url(), /#\w/);
+  // The copy for use without network is looked for when the page has nothing else to do.
+  await tab.waitForTimeout(1700);
   assert.deepEqual(complaints, []);
 });
 

@@ -6,7 +6,7 @@
  * of the page goes on. What stands there it does not know.
  */
 import { Camera, Renderer } from 'ogl';
-import { element } from '../page/dom.js';
+import { element, onceAFrame } from '../page/dom.js';
 import { Orbit } from './orbit.js';
 
 /** What a picture asks of the browser; the colours come multiplied by their opacity. */
@@ -93,14 +93,9 @@ export class Stage {
   }
 
   /** Draws once, in the next frame. */
-  draw() {
-    if (!this.renderer || this.waiting) return;
-    this.waiting = true;
-    requestAnimationFrame(() => {
-      this.waiting = false;
-      if (!this.renderer || !this.camera || !this.content) return;
-      this.orbit.place(this.camera);
-      this.renderer.render({ scene: this.content.group, camera: this.camera });
-    });
-  }
+  draw = onceAFrame(() => {
+    if (!this.renderer || !this.camera || !this.content) return;
+    this.orbit.place(this.camera);
+    this.renderer.render({ scene: this.content.group, camera: this.camera });
+  });
 }

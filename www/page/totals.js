@@ -41,6 +41,8 @@ export class Totals {
         ...bad.map((words) => element('span', { class: 'count count-faulty' }, sign('faulty'), words)));
       this.text = text;
     }
+    // Before there is a pair there is nothing to count.
+    this.place.hidden = cells.length < 6 && !alone;
     this.say(news, text);
   }
 

@@ -43,7 +43,7 @@ export class Player {
     const next = (/** @type {number} */ now) => {
       if (!this.playing) return;
       // Stops when what it plays is no longer to be seen.
-      if (!this.range.checkVisibility() || this.range.disabled) {
+      if (!this.range.getClientRects().length || this.range.disabled) {
         this.stop();
         return;
       }
