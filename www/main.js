@@ -65,12 +65,13 @@ function connect(control, desk, keeper) {
   const act = (/** @type {() => string | void} */ what) => () => control.act(what);
   const undo = act(() => { board.undo(); });
   const redo = act(() => { board.redo(); });
-  const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index)));
+  const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index), kernel.exampleSeries(index), true));
   byId('undo').addEventListener('click', undo);
   byId('redo').addEventListener('click', redo);
   byId('copy-link').addEventListener('click', () => desk.copyLink());
   byId('family-name').addEventListener('change', act(() => board.rename(undefined, byId('family-name').value)));
-  const menu = new FamilyMenu(byId('family-menu'), byId('family-menu-opener'), kernel.exampleNames(), {
+  const examples = kernel.exampleNames();
+  const menu = new FamilyMenu(byId('family-menu'), byId('family-menu-opener'), examples, {
     beginAnew: act(() => desk.openOther(() => board.openEmpty())),
     openFile: () => desk.openFiles(false),
     addFile: () => desk.openFiles(true),
@@ -81,7 +82,8 @@ function connect(control, desk, keeper) {
   connectSharing(control, desk);
   byId('welcome').append(
     element('p', {}, 'Press on the sheet to set the first node of a profile.'),
-    button('Open an example instead', () => { if (kernel.exampleNames().length) openExample(0); else menu.open(); }),
+    button('Open an example instead', () => { if (examples.length) openExample(0); else menu.open(); }),
+    button('Follow a hood from curves to files', () => openExample(examples.findIndex((_, index) => kernel.exampleSeries(index)))),
   );
   byId('board').setAttribute('aria-description', KEYS_HELP);
   document.addEventListener('keydown', (event) => {

@@ -3,6 +3,7 @@
 //! nets, bodies and meshes that the files are made from.
 
 use loftkin_exchange::shop::{Label, Standing, gltf, step, stl, three_mf};
+use loftkin_exchange::{family_json, series};
 use loftkin_form::blend::{Blend, Degree, Layout};
 use loftkin_form::body::measure;
 use loftkin_form::piece::{Arrangement, Piece, signed_area};
@@ -89,6 +90,21 @@ fn hood(brim: i32) -> Curve {
     ]))
 }
 
+/// The hood whose story the README of the demo curves tells, as it is in the end.
+fn demo_hood() -> Piece {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-curves");
+    let text = |name: &str| fs::read_to_string(folder.join(name)).unwrap();
+    let family = family_json::read(&text("rims-that-agree.json"))
+        .unwrap()
+        .family;
+    let mut plan = series::read(&text("hoods-from-rims.series.json")).unwrap();
+    plan.stations[1].place.scale = 0.7;
+    let curves: Vec<Curve> = family.profiles.iter().map(curve).collect();
+    let curves: Vec<&Curve> = curves.iter().collect();
+    let arrangement = Arrangement(vec![1, 0, 4, 0]);
+    Piece::new(&curves, &plan.layout().unwrap(), arrangement).unwrap()
+}
+
 fn pieces() -> Vec<(&'static str, Piece)> {
     let three = |at: [f64; 3]| {
         vec![
@@ -120,6 +136,7 @@ fn pieces() -> Vec<(&'static str, Piece)> {
     let quadratic = Blend::BSpline(Degree::Two);
     let cubic = Blend::BSpline(Degree::Three);
     vec![
+        ("demo-hood", demo_hood()),
         (
             "stack-ruled",
             piece(

@@ -27,6 +27,7 @@ export class LaterPlaces {
       const home = /** @type {HTMLDetailsElement} */ (byId(id));
       home.addEventListener('toggle', () => { if (home.open) this.open(); });
     }
+    byId('to-series').addEventListener('click', () => goTo(HOMES[0]));
   }
 
   /** A place was opened. */
@@ -82,4 +83,15 @@ export class LaterPlaces {
   repaint() {
     this.places?.repaint();
   }
+}
+
+/**
+ * Opens a place and leads there.
+ * @param {string} id
+ */
+export function goTo(id) {
+  const home = /** @type {HTMLDetailsElement} */ (byId(id));
+  home.open = true;
+  home.scrollIntoView();
+  home.querySelector('summary')?.focus({ preventScroll: true });
 }

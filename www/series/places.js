@@ -12,6 +12,7 @@ import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
 import { FilesView } from './files-view.js';
 import { KeptSeries, sentence } from './kept-series.js';
+import { leadOn } from './onward.js';
 import { PiecePlaces } from './piece-places.js';
 import { SeriesView } from './series-view.js';
 import { OUTLINE_STEPS } from './sketch.js';
@@ -49,6 +50,7 @@ export class Places {
     this.grid = GRID;
     this.ofPiece = new PiecePlaces(this);
     this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
+    leadOn(this.homes);
   }
 
   /** A place was opened. */

@@ -3,7 +3,7 @@
 pub mod folder;
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
 /// What one run gave.
@@ -16,9 +16,14 @@ pub struct Run {
 /// Runs `loftkin` with `arguments` in the folder of demo families, `input` on
 /// its standard input.
 pub fn loftkin(arguments: &[&str], input: &str) -> Run {
+    loftkin_in(&demo_folder(), arguments, input)
+}
+
+/// The same in another folder.
+pub fn loftkin_in(folder: &Path, arguments: &[&str], input: &str) -> Run {
     let mut child = Command::new(env!("CARGO_BIN_EXE_loftkin"))
         .args(arguments)
-        .current_dir(demo_folder())
+        .current_dir(folder)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())

@@ -25,6 +25,13 @@ pub fn example_names() -> Vec<String> {
         .collect()
 }
 
+/// The share code of the series that comes with example `index`; empty for none.
+#[wasm_bindgen(js_name = exampleSeries)]
+pub fn example_series(index: usize) -> String {
+    let series = EXAMPLES.get(index).map(|example| example.series);
+    series.unwrap_or_default().to_owned()
+}
+
 /// Whether a text begins like a share code.
 #[wasm_bindgen(js_name = isShareCode)]
 pub fn is_share_code(text: &str) -> bool {
