@@ -50,7 +50,8 @@ function rows(check, shown, open, choose) {
 
 /** @param {import('./messages.js').Making['skins']} skins */
 export function skinTable(skins) {
-  return frame('Stretch', element('table', { class: 'making' }, element('caption', {}, 'Stretch of each skin from flat, seen along the direction of draw'),
+  if (!skins.length) return element('p', { class: 'quiet-text' }, 'Stretch from flat: none, for no one sheet is formed to this piece.');
+  return frame('Stretch', element('table', { class: 'making' }, element('caption', {}, 'Stretch of the sheet from flat: clamped about the larger opening, the far one covered'),
     element('thead', {}, element('tr', {}, ...['Skin', 'Area', 'Larger than flat by', 'Mean gauge left'].map((title) => element('th', { scope: 'col' }, title)))),
     element('tbody', {}, ...skins.map(({ what, area, stretch, mean }) => element('tr', {}, element('th', { scope: 'row' }, what), ...[area, stretch, mean].map((text) => element('td', {}, text)))))));
 }

@@ -207,9 +207,23 @@ pub struct Report {
 
 /// The value of `check` at fractions `u`, `v`.
 pub fn value_at(piece: &Piece, check: &dyn Check, u: f64, v: f64) -> f64 {
+    values(piece, check, [(u, v)])[0]
+}
+
+/// The values of `check` at many places `(u, v)`: a check that is fitted to the
+/// piece is fitted once.
+pub fn values(
+    piece: &Piece,
+    check: &dyn Check,
+    places: impl IntoIterator<Item = (f64, f64)>,
+) -> Vec<f64> {
     let fitted = check.fitted(piece);
     let check = fitted.as_deref().unwrap_or(check);
-    check.value(&Spot::new(piece.patch(u, v), piece.outward()))
+    let outward = piece.outward();
+    let places = places.into_iter();
+    places
+        .map(|(u, v)| check.value(&Spot::new(piece.patch(u, v), outward)))
+        .collect()
 }
 
 /// Looks for the worst value of each check: samples of every cell, the worst of

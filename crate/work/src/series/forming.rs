@@ -5,7 +5,7 @@ use super::checks::in_unit;
 use super::picture::Grid;
 use loftkin_exchange::words;
 use loftkin_form::making::check::Unit;
-use loftkin_form::making::stretch::{self, dome, trough};
+use loftkin_form::making::stretch::{Stretch, dome, trough};
 use loftkin_form::making::workshop::Workshop;
 use loftkin_form::piece::Piece;
 use serde::Serialize;
@@ -29,30 +29,42 @@ pub struct SkinMessage {
     pub mean: String,
 }
 
-/// The stretch of every skin of `piece`.
-pub(super) fn skins(piece: &Piece, workshop: &Workshop) -> Vec<SkinMessage> {
-    let skins = stretch::skins(piece, workshop.direction);
-    let told = skins.iter().enumerate().map(|(index, skin)| {
+/// The stretch of the whole sheet and of every skin of `piece`; nothing where no
+/// one sheet is formed to it.
+pub(super) fn skins(piece: &Piece, gauge: f64) -> Vec<SkinMessage> {
+    let Some(stretch) = Stretch::new(piece) else {
+        return Vec::new();
+    };
+    let told = |what: String, area: f64, grown: f64, mean: f64| SkinMessage {
+        what,
+        area: format!("{:.2} cm²", area / SQUARE),
+        stretch: format!("{:.1} %", 100.0 * grown),
+        mean: in_unit(mean, Unit::Millimetre),
+    };
+    let whole = told(
+        format!(
+            "The whole sheet, from a blank of {:.2} cm²",
+            stretch.blank / SQUARE
+        ),
+        stretch.formed,
+        stretch.stretch(),
+        gauge * stretch.mean(),
+    );
+    let skins = stretch.skins.iter().enumerate().map(|(index, skin)| {
         let (from, to) = skin.across;
-        let share = 100.0 * skin.stretch();
-        SkinMessage {
-            what: format!(
+        told(
+            format!(
                 "Skin {}, {} to {} across",
                 index + 1,
                 words::fraction(from),
                 words::fraction(to)
             ),
-            area: format!("{:.2} cm²", skin.area / SQUARE),
-            // Nearly upright: what it covers is rounding.
-            stretch: if share < 1e5 {
-                format!("{share:.1} %")
-            } else {
-                "unbounded: the skin is upright".to_owned()
-            },
-            mean: in_unit(skin.mean_gauge(workshop.gauge), Unit::Millimetre),
-        }
+            skin.area,
+            skin.stretch(),
+            skin.mean_gauge(gauge),
+        )
     });
-    told.collect()
+    [whole].into_iter().chain(skins).collect()
 }
 
 /// What a free dome and a long trough as wide and as high as `piece` would keep

@@ -30,7 +30,8 @@ pub struct MakingMessage {
     pub figures: Vec<FigureMessage>,
     /// The checks, in the order in which a piece is made.
     pub checks: Vec<CheckMessage>,
-    /// How far each skin is stretched.
+    /// How far the sheet and each skin is stretched; none where no one sheet is
+    /// formed to the piece.
     pub skins: Vec<SkinMessage>,
     /// The sharp edges, the sharpest first, a sentence each.
     pub edges: Vec<String>,
@@ -60,7 +61,7 @@ impl SeriesSession {
         Ok(MakingMessage {
             figures: figures::figures(&piece, wish),
             checks: checks.collect(),
-            skins: forming::skins(&piece, &workshop),
+            skins: forming::skins(&piece, workshop.gauge),
             edges: edges(&piece),
             sides: if has_outside { "" } else { NO_OUTSIDE }.to_owned(),
             cautions: vec![DESIGN_ESTIMATE.to_owned()],

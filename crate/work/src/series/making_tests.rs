@@ -85,8 +85,19 @@ fn the_help_of_thinning_holds_it_against_dome_and_trough() {
         beside[1].contains(&format!("{:.3} mm", angle.sin() / angle)),
         "{beside:?}"
     );
-    assert_eq!(making.skins.len(), 2);
-    assert!(making.skins[0].stretch.contains("upright"));
+    // π 50² mm² of sheet cover the wall 2 π 50 60 and the far opening π 50².
+    let [whole, upper, lower] = &making.skins[..] else {
+        panic!("{:?}", making.skins);
+    };
+    assert!(
+        whole.what.contains("78.") && whole.area.starts_with("26"),
+        "{whole:?}"
+    );
+    assert!(
+        whole.stretch.starts_with("240.") && whole.mean.starts_with("0.29"),
+        "{whole:?}"
+    );
+    assert_ne!(upper.mean, lower.mean);
     assert!(making.edges.is_empty() && making.sides.is_empty());
     let room = session.room("14", &ShopWish::default()).unwrap();
     assert!(room.passes && room.line.is_empty());

@@ -7,7 +7,7 @@ use super::session::{SeriesFailure, SeriesSession};
 use super::shop::ShopWish;
 use loftkin_exchange::words;
 use loftkin_form::body::cells::Cell;
-use loftkin_form::making::check::value_at;
+use loftkin_form::making::check::values;
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
 use loftkin_form::making::undercut::{PartingLine, parting_lines, undercuts};
@@ -74,10 +74,8 @@ impl SeriesSession {
         let check = wish.workshop()?.check(kind);
         let piece = self.form(&self.number_in(number)?)?;
         let grid = Grid::new(&piece, steps, rows);
-        let values = grid
-            .seen()
-            .map(|(u, v)| value_at(&piece, &*check, u, v) as f32);
-        Ok(values.collect())
+        let values = values(&piece, &*check, grid.seen());
+        Ok(values.into_iter().map(|value| value as f32).collect())
     }
 
     /// How far the proof of the draft of piece `number` reaches.
