@@ -206,6 +206,7 @@ test('a series file is saved, and opened where families are', async () => {
   // Dropped on the page it asks nothing, for it takes the place of no family.
   await other.tab.getByLabel('How many, 2 to 24').fill('3');
   await other.tab.getByLabel('How many, 2 to 24').press('Enter');
+  await pieceIs(other.tab, '1');
   await other.tab.evaluate((content) => {
     const carried = new DataTransfer();
     carried.items.add(new File([content], 'dropped.json', { type: 'application/json' }));

@@ -1,5 +1,5 @@
 /**
- * Speed as it is felt: a drag in a family of eight, and the first verdict.
+ * Speed as it is felt: a drag in a family of eight, the first verdict, the scrolling of ten thousand pieces.
  *
  * What counts is the processor's time in the page's own thread (the protocol's thread ticks): the wall clock of a
  * machine that does other things as well says nothing of the page.
@@ -90,6 +90,38 @@ test('the first verdict comes within a second and a half of a processor four tim
   console.log(`the first verdict took ${own.toFixed(0)} ms of the processor, ${wall.toFixed(0)} ms by the wall clock of this machine`);
   assert.ok(link.startsWith(address));
   assert.ok(4 * own < 1500, `${own} ms`);
+});
+
+test('a contact sheet of ten thousand pieces scrolls within its frames', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(8));
+  await tab.locator('#series-place > summary').click();
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+  await tab.getByLabel('Choose by chance').fill('10000');
+  await tab.getByRole('button', { name: 'Choose', exact: true }).click();
+  await tab.locator('.contact-cell').first().waitFor();
+  const session = await tab.context().newCDPSession(tab);
+  await session.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const start = await seconds(session);
+  const frames = 200;
+  const median = await tab.locator('.contact').evaluate(async (frame, count) => {
+    /** @type {number[]} */
+    const times = [];
+    for (let last = performance.now(); times.length < count;) {
+      frame.scrollTop += 90;
+      await new Promise((resolve) => requestAnimationFrame(resolve));
+      times.push(performance.now() - last);
+      last = performance.now();
+    }
+    return times.sort((one, other) => one - other)[count >> 1];
+  }, frames);
+  const end = await seconds(session);
+  const script = (1000 * (end.script - start.script)) / frames;
+  console.log(`a frame of the contact sheet takes ${script.toFixed(1)} ms of script, ${median.toFixed(1)} ms by the wall clock of this machine`);
+  assert.ok(90 * (frames - 1) < await tab.locator('.contact').evaluate((frame) => frame.scrollTop), 'it was scrolled');
+  assert.ok(await tab.locator('.contact-cell').count() < 150);
+  assert.ok(script < FRAME, `${script} ms of script a frame`);
+  assert.deepEqual(complaints, []);
 });
 
 test('a finding that does not keep pace with a drag stands on, and is marked as being redone', async () => {

@@ -1,8 +1,7 @@
 // @ts-check
 /**
  * The places after the pairs, in the order of the work: series, making, finish,
- * files.
- * Made when the first of them is opened; then one series stands behind
+ * files. Made when the first of them is opened; then one series stands behind
  * them all, counted anew when the family or its stations change.
  */
 import { Stopped } from '../work/background.js';
@@ -15,6 +14,7 @@ import { KeptSeries, sentence } from './kept-series.js';
 import { leadOn } from './onward.js';
 import { PiecePlaces } from './piece-places.js';
 import { SeriesView } from './series-view.js';
+import { ShownPiece } from './shown-piece.js';
 import { OUTLINE_STEPS } from './sketch.js';
 
 /** How long the drawing must have been still, in milliseconds. */
@@ -49,6 +49,7 @@ export class Places {
     this.kept = new KeptSeries(this);
     this.grid = GRID;
     this.ofPiece = new PiecePlaces(this);
+    this.shown = new ShownPiece(this);
     this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
     leadOn(this.homes);
   }
@@ -128,7 +129,7 @@ export class Places {
       this.count = count;
       series.showCount(count, sketch);
       if (count.empty) this.ofPiece.showNone();
-      else await this.openFirst(before);
+      else await this.shown.openFirst(before);
     } catch (error) {
       if (error instanceof Stopped) return;
       series.showTrouble(sentence(error));
@@ -136,55 +137,9 @@ export class Places {
     }
   }
 
-  /**
-   * Shows the piece that was wanted, else the one that was shown, if it is one still, else the first.
-   * @param {number[] | undefined} before the arrangement that was shown
-   */
-  async openFirst(before) {
-    const { wanted } = this.kept;
-    this.kept.wanted = undefined;
-    if (wanted && await this.show({ act: 'piece', number: wanted })) return;
-    if (!wanted && before && await this.show({ act: 'pieceOf', arrangement: before }, true)) return;
-    await this.show({ act: 'piece', number: '1' });
-  }
-
   stop() {
     this.asking.stop();
     if (!this.count) this.series?.showTrouble('The count was given up: change the stations to begin again.');
-  }
-
-  /** @param {string} number */
-  openNumber(number) {
-    this.kept.touched = true;
-    return this.show({ act: 'piece', number });
-  }
-
-  /** @param {number[]} arrangement */
-  openArrangement(arrangement) {
-    this.kept.touched = true;
-    return this.show({ act: 'pieceOf', arrangement });
-  }
-
-  /**
-   * @param {import('./messages.js').SeriesOrder} order
-   * @param {boolean} [quiet] whether nothing is said when there is no such piece
-   * @returns {Promise<boolean>} whether there is
-   */
-  async show(order, quiet = false) {
-    const piece = await this.askOf(order, quiet);
-    // What is written in the fields goes back to what is shown.
-    if (!piece && this.piece) this.series?.showPiece(this.piece);
-    if (!piece) return false;
-    this.piece = piece;
-    this.series?.showPiece(piece);
-    this.files?.show(piece.number);
-    this.kept.keep(false);
-    const picture = await this.askOf({ act: 'picture', number: piece.number, ...GRID });
-    if (this.piece !== piece) return true;
-    this.series?.picture.show(picture);
-    this.ofPiece.show(picture);
-    await this.remake();
-    return true;
   }
 
   /**

@@ -21,11 +21,11 @@ export class SeriesView {
     const { board, theme } = places.controller;
     this.form = new StationsForm(() => board.rise() / 4, () => places.set());
     this.told = element('div', { class: 'series-count', role: 'status' });
-    this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.openNumber(this.number.value) }));
+    this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.shown.openNumber(this.number.value) }));
     this.selects = element('div', { class: 'piece-stations', role: 'group', 'aria-label': 'Profiles of the piece, station by station' });
     this.seed = count('seed', '1', '0', '4294967295');
     this.wanted = count('wanted', '24', '1', '10000');
-    this.sheet = new ContactSheet(theme, (number) => places.openNumber(number));
+    this.sheet = new ContactSheet(theme, (number) => places.shown.openNumber(number));
     this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.stop()));
     this.work.hidden = true;
     const picture = element('div', { class: 'loft-picture' });
@@ -82,7 +82,7 @@ export class SeriesView {
     if (this.selects.childElementCount !== arrangement.length || this.named !== names) {
       this.named = names;
       this.selects.replaceChildren(...arrangement.map((_, station) => element('label', {}, element('span', {}, String(station + 1)),
-        element('select', { 'aria-label': `Profile of the piece at station ${station + 1}`, change: () => this.places.openArrangement(this.arrangement()) },
+        element('select', { 'aria-label': `Profile of the piece at station ${station + 1}`, change: () => this.places.shown.openArrangement(this.arrangement()) },
           ...names.map((name, profile) => element('option', { value: String(profile) }, name))))));
     }
     this.selects.querySelectorAll('select').forEach((select, station) => { select.value = String(arrangement[station]); });
@@ -98,7 +98,7 @@ export class SeriesView {
     const { piece, count } = this.places;
     if (!piece || !count) return;
     const to = BigInt(piece.number) + by;
-    if (0n < to && to <= BigInt(count.count)) this.places.openNumber(String(to));
+    if (0n < to && to <= BigInt(count.count)) this.places.shown.openNumber(String(to));
   }
 }
 
