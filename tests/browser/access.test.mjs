@@ -113,7 +113,9 @@ test('the focus goes through the page in the order it is read, is seen, and noth
       const focused = /** @type {HTMLElement} */ (document.activeElement);
       const { left, top, width, height } = focused.getBoundingClientRect();
       const seen = [focused, focused.closest('label')].some((part) => part && getComputedStyle(part).outlineStyle === 'solid' && 2 <= parseFloat(getComputedStyle(part).outlineWidth));
-      const over = document.elementFromPoint(left + width / 2, top + height / 2);
+      // The middle of what is seen of it.
+      const middle = (Math.max(0, top) + Math.min(window.innerHeight, top + height)) / 2;
+      const over = document.elementFromPoint(left + width / 2, middle);
       const reached = over !== null && (focused.contains(over) || over.contains(focused) || focused.closest('label')?.contains(over));
       return { place: [...document.querySelectorAll('body *')].indexOf(focused), seen, reached, name: focused.outerHTML.slice(0, 90) };
     });
