@@ -4,9 +4,9 @@
 //! In reading order: [`wish`] (stations, blend and rules as the page sends
 //! them), [`document`] (the same in a link and as a file), [`session`] (the
 //! counted series, and pieces of it), [`picture`] (a piece as points), [`shop`] and
-//! [`materials`] (what a workshop has and wants), [`making`] with its parts
+//! [`mod@materials`] (what a workshop has and wants), [`making`] with its parts
 //! [`figures`], [`checks`] and [`forming`], [`map`] and [`room`] (the checks on the
-//! skin), [`finish`] (anodised colour), [`mod@file`] (files), [`packing`] (a zip of
+//! skin), [`mod@finish`] (anodised colour), [`mod@file`] (files), [`packing`] (a zip of
 //! several pieces), [`sketch`] (what small pictures of many are drawn from).
 
 pub mod document;
