@@ -56,14 +56,17 @@ test('a hood goes from curves to files, each place leading to the next, and its 
   await next('Making');
   const draft = tab.locator('tr.check[data-kind="draft"]');
   await draft.getByText('-17.35 degrees').waitFor({ timeout: 30_000 });
-  await draft.getByText('not kept').waitFor();
+  const kept = () => tab.locator('tr.check .kept').allInnerTexts();
+  assert.deepEqual(await kept(), [' not kept', ...Array(6).fill(' kept')]);
+  const { y } = await tab.locator('#making-place > summary').boundingBox() ?? { y: NaN };
+  assert.ok(0 <= y && y < 200, `the place that was asked for begins at ${y} of 900 pixels`);
   await tab.getByText('Stations one by one').click();
   await tab.getByLabel('Scale of station 2').fill('0.7');
   await tab.getByLabel('Scale of station 2').press('Enter');
   // At .7 it stays 15 mm within: atan(15 / 24).
   await draft.getByText('32.01 degrees').waitFor({ timeout: 30_000 });
   await pieceIs(tab, '46');
-  assert.deepEqual(await tab.locator('tr.check .kept').allInnerTexts(), Array(7).fill(' kept'));
+  assert.deepEqual(await kept(), Array(7).fill(' kept'));
   await tab.locator('.check-basis').first().getByText('proved on the whole skin', { exact: false }).waitFor({ timeout: 30_000 });
 
   await next('Finish');
