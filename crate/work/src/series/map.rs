@@ -21,6 +21,9 @@ const HIGH: usize = 256;
 /// The most undercut regions that are told one by one.
 const MOST_REGIONS: usize = 3;
 
+/// Said of every parting line of a smooth skin.
+const AT_PARTING: &str = "Where a smooth skin passes from one half to the other its draft is 0: right at the line no least draft is kept.";
+
 /// mm² in a cm².
 const SQUARE: f64 = 100.0;
 
@@ -94,6 +97,9 @@ impl SeriesSession {
             Halves::Two => {
                 let lines = parting_lines(&piece, draft.direction);
                 said.push(parted(&lines));
+                if !lines.is_empty() {
+                    said.push(AT_PARTING.to_owned());
+                }
                 parting = lines.iter().flat_map(chords).flatten().collect();
             }
         }
