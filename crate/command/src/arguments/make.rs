@@ -136,7 +136,7 @@ pub struct CheckOptions {
     /// must be wider.
     #[arg(long, value_name = "MM")]
     pub cutter: Option<f64>,
-    /// From pass to pass of the cutter, in mm.
+    /// From pass to pass of the cutter, in mm; passes lie in levels.
     #[arg(long, value_name = "MM", requires = "cutter")]
     pub step_over: Option<f64>,
     /// The largest scallop between passes, in mm.

@@ -48,7 +48,8 @@ pub struct Workshop {
 impl Default for Workshop {
     /// To start from: 2 degrees of draft (one thermoformer's guide, female moulds),
     /// titanium grade 2 of 1 mm bent to 2 gauges, .7 MPa of gas (one published
-    /// trial); cutter, scallop and least gauge by common practice.
+    /// trial); cutter, scallop, least gauge, and passes by levels, as upright walls are
+    /// cut, by common practice.
     fn default() -> Self {
         Self {
             direction: Vector3::z_axis(),
@@ -57,7 +58,7 @@ impl Default for Workshop {
             cutter: 3.0,
             tool_side: ToolSide::Outside,
             step_over: 0.5,
-            sideways: Vector3::x_axis(),
+            sideways: Vector3::z_axis(),
             most_scallop: 0.02,
             gauge: 1.0,
             sheet_side: Side::Middle,

@@ -203,6 +203,16 @@ fn a_slope_enlarges_scallops() {
     );
 }
 
+/// Usual passes lie in levels, which every upright wall has, whichever way it faces.
+#[test]
+fn upright_walls_have_scallops_by_the_usual_passes() {
+    let workshop = Workshop::default();
+    let cylinder = cone((100, 0), (100, 200));
+    let check = workshop.check(Kind::Scallop);
+    let expected = height(workshop.cutter, workshop.step_over);
+    close(worst(&cylinder, &*check), expected, 1e-9);
+}
+
 /// Marciniak, Duncan and Hu, 9.1: h/a .5 gives .80 and .64, .75 .64 and .41, 1
 /// .50 and .25; the trough .863 and .637.
 #[test]
