@@ -52,18 +52,51 @@ test('the table for the bath follows calibration, stops and time, and is saved',
 test('what cannot be run is refused in words, and the piece can be turned over', async () => {
   const { tab, complaints } = await openFinish();
   await type(tab, 'Volts of stop 1', '100');
-  await tab.locator('.refused').getByText('the voltage can only rise downward', { exact: false }).waitFor();
+  await tab.locator('.refused').getByText('the voltage can only rise from stop to stop', { exact: false }).waitFor();
   await type(tab, 'Volts of stop 1', '15');
   await tab.locator('.refused').waitFor({ state: 'hidden' });
   await type(tab, 'Volts of stop 2', '200');
   await tab.locator('.refused').getByText('give 0 to 140 V', { exact: false }).waitFor();
-  await type(tab, 'Volts of stop 2', '60');
+  // What needs more volts at the top is refused as it stands, and runs upside down: volts go with their heights.
+  await type(tab, 'Volts of stop 2', '10');
+  await tab.locator('.refused').getByText('turn the piece over', { exact: false }).waitFor();
   await tab.getByLabel('The piece hangs').selectOption('over');
+  await tab.locator('.refused', { hasText: 'turn the piece over' }).waitFor({ state: 'hidden' });
+  assert.equal(await tab.getByLabel('Volts of stop 1').inputValue(), '10');
   await tab.getByText('its foot up', { exact: false }).waitFor();
   assert.equal(await tab.locator('.bath tbody th').first().innerText(), '0.00');
   await tab.getByRole('button', { name: 'Add a stop' }).click();
   await tab.getByLabel('Height of stop 3').waitFor();
-  assert.equal(await tab.getByLabel('Volts of stop 2').inputValue(), '37.5');
+  assert.equal(await tab.getByLabel('Volts of stop 2').inputValue(), '12.5');
+  assert.deepEqual(complaints, []);
+});
+
+test('the strips are as long as the scale beside them, on a phone too', async () => {
+  const { tab, complaints } = await openFinish({ viewport: { width: 360, height: 740 } });
+  const bars = await tab.locator('.strip-bar').evaluateAll((all) => all.map((bar) => { const { top, bottom } = bar.getBoundingClientRect(); return [top, bottom]; }));
+  const ends = await tab.locator('.strip-labels').evaluate((scale) => [scale.firstElementChild, scale.lastElementChild].map((label) => {
+    const words = document.createRange();
+    words.selectNodeContents(/** @type {Element} */ (label));
+    const { top, bottom } = words.getBoundingClientRect();
+    return (top + bottom) / 2;
+  }));
+  assert.equal(bars.length, 3);
+  for (const bar of bars) bar.forEach((end, at) => assert.ok(Math.abs(end - ends[at]) < 2, `${end} beside ${ends[at]}`));
+  await tab.getByText('By what sources say every film', { exact: false }).waitFor();
+  assert.equal(await tab.getByText('calibrated', { exact: true }).count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
+test('a material that is not titanium has a caution of its own', async () => {
+  const { tab, complaints } = await openFinish();
+  assert.ok(await tab.locator('.other-material').isHidden());
+  await tab.locator('#making-place > summary').click();
+  const material = tab.getByRole('combobox', { name: 'Material', exact: true });
+  const other = await material.locator('option', { hasNotText: /titanium|as given/i }).first().getAttribute('value');
+  await material.selectOption(other);
+  await tab.locator('.other-material').getByText('titanium only', { exact: false }).waitFor();
+  await tab.getByText('The table has none for this material', { exact: false }).waitFor();
+  await tab.getByText('a flow stress that the table does not have', { exact: false }).waitFor();
   assert.deepEqual(complaints, []);
 });
 

@@ -99,6 +99,7 @@ test('the best draw is told, taken and can be typed otherwise', async () => {
   assert.equal(await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).inputValue(), 'other');
   await tab.waitForFunction((former) => Number.parseFloat(/** @type {HTMLElement} */ (document.querySelector('tr.check[data-kind="draft"] td')).innerText) !== former, before);
   assert.ok(before < await worst());
+  await tab.getByText(`finds ${await tab.locator('tr.check[data-kind="draft"] td').first().innerText()} at worst`, { exact: false }).waitFor();
   for (const axis of ['x', 'y', 'z']) {
     await tab.getByLabel(`Direction of draw, ${axis}`).fill('0');
     await tab.getByLabel(`Direction of draw, ${axis}`).press('Enter');
@@ -114,8 +115,45 @@ test('two halves part along lines whose length is told', async () => {
   // Five equal rims in a stack of 4 steps: two rulings, each as long as the stack is high.
   await tab.locator('.map-said').getByText(/^2 parting lines, [\d.]+ mm in all/).waitFor({ timeout: 20_000 });
   assert.ok(await tab.getByRole('button', { name: 'Find the best draw' }).isDisabled());
+  // There the skin runs along the direction of draw, so its draft is 0.
+  await tab.locator('tr.check[data-kind="draft"] .kept').getByText('cannot be kept at the parting line').waitFor();
   assert.deepEqual(complaints, []);
 });
+
+test('a limit that cannot be is marked beside its field, and the marks go when it is put right', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  const field = tab.getByLabel('Least draft, degrees');
+  await field.fill('-40');
+  await field.press('Enter');
+  await tab.locator('#making .refused').getByText('least draft', { exact: false }).waitFor();
+  assert.equal(await field.getAttribute('aria-invalid'), 'true');
+  assert.equal(await tab.locator('#wrong-leastDraft').innerText(), 'Give a number above 0.');
+  await field.fill('3');
+  await field.press('Enter');
+  await tab.locator('#making .refused').waitFor({ state: 'hidden' });
+  assert.equal(await field.getAttribute('aria-invalid'), 'false');
+  assert.equal(await tab.locator('#wrong-leastDraft').innerText(), '');
+  assert.deepEqual(complaints, []);
+});
+
+for (const width of [360, 1440]) {
+  test(`no choice is cut off at ${width} px`, async () => {
+    const { tab, complaints } = await openMaking(/^Closed rims that agree$/, { viewport: { width, height: 800 } });
+    await tab.locator('#finish-place > summary').click();
+    await tab.getByLabel('The piece hangs').waitFor();
+    const cut = await tab.locator('#making select, #finish select').evaluateAll((all) => all.flatMap((one) => {
+      const select = /** @type {HTMLSelectElement} */ (one);
+      const pen = /** @type {CanvasRenderingContext2D} */ (document.createElement('canvas').getContext('2d'));
+      const { font, paddingLeft } = getComputedStyle(select);
+      pen.font = font;
+      // The arrow of the browser takes some 20 pixels.
+      const room = select.clientWidth - 2 * Number.parseFloat(paddingLeft) - 20;
+      return [...select.options].filter(({ text }) => room < pen.measureText(text).width).map(({ text }) => text);
+    }));
+    assert.deepEqual(cut, []);
+    assert.deepEqual(complaints, []);
+  });
+}
 
 test('help gives formula, source, caution, and the formulas that thinning is held against', async () => {
   const { tab, complaints } = await openMaking(/^Closed rims that agree$/);

@@ -8,6 +8,8 @@ import { figure, labelsOf, shareOf } from './check-scale.js';
 import { intoPicture, stepsAlong, turned } from './piece-frame.js';
 import { PiecePicture } from './piece-picture.js';
 
+/** No pointer hovers here. */
+const TOUCH = matchMedia('(hover: none)');
 /** Passes nearer to each other on the screen, in pixels, are not told apart. */
 const APART = 7;
 /** Of how many passes one may be drawn. */
@@ -95,6 +97,11 @@ export class CheckPicture {
   showLegend(check, reach) {
     const [worst, middle, best] = ['--dome', '--skin-flat', '--saddle'].map((name) => this.theme.colour(name));
     const bar = element('div', { class: 'map-bar limit-bar', 'aria-hidden': 'true' }, element('span', { class: 'limit-stripes' }), element('span', { class: 'limit-mark' }));
+    if (check.kind === 'draft' && this.shop?.halves === 'one') {
+      const zero = element('span', { class: 'limit-mark zero-mark' });
+      zero.style.left = `${50 + 50 * shareOf(check)(0)}%`;
+      bar.append(zero);
+    }
     bar.style.background = `linear-gradient(to right, ${worst}, ${middle} 50%, ${best})`;
     const labels = labelsOf(check);
     labels[2] = `limit ${labels[2]}`;
@@ -103,7 +110,7 @@ export class CheckPicture {
     ].filter(([name]) => name !== 'undercut' || this.shop?.halves === 'one') : [];
     this.legend.replaceChildren(bar, element('div', { class: 'map-labels' }, ...labels.map((label) => element('span', {}, label))),
       element('p', {}, sign('faulty'), check.kind === 'scallop' ? ' left of the limit: not kept; ' : ' striped: limit not kept; ', sign('clear'), check.kind === 'scallop' ? ' right of it: kept; the thick line is the limit' : ' plain: kept; the line between is the limit',
-        check.kind === 'draft' && this.shop?.halves === 'one' ? ', the thinner line 0 degrees: beyond it the skin is undercut.' : '.'),
+        check.kind === 'draft' && this.shop?.halves === 'one' ? ', the thinner line 0 degrees: beyond it the skin is undercut.' : '.', ' Steps are finer near the limit.'),
       ...(keys.length ? [element('ul', { class: 'proof-keys' }, ...keys.map(([name, words]) => element('li', {}, element('span', { class: `proof-key proof-${name}`, 'aria-hidden': 'true' }), words)))] : []));
   }
 
@@ -115,7 +122,7 @@ export class CheckPicture {
     const { check, values } = this;
     const value = points?.reduce((sum, [point, weight]) => sum + (weight && weight * values[point]), 0);
     if (!check || !values.length) this.reading.textContent = '';
-    else if (value === undefined) this.reading.textContent = 'Point at the skin to read a value.';
+    else if (value === undefined) this.reading.textContent = `${TOUCH.matches ? 'Touch' : 'Point at'} the skin to read a value.`;
     else this.reading.textContent = `Here ${Number.isFinite(value) ? figure(value) : 'unbounded'}${Number.isFinite(value) && check.unit ? ` ${check.unit}` : ''}.`.replace(' °', '°');
   }
 

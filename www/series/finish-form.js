@@ -14,7 +14,7 @@ const BATH = [
 ];
 /** Where the fields are kept: those of the bath, for stops are the piece's. */
 const KEY = 'loftkin.bath';
-const HUNG = { '': 'as it stands: its top leaves the bath first', over: 'upside down: its foot leaves the bath first' };
+const HUNG = { '': 'as it stands: top leaves first', over: 'upside down: foot leaves first' };
 
 export class FinishForm {
   /**
@@ -95,10 +95,9 @@ export class FinishForm {
     this.changed();
   }
 
-  /** The other end leaves the bath first: the heights change ends, the voltages stay in their order. */
+  /** The other end leaves the bath first: the stops change their order, each height keeps its voltage. */
   turnOver() {
-    const heights = this.stops.map((stop) => stop.height).reverse();
-    this.stops.forEach((stop, at) => { stop.height = heights[at]; });
+    this.stops.reverse();
     this.showStops();
     this.changed();
   }

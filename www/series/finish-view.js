@@ -8,6 +8,7 @@ import { fileName, saveText } from '../keep/files.js';
 import { rgb } from '../loft/maps.js';
 import { button, element } from '../page/dom.js';
 import { FinishForm } from './finish-form.js';
+import { kept, WORKSHOP } from './kept-fields.js';
 import { sentence } from './kept-series.js';
 import { heights } from './piece-frame.js';
 import { PiecePicture } from './piece-picture.js';
@@ -24,6 +25,8 @@ export class FinishView {
     this.places = places;
     /** @type {FinishForm | undefined} */
     this.form = undefined;
+    /** @type {import('./messages.js').Material[]} */
+    this.materials = [];
     /** What is shown. @type {{number: string, finish: import('./messages.js').Finish} | undefined} */
     this.shown = undefined;
     this.round = 0;
@@ -38,7 +41,9 @@ export class FinishView {
     this.desk = element('div', { class: 'making-desk' },
       element('div', { class: 'check-picture' }, element('div', { class: 'finish-pictures' }, picture, this.strips), this.said),
       element('div', { class: 'making-result' }, this.table));
-    place.append(this.cautions, this.formPlace, this.refused, this.desk);
+    this.material = element('p', { class: 'caution-text other-material', role: 'status' });
+    this.material.hidden = true;
+    place.append(this.material, this.cautions, this.formPlace, this.refused, this.desk);
     this.picture = new PiecePicture(picture, places.controller.theme);
   }
 
@@ -69,12 +74,21 @@ export class FinishView {
     if (!this.form) {
       const usual = await this.places.askOf({ act: 'usualFinish', number });
       if (!usual) return;
+      this.materials = (await this.places.askOf({ act: 'begin' }))?.materials ?? [];
       this.form ??= this.makeForm(usual);
     }
+    this.showMaterial();
     const { answer, error } = await this.places.tryOf({ act: 'finish', number, finish: this.form.wish() });
     if (round !== this.round) return;
     if (answer) this.show(number, answer);
     else if (error) this.refuse(sentence(error));
+  }
+
+  /** Says so when what is chosen in Making is not what the table holds for. */
+  showMaterial() {
+    const chosen = this.materials[Number(kept(WORKSHOP, 'material') || -1)];
+    this.material.hidden = !chosen || chosen.isTitanium;
+    this.material.textContent = this.material.hidden ? '' : `Making has ${chosen.name} as the material: films and colours below are those of titanium only. They do not hold for it; do not put it into this bath by this table.`;
   }
 
   /** @param {import('./messages.js').FinishWish} usual */
@@ -138,7 +152,7 @@ export class FinishView {
     const label = (/** @type {number} */ at) => element('span', {}, `${(high + (low - high) * at).toFixed(1)} mm`);
     this.strips.replaceChildren(
       element('div', { class: 'strip-labels' }, ...Array.from({ length: LABELS }, (_, at) => label(at / (LABELS - 1)))),
-      bar(thinnest, 'thinnest', 'unsure'), bar(strip, 'calibrated', 'sure'), bar(thickest, 'thickest', 'unsure'));
+      bar(thinnest, 'thinnest', 'unsure'), bar(strip, 'expected', 'sure'), bar(thickest, 'thickest', 'unsure'));
   }
 
   async copy() {

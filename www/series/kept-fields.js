@@ -7,15 +7,31 @@
 
 /** @typedef {Record<string, HTMLInputElement | HTMLSelectElement>} Fields */
 
+/** Where the workshop's fields are kept. */
+export const WORKSHOP = 'loftkin.workshop';
+
+/** What was kept since the page was opened. @type {Map<string, Record<string, string>>} */
+const held = new Map();
+
+/**
+ * One field as it was last kept; nothing when it never was.
+ * @param {string} key
+ * @param {string} name
+ */
+export function kept(key, name) {
+  const value = (held.get(key) ?? read(key))[name];
+  return typeof value === 'string' ? value : undefined;
+}
+
 /**
  * Fills the fields as they were last kept: numbers into inputs, choices that there are into selects.
  * @param {string} key
  * @param {Fields} fields
  */
 export function refill(key, fields) {
-  const kept = read(key);
+  const before = read(key);
   for (const [name, field] of Object.entries(fields)) {
-    const value = kept[name];
+    const value = before[name];
     if (typeof value !== 'string' || value === '') continue;
     if (field instanceof HTMLSelectElement ? [...field.options].some((option) => option.value === value) : Number.isFinite(Number(value))) field.value = value;
   }
@@ -26,8 +42,10 @@ export function refill(key, fields) {
  * @param {Fields} fields
  */
 export function keep(key, fields) {
+  const values = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.value]));
+  held.set(key, values);
   try {
-    localStorage.setItem(key, JSON.stringify(Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.value]))));
+    localStorage.setItem(key, JSON.stringify(values));
   } catch {
     // They hold until the page is left.
   }

@@ -4,18 +4,16 @@
  * and the limits of the checks.
  */
 import { button, element } from '../page/dom.js';
-import { keep, refill } from './kept-fields.js';
+import { keep, refill, WORKSHOP } from './kept-fields.js';
 
 /** @typedef {Exclude<keyof import('./messages.js').Shop, 'draw' | 'halves' | 'toolSide' | 'sideways' | 'sheetSide'>} LimitName */
 
 /** @type {[LimitName, string][]} */
 const LIMITS = [
   ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['cutter', 'Radius of the cutter, mm'],
-  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, gauges'],
+  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, times the gauge'],
   ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
 ];
-/** Where the fields are kept. */
-const KEY = 'loftkin.workshop';
 /** Those that the material decides. */
 const OF_MATERIAL = ['density', 'bendGauges', 'flowStress'];
 const AXES = { up: [0, 0, 1], right: [1, 0, 0], back: [0, 1, 0] };
@@ -34,10 +32,15 @@ export class MakingForm {
   constructor(shop, materials, { changed, best }) {
     this.materials = materials;
     this.changed = () => {
-      keep(KEY, this.fields);
+      keep(WORKSHOP, this.fields);
+      this.mark();
       changed();
     };
-    this.inputs = LIMITS.map(([name, title]) => ({ name, title, input: number(String(shop[name]), () => this.typed(name)) }));
+    this.inputs = LIMITS.map(([name, title]) => ({
+      name, title, input: number(String(shop[name]), () => this.typed(name), { 'aria-describedby': `wrong-${name}` }), wrong: element('span', { class: 'wrong', id: `wrong-${name}` }),
+    }));
+    /** What was told of a direction that was taken, until the check has found its worst. */
+    this.taken = '';
     this.draw = choice(DRAWS, () => this.chosen());
     this.free = shop.draw.map((part, at) => number(String(part), () => this.changed(), { 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
     this.freeFields = element('div', { class: 'free-direction' }, ...this.free.map((input, at) => element('label', {}, 'xyz'[at], input)));
@@ -55,12 +58,13 @@ export class MakingForm {
       ...Object.fromEntries(this.inputs.map(({ name, input }) => [name, input])), ...Object.fromEntries(this.free.map((input, at) => ['xyz'[at], input])),
       draw: this.draw, halves: this.halves, tool: this.tool, sideways: this.sideways, sheet: this.sheet, material: this.material,
     };
-    refill(KEY, this.fields);
+    refill(WORKSHOP, this.fields);
     this.follow();
-    const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input) => element('label', {}, element('span', {}, title), input);
+    this.mark();
+    const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input, /** @type {Node[]} */ ...more) => element('label', {}, element('span', {}, title), input, ...more);
     const limit = (/** @type {LimitName} */ name) => {
-      const { title, input } = this.input(name);
-      return field(title, input);
+      const { title, input, wrong } = this.input(name);
+      return element('div', { class: 'limit-field' }, field(title, input), wrong);
     };
     const group = (/** @type {string} */ title, /** @type {HTMLElement[]} */ ...fields) => element('fieldset', { class: 'making-group' },
       element('legend', {}, title), element('div', { class: 'settings' }, ...fields));
@@ -93,6 +97,23 @@ export class MakingForm {
     this.changed();
   }
 
+  /** Marks the limits that cannot be, and the flow stress that is of another material. */
+  mark() {
+    const foreign = this.hasForeignStress();
+    for (const { name, input, wrong } of this.inputs) {
+      const bad = !(0 < input.valueAsNumber);
+      input.setAttribute('aria-invalid', String(bad));
+      wrong.textContent = bad ? 'Give a number above 0.' : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';
+      wrong.classList.toggle('quiet-text', !bad);
+    }
+  }
+
+  /** Whether the flow stress is of another material than the one that is chosen. */
+  hasForeignStress() {
+    const material = this.materials[Number(this.material.value || -1)];
+    return material !== undefined && material.flowStress === undefined;
+  }
+
   /** Another draw or mould. */
   chosen() {
     this.follow();
@@ -118,8 +139,15 @@ export class MakingForm {
   take({ direction, said }) {
     direction.forEach((part, at) => { this.free[at].value = String(part); });
     this.draw.value = 'other';
+    this.taken = `${said} It is taken as the direction of draw.`;
     this.chosen();
-    this.told.textContent = `${said} It is taken as the direction of draw.`;
+    this.told.textContent = this.taken;
+  }
+
+  /** @param {string} worst that the check finds in the direction that was taken */
+  tellFound(worst) {
+    if (this.taken) this.told.textContent = `${this.taken} The check, which looks closer, finds ${worst} at worst.`;
+    this.taken = '';
   }
 
   takeMaterial() {

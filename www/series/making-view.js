@@ -7,8 +7,12 @@
  */
 import { element } from '../page/dom.js';
 import { CheckPicture } from './check-picture.js';
+import { sentence } from './kept-series.js';
 import { MakingForm } from './making-form.js';
 import { checkTable, edgeList, measures, skinTable } from './making-tables.js';
+
+/** Said of the places that checks name. */
+const PLACES = 'Places on the skin: along runs along the profile, from 0 at its start to 1 at its end; across runs from the first station, 0, to the last, 1.';
 
 export class MakingView {
   /**
@@ -20,6 +24,8 @@ export class MakingView {
     this.places = places;
     this.form = new MakingForm(shop, materials, { changed: () => places.remake(), best: () => this.findBest() });
     this.picture = new CheckPicture(places.controller.theme);
+    this.refused = element('p', { class: 'refused', role: 'alert' });
+    this.refused.hidden = true;
     this.cautions = element('div', {});
     this.result = element('div', { class: 'making-result' });
     this.rest = element('div', { class: 'making-result' });
@@ -32,7 +38,7 @@ export class MakingView {
     this.round = 0;
     /** What was followed last. */
     this.followed = '';
-    place.append(this.cautions, this.form.place, this.desk, this.rest);
+    place.append(this.cautions, this.form.place, this.refused, this.desk, this.rest);
   }
 
   /** @param {string} text why there is nothing to tell */
@@ -41,6 +47,7 @@ export class MakingView {
     this.followed = '';
     this.known = {};
     this.picture.show(undefined);
+    this.refuse('');
     this.desk.hidden = true;
     this.rest.replaceChildren(element('p', {}, text));
   }
@@ -52,19 +59,26 @@ export class MakingView {
   async follow(number) {
     const shop = this.form.shop();
     const followed = JSON.stringify([number, shop, this.places.counted]);
-    if (followed === this.followed) return;
+    if (followed === this.followed) {
+      this.tellFound();
+      return;
+    }
     this.followed = followed;
     this.round += 1;
     const { round } = this;
     const isOld = () => round !== this.round;
     const ask = (/** @type {any} */ order) => this.places.askOf({ number, shop, ...order });
-    const making = await ask({ act: 'making' });
+    const { answer: making, error } = await this.places.tryOf({ act: 'making', number, shop });
     if (isOld()) return;
     if (!making) {
       this.followed = '';
+      if (error) this.refuse(sentence(error));
       return;
     }
+    this.refuse('');
     this.known = { making };
+    if (this.form.hasForeignStress()) this.raise('pressure', (check) => { check.basis += '; by a flow stress that the table does not have for this material'; });
+    this.tellFound();
     this.show(number, making);
     await this.showMap(number);
     if (isOld()) return;
@@ -77,9 +91,23 @@ export class MakingView {
     const room = await ask({ act: 'room' });
     if (!room || isOld()) return;
     this.known.room = room;
-    if (!room.passes) this.raise('offset', (check) => Object.assign(check, { passes: false, basis: `${check.basis}; ${room.said}` }));
+    if (!room.passes) this.raise('offset', (check) => Object.assign(check, { passes: false, kept: 'not kept', basis: `${check.basis}; ${room.said}` }));
     this.show(number, making);
     if (this.kind === 'offset') await this.showMap(number);
+  }
+
+  /** @param {string} text why there is no answer; may be empty */
+  refuse(text) {
+    this.refused.textContent = text;
+    this.refused.hidden = !text;
+    // What stands below is of the limits before.
+    this.desk.inert = Boolean(text);
+  }
+
+  /** A direction that was taken is told with what the check finds there. */
+  tellFound() {
+    const draft = this.known.making?.checks.find((one) => one.kind === 'draft');
+    if (draft) this.form.tellFound(draft.worst);
   }
 
   /**
@@ -100,7 +128,7 @@ export class MakingView {
     const open = new Set([...this.result.querySelectorAll('details[open]')].map((details) => details.getAttribute('data-kind') ?? ''));
     const edgesOpen = this.rest.querySelector('.edges')?.hasAttribute('open') ?? false;
     this.desk.hidden = false;
-    this.cautions.replaceChildren(...cautions.map((caution) => element('p', { class: 'caution-text' }, caution)));
+    this.cautions.replaceChildren(...cautions.map((caution) => element('p', { class: 'caution-text' }, caution)), element('p', { class: 'quiet-text' }, PLACES));
     this.result.replaceChildren(checkTable(number, checks, this.kind, open, (kind) => this.choose(number, kind)));
     const list = edgeList(edges);
     list.toggleAttribute('open', edgesOpen);

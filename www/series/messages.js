@@ -67,6 +67,7 @@
  * @property {string} name
  * @property {number} density
  * @property {number} bend
+ * @property {boolean} isTitanium
  * @property {number} bendThick
  * @property {number} thick
  * @property {number} [flowStress]
@@ -82,6 +83,7 @@
  * @property {number} limitValue
  * @property {boolean} atLeast
  * @property {string} unit
+ * @property {string} kept
  * @property {boolean} passes
  * @property {string} basis
  * @property {string} side

@@ -52,17 +52,17 @@ pub enum ProgrammeError {
         /// Its voltage.
         volts: f64,
     },
-    /// A voltage lower than that of the stop above.
+    /// A voltage lower than that of the stop before.
     #[error(
-        "stop {stop} has {volts} V, less than the {above} V above it: while a piece is lifted out its lower parts stay in longest, so the voltage can only rise downward; turn the piece over or mask it"
+        "stop {stop} has {volts} V, less than the {before} V of what leaves the bath before it: what leaves later stays in longer, so the voltage can only rise from stop to stop; turn the piece over or mask it"
     )]
     Falls {
         /// Which stop.
         stop: usize,
         /// Its voltage.
         volts: f64,
-        /// The voltage of the stop above it.
-        above: f64,
+        /// The voltage of the stop before it.
+        before: f64,
     },
     /// The calibration.
     #[error(transparent)]
@@ -122,7 +122,7 @@ impl Programme {
                 return Err(ProgrammeError::Falls {
                     stop,
                     volts: pair[1].volts,
-                    above: pair[0].volts,
+                    before: pair[0].volts,
                 });
             }
         }

@@ -110,7 +110,7 @@ impl Kind {
             Self::Bend => "bend radius against the sheet",
             Self::Thinning => "gauge left after forming",
             Self::Pressure => "gas pressure to form",
-            Self::Offset => "room for the gauge in hollows",
+            Self::Offset => "share of the room in hollows that the sheet takes",
         }
     }
 }

@@ -29,6 +29,8 @@ pub struct CheckMessage {
     pub unit: &'static str,
     /// Whether the limit is kept.
     pub passes: bool,
+    /// The same in words.
+    pub kept: &'static str,
     /// What that is worth.
     pub basis: String,
     /// On which side of the skin the matter is; may be empty.
@@ -89,6 +91,7 @@ pub(super) fn told(
         at_least,
         unit: sign(unit),
         passes: report.passes,
+        kept: if report.passes { "kept" } else { "not kept" },
         basis: match report.basis {
             Basis::Proved => "proved".to_owned(),
             Basis::Checked => "checked at that place".to_owned(),

@@ -87,8 +87,8 @@ fn volume(measures: &Measures) -> FigureMessage {
         Some(volume) => (
             format!("{:.1} cm³", volume.by_sections / CUBE),
             volume.disagreement().map_or_else(
-                || "between the skin and the axis, by sections".to_owned(),
-                |share| format!("by sections; the divergence theorem differs by {share:.0e}"),
+                || "between the skin and the axis, from the sections".to_owned(),
+                |share| format!("worked out from the sections; a second way, from the skin, differs by {}", part(share)),
             ),
         ),
     };
@@ -96,6 +96,15 @@ fn volume(measures: &Measures) -> FigureMessage {
         what: "Volume enclosed".to_owned(),
         figure,
         note,
+    }
+}
+
+/// A small share in words.
+fn part(share: f64) -> String {
+    if share < 1e-6 {
+        "less than a millionth".to_owned()
+    } else {
+        format!("{:.4} %", 100.0 * share)
     }
 }
 

@@ -343,14 +343,16 @@ fn said(wish: &FinishWish, bath: &Bath, heights: (f64, f64)) -> Vec<String> {
         bath.way() / wish.minutes,
         if wish.over { "its foot" } else { "its top" }
     )];
+    let uncalibrated = is_uncalibrated(wish);
     let (less, more) = (
         100.0 * (1.0 - wish.lowest / wish.nm_per_volt),
         100.0 * (wish.highest / wish.nm_per_volt - 1.0),
     );
     said.push(format!(
-        "By the calibration every film may be up to {less:.0} % thinner or {more:.0} % thicker: what colours that makes is shown beside."
+        "{} every film may be up to {less:.0} % thinner or {more:.0} % thicker: what colours that makes is shown beside.",
+        if uncalibrated { "By what sources say" } else { "By the calibration" }
     ));
-    if is_uncalibrated(wish) {
+    if uncalibrated {
         said.push("Not calibrated: these are the middle and the ends of what sources say. Grow one patch of a trial strip in your own bath and calibrate by it.".to_owned());
     }
     let stops = bath.programme.stops();

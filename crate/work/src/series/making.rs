@@ -9,8 +9,11 @@ use super::session::{SeriesFailure, SeriesSession};
 use super::shop::ShopWish;
 use loftkin_exchange::words;
 use loftkin_form::making::DESIGN_ESTIMATE;
+use loftkin_form::making::check::Report;
+use loftkin_form::making::draft::Halves;
 use loftkin_form::making::edges::{Edge, Line, sharp_edges};
-use loftkin_form::making::workshop::Kind;
+use loftkin_form::making::undercut::parting_lines;
+use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
 
@@ -19,6 +22,12 @@ const SHARP: f64 = 3.0;
 
 /// The most edges that are told one by one.
 const MOST_EDGES: usize = 6;
+
+/// Draft that is told as 0, degrees.
+const NO_DRAFT: f64 = 0.005;
+
+/// Said of two halves where the draft falls to 0 at their parting line.
+const AT_THE_LINE: &str = "right at the parting line a smooth skin has 0 draft whatever its shape; how much of the skin has the least draft is told with the picture";
 
 /// Said of open profiles in a stack, where outside is a matter of agreement.
 const NO_OUTSIDE: &str = "Open profiles in a stack have no outside: here outside is the side that is lighter in the picture. Reverse all profiles to change sides.";
@@ -52,6 +61,10 @@ impl SeriesSession {
         let checks = workshop.examine(&piece, false).into_iter();
         let checks = checks.map(|(kind, report)| {
             let mut told = checks::told(&piece, &workshop, kind, &report);
+            if kind == Kind::Draft && parts_smoothly(&piece, &workshop, &report) {
+                told.kept = "cannot be kept at the parting line";
+                told.side = AT_THE_LINE.to_owned();
+            }
             if kind == Kind::Thinning {
                 told.beside = forming::cross_checks(&piece, &workshop);
             }
@@ -67,6 +80,15 @@ impl SeriesSession {
             cautions: vec![DESIGN_ESTIMATE.to_owned()],
         })
     }
+}
+
+/// Whether the least draft of two halves is missed right at a parting line, which no
+/// smooth skin can help.
+fn parts_smoothly(piece: &Piece, workshop: &Workshop, report: &Report) -> bool {
+    workshop.halves == Halves::Two
+        && !report.passes
+        && report.worst < NO_DRAFT
+        && !parting_lines(piece, workshop.direction).is_empty()
 }
 
 fn edges(piece: &Piece) -> Vec<String> {

@@ -32,7 +32,7 @@ fn the_map_of_a_cone_is_its_half_angle_and_its_best_draw_is_its_axis() {
     };
     let reach = series.reach(&piece.number, &down).unwrap();
     assert!(!reach.is_proved && reach.proofs.iter().all(|proof| *proof == 1));
-    assert!(reach.said[0].contains("100 % of the skin is proved undercut"));
+    assert!(reach.said[0].contains("100.0 % of the skin is proved undercut"));
     assert!(series.map(&piece.number, &shop, "weight", 4, 4).is_err());
     let nowhere = ShopWish {
         draw: [0.0; 3],
@@ -190,7 +190,7 @@ fn a_finish_that_cannot_be_run_is_refused_in_words() {
         change(&mut wish);
         session.finish("14", &wish).unwrap_err().to_string()
     };
-    assert!(refused(|wish| wish.stops[1].volts = 5.0).contains("can only rise downward"));
+    assert!(refused(|wish| wish.stops[1].volts = 5.0).contains("can only rise from stop to stop"));
     assert!(refused(|wish| wish.stops[0].volts = 200.0).contains("0 to 140 V"));
     assert!(refused(|wish| wish.nm_per_volt = 3.0).contains("outside 2 to 2.8"));
     assert!(refused(|wish| wish.minutes = 0.0).contains("minutes"));

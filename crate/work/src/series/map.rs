@@ -21,6 +21,9 @@ const HIGH: usize = 256;
 /// The most undercut regions that are told one by one.
 const MOST_REGIONS: usize = 3;
 
+/// Undercuts within so much of the deepest are as deep, by samples, degrees.
+const LIKE_DEEPEST: f64 = 0.5;
+
 /// Said of every parting line of a smooth skin.
 const AT_PARTING: &str = "Where a smooth skin passes from one half to the other its draft is 0: right at the line no least draft is kept.";
 
@@ -127,11 +130,11 @@ impl SeriesSession {
         let [x, y, z] = direction.into();
         let worth = match best.bound {
             Some(bound) => format!(
-                "gives the samples of the skin at least {:.2} degrees of draft, and no direction gives them more than {bound:.2} degrees",
+                "gives, by samples of the skin, at least {:.2} degrees of draft, and no direction gives the samples more than {bound:.2} degrees",
                 best.least
             ),
             None => format!(
-                "is the best of those tried: every direction leaves an undercut, this one down to {:.2} degrees. A mould in one part does not come off: think of two halves, or of other profiles",
+                "is the best of those tried; by samples of the skin each of these leaves an undercut, this one down to about {:.1} degrees. A mould in one part does not come off: think of two halves, or of other profiles",
                 best.least
             ),
         };
@@ -204,34 +207,43 @@ fn shares(piece: &Piece, draft: &Draft, cells: &[(Cell, Proof)], is_proved: bool
         }
     }
     let whole = areas.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-    let percent = areas.map(|area| (100.0 * area / whole).round());
+    let [drafted, under, _] = areas.map(|area| (1000.0 * area / whole).round() / 10.0);
+    // The rest, so that the three make a whole.
+    let open = (100.0 - drafted - under).max(0.0);
     let undercut = match draft.halves {
-        Halves::One => format!("about {} % of the skin is proved undercut, ", percent[1]),
+        Halves::One => format!("about {under:.1} % of the skin is proved undercut, "),
         Halves::Two => String::new(),
     };
     words::capital(&format!(
-        "{undercut}about {} % proved to have the least draft{}; about {} % is left open by the bound: there the figures are sampled.",
-        percent[0],
+        "{undercut}about {drafted:.1} % proved to have the least draft{}; about {open:.1} % is left open by the bound: there the figures are sampled.",
         if draft.halves == Halves::Two {
             " to the one half or the other"
         } else {
             ""
         },
-        percent[2]
     ))
 }
 
 fn regions(piece: &Piece, draft: &Draft) -> Vec<String> {
     let found = undercuts(piece, draft.direction);
+    let deepest = found
+        .iter()
+        .map(|region| region.worst)
+        .fold(f64::INFINITY, f64::min);
     let mut said: Vec<String> = found
         .iter()
         .take(MOST_REGIONS)
         .map(|region| {
+            // The deepest has the worst place, which the check tells sharpened.
+            let place = if region.worst <= deepest + LIKE_DEEPEST {
+                String::new()
+            } else {
+                format!(" at {}", coordinates(&region.place.point))
+            };
             format!(
-                "Undercut of about {:.1} cm², down to {:.1} degrees at {}.",
+                "Undercut of about {:.1} cm², down to about {:.1} degrees{place}.",
                 region.area / SQUARE,
                 region.worst,
-                coordinates(&region.place.point)
             )
         })
         .collect();

@@ -20,6 +20,8 @@ pub struct MaterialMessage {
     pub thick: f64,
     /// At forming, MPa, where it is known here.
     pub flow_stress: Option<f64>,
+    /// Whether the colours of its anodic film are known here.
+    pub is_titanium: bool,
     /// Sources and cautions, a sentence an entry.
     pub notes: Vec<String>,
 }
@@ -52,6 +54,7 @@ pub fn materials() -> Vec<MaterialMessage> {
             bend_thick: material.bend_thick.value,
             thick: materials::THICK,
             flow_stress: material.hot.and_then(|hot| Some(hot.flow_stress?.value)),
+            is_titanium,
             notes,
         }
     });
