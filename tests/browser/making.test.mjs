@@ -81,6 +81,10 @@ test('a limit that is changed moves the sides, and the proof says how far it rea
   const { tab, complaints } = await openMaking(/^Hoods that agree$/);
   const before = /** @type {{kept: number, broken: number}} */ (await sides(tab));
   await tab.locator('.proof-keys').getByText('proved undercut').waitFor();
+  assert.equal(await tab.locator('.limit-bar .zero-mark').count(), 1);
+  const shares = await tab.locator('.map-said').getByText('proved undercut', { exact: false }).first().innerText();
+  const whole = [...shares.matchAll(/([\d.]+) %/g)].reduce((sum, [, share]) => sum + Number(share), 0);
+  assert.ok(Math.abs(whole - 100) < 0.01, shares);
   await tab.getByLabel('Least draft, degrees').fill('89');
   await tab.getByLabel('Least draft, degrees').press('Enter');
   await tab.locator('.map-labels').getByText('limit 89°').waitFor();
@@ -105,6 +109,7 @@ test('the best draw is told, taken and can be typed otherwise', async () => {
     await tab.getByLabel(`Direction of draw, ${axis}`).press('Enter');
   }
   await tab.getByText('the direction of draw has no length', { exact: false }).waitFor();
+  assert.equal(await tab.getByLabel('Direction of draw, z').getAttribute('aria-invalid'), 'true');
   assert.deepEqual(complaints, []);
 });
 
@@ -154,6 +159,12 @@ for (const width of [360, 1440]) {
     assert.deepEqual(complaints, []);
   });
 }
+
+test('a finger is told to touch', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/, { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  await tab.locator('.map-reading').getByText('Touch the skin').waitFor();
+  assert.deepEqual(complaints, []);
+});
 
 test('help gives formula, source, caution, and the formulas that thinning is held against', async () => {
   const { tab, complaints } = await openMaking(/^Closed rims that agree$/);

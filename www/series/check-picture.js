@@ -110,7 +110,7 @@ export class CheckPicture {
     ].filter(([name]) => name !== 'undercut' || this.shop?.halves === 'one') : [];
     this.legend.replaceChildren(bar, element('div', { class: 'map-labels' }, ...labels.map((label) => element('span', {}, label))),
       element('p', {}, sign('faulty'), check.kind === 'scallop' ? ' left of the limit: not kept; ' : ' striped: limit not kept; ', sign('clear'), check.kind === 'scallop' ? ' right of it: kept; the thick line is the limit' : ' plain: kept; the line between is the limit',
-        check.kind === 'draft' && this.shop?.halves === 'one' ? ', the thinner line 0 degrees: beyond it the skin is undercut.' : '.', ' Steps are finer near the limit.'),
+        check.kind === 'draft' && this.shop?.halves === 'one' ? ', the thinner line 0 degrees: beyond it the skin is undercut.' : '.', ' The scale is not even: go by the figures below it.'),
       ...(keys.length ? [element('ul', { class: 'proof-keys' }, ...keys.map(([name, words]) => element('li', {}, element('span', { class: `proof-key proof-${name}`, 'aria-hidden': 'true' }), words)))] : []));
   }
 

@@ -106,6 +106,8 @@ export class MakingForm {
       wrong.textContent = bad ? 'Give a number above 0.' : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';
       wrong.classList.toggle('quiet-text', !bad);
     }
+    const nowhere = !this.free.some((input) => input.valueAsNumber);
+    for (const input of this.free) input.setAttribute('aria-invalid', String(nowhere));
   }
 
   /** Whether the flow stress is of another material than the one that is chosen. */
