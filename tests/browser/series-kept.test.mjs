@@ -44,6 +44,7 @@ async function setSeries(options) {
   await tab.getByLabel('Turn of station 2').press('Enter');
   await tab.getByRole('button', { name: 'Profiles at station 6: any' }).click();
   const chips = tab.getByRole('group', { name: 'Profiles that may stand at station 6' });
+  await chips.getByRole('button', { name: 'None yet' }).click();
   await chips.getByRole('button').nth(1).click();
   await chips.getByRole('button').nth(3).click();
   await tab.getByRole('button', { name: 'Profiles at station 6: 2, 4' }).waitFor();

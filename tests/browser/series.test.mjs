@@ -100,6 +100,7 @@ test('rules are kept, and stations that do not suit say why', async () => {
   await tab.getByLabel('How many, 2 to 24').fill('1');
   await tab.getByLabel('How many, 2 to 24').press('Enter');
   assert.equal(await tab.getByLabel('How many, 2 to 24').inputValue(), '2');
+  await tab.getByRole('alert').getByText('at least 2 stations, not 1').waitFor();
   await tab.getByLabel('Blend').selectOption('b-spline-3');
   await tab.getByText('A B-spline of degree 3 needs at least 4 stations, not 2.').waitFor();
   assert.deepEqual(complaints, []);
@@ -197,7 +198,14 @@ test('stations take any profile, some of them, or one, by keyboard too', async (
   const second = tab.getByRole('button', { name: 'Profiles at station 2: any' });
   await second.focus();
   await tab.keyboard.press('Enter');
+  const chips = tab.getByRole('group', { name: 'Profiles that may stand at station 2' });
+  // Any: all are taken, and one that is pressed is taken out.
+  assert.equal(await chips.locator('.chip[aria-pressed=true]').count(), profiles);
   await tab.keyboard.press('Space');
+  await told((profiles - 1) * profiles ** 4);
+  await chips.getByRole('button', { name: 'None yet' }).click();
+  assert.equal(await tab.locator('.stations .allowed').nth(1).innerText(), 'none yet');
+  await chips.locator('.chip').first().click();
   await told(profiles ** 4);
   assert.equal(await tab.locator('.stations .allowed').nth(1).innerText(), '1');
   await tab.keyboard.press('Tab');
@@ -210,10 +218,9 @@ test('stations take any profile, some of them, or one, by keyboard too', async (
   await tab.keyboard.press('Escape');
   assert.equal(await tab.locator('.allowed-choice').nth(1).isVisible(), false);
   assert.equal(await tab.evaluate(() => document.activeElement?.className), 'allowed');
-  // A profile that is not allowed there is refused, and why.
-  await tab.getByLabel('Profile of the piece at station 2').selectOption('0');
-  await tab.locator('.notice').getByText('station 2', { exact: false }).waitFor();
-  await tab.keyboard.press('Escape');
+  // A profile that is not allowed there is not offered.
+  assert.equal(await tab.getByLabel('Profile of the piece at station 2').locator('option').count(), profiles - 2);
+  assert.equal(await tab.getByLabel('Profile of the piece at station 2').locator('option[value="0"]').count(), 0);
   assert.deepEqual(complaints, []);
 });
 
@@ -268,7 +275,7 @@ test('a zip of numbers says what is wrong with them, can be stopped, and is made
   const zip = tab.getByRole('region', { name: 'Several pieces in one zip' });
   const numbers = zip.getByRole('textbox', { name: 'Numbers of the pieces' });
   const make = zip.getByRole('button', { name: 'Make the zip' });
-  for (const [text, told] of [['all of them', 'names no pieces'], ['1-20000', 'more than can be made at once'], ['3,2', 'must rise']]) {
+  for (const [text, told] of [['all of them', 'names no pieces'], ['1-20000', 'more than can be made at once'], ['3,2', 'must rise'], ['0', 'there is no piece 0: numbers start from 1']]) {
     await numbers.fill(text);
     await make.click();
     await zip.getByText(told, { exact: false }).waitFor();
@@ -298,6 +305,7 @@ test('a zip of numbers says what is wrong with them, can be stopped, and is made
   await zip.getByText(/^Stopped after [1-9]\d* of 5,000 pieces: nothing is saved/).waitFor();
   await make.waitFor();
   assert.equal(await make.isEnabled(), true);
+  assert.equal(await tab.evaluate(() => document.activeElement?.textContent), 'Make the zip');
   assert.deepEqual(complaints, []);
 });
 

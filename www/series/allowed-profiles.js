@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Which profiles may stand at one station: a button that says it, and below the
- * station's line a chip a profile. None pressed means any.
+ * station's line a chip a profile. All pressed means any.
  */
 import { button, element } from '../page/dom.js';
 
@@ -18,7 +18,9 @@ export class AllowedProfiles {
   constructor(station, names, allowed, changed) {
     this.station = station;
     this.names = names;
-    this.allowed = new Set(allowed ?? []);
+    /** Those that were allowed last, while none is taken. */
+    this.standing = allowed;
+    this.allowed = this.chosen();
     this.changed = changed;
     this.opener = button('', () => this.open(this.line.hidden === true), { class: 'allowed', 'aria-expanded': 'false' });
     this.choice = element('div', { class: 'allowed-choice', role: 'group', 'aria-label': `Profiles that may stand at station ${station}` });
@@ -42,6 +44,10 @@ export class AllowedProfiles {
   open(open) {
     // Made when first asked for: stations times profiles may be thousands.
     if (open && !this.choice.childElementCount) this.fill();
+    if (!open && !this.allowed.size) {
+      this.allowed = this.chosen();
+      this.say();
+    }
     this.line.hidden = !open;
     this.opener.setAttribute('aria-expanded', String(open));
     // The chips stand below the line's other fields.
@@ -54,19 +60,32 @@ export class AllowedProfiles {
       this.take();
     }, { class: 'chip' }));
     this.choice.append(...this.chips,
-      button('Any', () => { this.allowed.clear(); this.take(); }, { class: 'quiet' }),
-      button('All others', () => { this.turnRound(); this.take(); }, { class: 'quiet', title: 'Allows what is not allowed now, and the other way round' }));
+      button('Any', () => { this.allowed = new Set(this.all()); this.take(); }),
+      button('None yet', () => { this.allowed.clear(); this.take(); }, { title: 'Takes all out, to choose those that may stand here' }),
+      button('All others', () => { this.turnRound(); this.take(); }, { title: 'Allows what is not allowed now, and the other way round' }));
     this.say();
+  }
+
+  all() {
+    return this.names.map((_, profile) => profile);
+  }
+
+  /** What is allowed as a set of profiles. */
+  chosen() {
+    return new Set(this.standing ?? this.all());
   }
 
   turnRound() {
-    const others = this.names.map((_, profile) => profile).filter((profile) => !this.allowed.has(profile));
-    this.allowed = new Set(others.length < this.names.length ? others : []);
+    this.allowed = new Set(this.all().filter((profile) => !this.allowed.has(profile)));
   }
 
+  /** With none taken, what was allowed holds until one is. */
   take() {
     this.say();
-    this.changed(this.allowed.size ? [...this.allowed].sort((one, other) => one - other) : null);
+    if (!this.allowed.size) return;
+    const any = this.all().every((profile) => this.allowed.has(profile));
+    this.standing = any ? null : [...this.allowed].sort((one, other) => one - other);
+    this.changed(this.standing);
   }
 
   say() {
@@ -78,12 +97,13 @@ export class AllowedProfiles {
 }
 
 /**
- * "any", "2", "1, 3-5", or how many of them when that would be long.
+ * "any", "none yet", "2", "1, 3-5", or how many of them when that would be long.
  * @param {number[]} allowed profiles from 0
  * @param {number} count how many there are
  */
 function inWords(allowed, count) {
-  if (!allowed.length) return 'any';
+  if (!allowed.length) return 'none yet';
+  if (count <= allowed.filter((profile) => profile < count).length) return 'any';
   const numbers = allowed.map((profile) => profile + 1).sort((one, other) => one - other);
   /** @type {number[][]} */
   const runs = [];

@@ -11,6 +11,7 @@ import { HOMES } from '../page/later-places.js';
 import { Asking } from './asking.js';
 import { FilesView } from './files-view.js';
 import { KeptSeries, sentence } from './kept-series.js';
+import { LeftSeries } from './left-series.js';
 import { leadOn } from './onward.js';
 import { PiecePlaces } from './piece-places.js';
 import { SeriesView } from './series-view.js';
@@ -43,10 +44,13 @@ export class Places {
     this.count = undefined;
     /** The piece that is shown. @type {import('./messages.js').Piece | undefined} */
     this.piece = undefined;
+    /** The arrangement of the piece that was shown last. @type {number[] | undefined} */
+    this.before = undefined;
     this.code = '';
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     this.due = undefined;
     this.kept = new KeptSeries(this);
+    this.left = new LeftSeries(this);
     this.grid = GRID;
     this.ofPiece = new PiecePlaces(this);
     this.shown = new ShownPiece(this);
@@ -71,11 +75,13 @@ export class Places {
 
   /** Another work stands on the board. */
   take() {
+    this.left.make(this.controller.board.shareCode());
     this.kept.take();
     this.asking.stop();
     this.series?.form.forget();
+    this.series?.steps.take();
     this.code = '';
-    this.count = this.piece = undefined;
+    this.count = this.piece = this.before = undefined;
     this.drawn();
   }
 
@@ -83,7 +89,8 @@ export class Places {
   async takeFile(text) {
     this.kept.pending = '';
     if (await this.kept.read({ act: 'read', text }) !== 'set') return;
-    this.piece = undefined;
+    this.piece = this.before = undefined;
+    this.series?.steps.add();
     await this.recount(true);
   }
 
@@ -92,6 +99,7 @@ export class Places {
     const { family, board } = this.controller;
     const code = board.shareCode();
     if (!family || !this.series || code === this.code) return;
+    this.left.comeBack(code);
     this.code = code;
     this.series.form.update(family);
     await this.recount(false);
@@ -100,6 +108,7 @@ export class Places {
   /** The person has set stations, blend or rules. */
   set() {
     this.kept.touched = true;
+    this.series?.steps.add();
     this.recount(true);
   }
 
@@ -110,7 +119,7 @@ export class Places {
   async recount(worked) {
     const { series } = this;
     if (!series) return;
-    const before = this.piece?.arrangement;
+    this.before = this.piece?.arrangement ?? this.before;
     this.asking.stop();
     this.count = this.piece = undefined;
     this.series?.sheet.show([]);
@@ -119,8 +128,9 @@ export class Places {
     await this.kept.readPending();
     if (round !== this.asking.round) return;
     if (worked) this.kept.keep(true);
+    else if (!series.steps.held.past.length) series.steps.begin(series.form.snapshot());
     if (!series.form.names.length) {
-      series.showTrouble('There is no profile yet: draw some above.');
+      series.showTrouble('There is no profile yet: draw some above.', true);
       return;
     }
     this.counted = { code: this.code, wish: series.form.wish() };
@@ -129,10 +139,10 @@ export class Places {
       this.count = count;
       series.showCount(count, sketch);
       if (count.empty) this.ofPiece.showNone();
-      else await this.shown.openFirst(before);
+      else await this.shown.openFirst(this.before);
     } catch (error) {
       if (error instanceof Stopped) return;
-      series.showTrouble(sentence(error));
+      series.refuse(sentence(error));
       this.ofPiece.showNone();
     }
   }

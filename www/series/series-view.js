@@ -6,6 +6,7 @@
 import { button, element } from '../page/dom.js';
 import { ContactSheet } from './contact-sheet.js';
 import { PiecePicture } from './piece-picture.js';
+import { SeriesSteps } from './series-steps.js';
 import { Sketch } from './sketch.js';
 import { StationsForm } from './stations-form.js';
 
@@ -16,10 +17,13 @@ export class SeriesView {
    */
   constructor(place, places) {
     this.places = places;
-    /** The names in the selects. @type {string[]} */
-    this.named = [];
+    /** The profiles in the selects. */
+    this.offered = '';
     const { board, theme } = places.controller;
     this.form = new StationsForm(() => board.rise() / 4, () => places.set());
+    this.steps = new SeriesSteps(place, places);
+    this.refused = element('p', { class: 'refused', role: 'alert', id: 'series-refused' });
+    this.refused.hidden = true;
     this.told = element('div', { class: 'series-count', role: 'status' });
     this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.shown.openNumber(this.number.value) }));
     this.selects = element('div', { class: 'piece-stations', role: 'group', 'aria-label': 'Profiles of the piece, station by station' });
@@ -42,7 +46,7 @@ export class SeriesView {
     this.part.hidden = true;
     const keeping = element('div', { class: 'actions' }, button('Save the series', () => places.save()),
       element('span', { class: 'quiet-text' }, 'Stations, blend, rules and the piece that is shown, to be opened or dropped like a family file. The link holds them too.'));
-    place.append(this.form.place, this.work, this.told, this.part, keeping);
+    place.append(this.steps.buttons, this.form.place, this.work, this.refused, this.told, this.part, keeping);
     this.picture = new PiecePicture(picture, theme);
   }
 
@@ -63,27 +67,57 @@ export class SeriesView {
     else lines.push(element('p', { class: 'quiet-text' }, count.grounds));
     if (count.apart) lines.push(element('p', { class: 'quiet-text' }, `Not counted up to turning: ${count.apart}.`));
     this.told.replaceChildren(...lines);
-    this.part.hidden = Boolean(count.empty);
+    this.refuse('');
+    if (count.empty) this.dim(true);
+    else this.part.hidden = false;
     this.sheet.sketch = new Sketch(sketch, this.form.names.length);
     this.sheet.show([]);
   }
 
-  /** @param {string} text why nothing is counted */
-  showTrouble(text) {
+  /**
+   * @param {string} text why nothing is counted
+   * @param {boolean} [bare] whether there is nothing to count, and no piece to show
+   */
+  showTrouble(text, bare = false) {
+    this.refuse('');
     this.told.replaceChildren(element('p', {}, text));
-    this.part.hidden = true;
+    if (bare) this.part.hidden = true;
+    this.dim(true);
+  }
+
+  /** @param {string} text why these stations cannot be used; empty when they can */
+  refuse(text) {
+    this.refused.textContent = text;
+    this.refused.hidden = !text;
+    if (!text) return;
+    this.told.replaceChildren();
+    this.form.mark(text);
+    this.dim(true);
+  }
+
+  /**
+   * The last piece stays to be seen when there is none now; nothing can be done with it.
+   * @param {boolean} past
+   */
+  dim(past) {
+    const held = past && this.part.contains(document.activeElement);
+    this.part.classList.toggle('past', past);
+    this.part.inert = past;
+    if (held) this.steps.hold();
   }
 
   /** @param {import('./messages.js').Piece} piece */
   showPiece({ number, arrangement }) {
+    this.dim(false);
     this.number.value = number;
     this.sheet.mark(number);
-    const { names } = this.form;
-    if (this.selects.childElementCount !== arrangement.length || this.named !== names) {
-      this.named = names;
+    const { names, stations } = this.form;
+    const offered = JSON.stringify([names, stations.map(({ allowed }) => allowed)]);
+    if (this.selects.childElementCount !== arrangement.length || this.offered !== offered) {
+      this.offered = offered;
       this.selects.replaceChildren(...arrangement.map((_, station) => element('label', {}, element('span', {}, String(station + 1)),
         element('select', { 'aria-label': `Profile of the piece at station ${station + 1}`, change: () => this.places.shown.openArrangement(this.arrangement()) },
-          ...names.map((name, profile) => element('option', { value: String(profile) }, name))))));
+          ...names.flatMap((name, profile) => (stations[station]?.allowed?.includes(profile) === false ? [] : element('option', { value: String(profile) }, name)))))));
     }
     this.selects.querySelectorAll('select').forEach((select, station) => { select.value = String(arrangement[station]); });
   }

@@ -4,16 +4,14 @@
  * the rules.
  */
 import { element } from '../page/dom.js';
-import { AllowedProfiles } from './allowed-profiles.js';
+import { StationMemory, evenStep } from './station-memory.js';
+import { StationTable, tidy } from './station-table.js';
 
 const FEWEST = 2;
 const MOST = 24;
 const FIRST = 5;
-const COLUMNS = /** @type {const} */ ([['scale', 'Scale', '0.001'], ['right', 'Shift right, mm', 'any'], ['up', 'Shift up, mm', 'any'], ['turn', 'Turn, °', 'any']]);
-/** @typedef {import('./messages.js').StationWish} StationWish */
-
-/** @type {StationWish} */
-const AS_DRAWN = { at: 0, scale: 1, right: 0, up: 0, turn: 0, allowed: null };
+/** Degrees: first between stations of a ring, and the most that it may take up. */
+const RING = { step: 30, most: 350 };
 
 export class StationsForm {
   /**
@@ -23,8 +21,9 @@ export class StationsForm {
   constructor(step, changed) {
     this.step = step;
     this.changed = changed;
-    /** @type {StationWish[]} */
+    /** @type {import('./messages.js').StationWish[]} */
     this.stations = [];
+    this.memory = new StationMemory();
     /** @type {string[]} */
     this.names = [];
     this.closed = false;
@@ -36,51 +35,83 @@ export class StationsForm {
     this.spacingTitle = element('span');
     this.blend = select({ ruled: 'Ruled: straight from station to station', eased: 'Eased: smooth through every station', 'b-spline-2': 'B-spline of degree 2', 'b-spline-3': 'B-spline of degree 3' });
     this.apart = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox' }));
-    this.table = element('div', { class: 'station-frame', tabindex: '0', role: 'group', 'aria-label': 'Stations one by one' });
+    this.table = new StationTable(() => this.tell());
+    this.said = element('p', { class: 'refused', role: 'alert', id: 'stations-said' });
+    this.said.hidden = true;
     const field = (/** @type {string | HTMLElement} */ title, /** @type {HTMLElement} */ input) => element('label', {}, typeof title === 'string' ? element('span', {}, title) : title, input);
     this.place = element('div', { class: 'stations-form' },
       element('div', { class: 'settings' },
-        field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)),
+        field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)), this.said,
       element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
-      element('details', { class: 'folding' }, element('summary', {}, 'Stations one by one: which profiles may stand there, scale, shift, turn'), this.table));
-    this.setting.addEventListener('change', () => this.begin());
-    for (const input of [this.count, this.spacing]) input.addEventListener('change', () => { this.space(); changed(); });
-    for (const input of [this.blend, this.apart]) input.addEventListener('change', changed);
+      this.table.place);
+    this.setting.addEventListener('change', () => this.recall());
+    this.count.addEventListener('change', () => this.recall());
+    this.spacing.addEventListener('change', () => this.space());
+    for (const input of [this.blend, this.apart]) input.addEventListener('change', () => this.tell());
   }
 
-  /** Another kind of stations, evenly spaced as it wants it. */
-  begin() {
-    this.spacing.value = String(this.suitable());
-    this.space();
+  /** The person has set something. */
+  tell() {
+    this.memory.keep(this.setting.value, this.stations);
+    this.showSpacing();
+    this.say('');
+    this.mark('');
     this.changed();
   }
 
-  suitable() {
-    if (this.setting.value === 'stack') return Math.max(1, Math.round(this.step()));
-    return this.setting.value === 'ring' ? 30 : 0;
-  }
-
-  /** Places all stations evenly. */
-  space() {
-    const count = Math.min(MOST, Math.max(FEWEST, Math.round(this.count.valueAsNumber) || FIRST));
+  /** The stations of another setting or number, as they last stood. */
+  recall() {
+    const wanted = Math.round(this.count.valueAsNumber);
+    const count = Math.min(MOST, Math.max(FEWEST, wanted || this.stations.length || FIRST));
     this.count.value = String(count);
-    const round = this.setting.value === 'round';
-    const step = round ? 360 / count : this.spacing.valueAsNumber || this.suitable();
-    this.showSpacing(step);
-    this.stations = Array.from({ length: count }, (_, index) => ({ ...(this.stations[index] ?? AS_DRAWN), at: index * step }));
+    this.stations = this.memory.recall(this.setting.value, count, this.suitable());
     this.show();
+    this.tell();
+    if (MOST < wanted) this.say(`A series has at most ${MOST} stations, not ${wanted}: there are ${count} now.`);
+    else if (wanted < FEWEST) this.say(`A series has at least ${FEWEST} stations, not ${wanted}: there are ${count} now.`);
   }
 
-  /** @param {number} step */
-  showSpacing(step) {
+  suitable() {
+    const count = Number(this.count.value);
+    if (this.setting.value === 'stack') return Math.max(1, Math.round(this.step()));
+    return this.setting.value === 'ring' ? Math.min(RING.step, Math.floor(RING.most / (count - 1))) : 360 / count;
+  }
+
+  /** Places all stations evenly, as far apart as is written. */
+  space() {
+    const step = this.spacing.valueAsNumber;
+    if (step) {
+      this.stations = this.memory.even(this.setting.value, this.stations.length, step);
+      this.show();
+      this.tell();
+    } else {
+      this.showSpacing();
+    }
+  }
+
+  showSpacing() {
+    const step = evenStep(this.stations);
     this.spacingTitle.textContent = this.setting.value === 'stack' ? 'From one to the next, mm' : 'From one to the next, degrees';
     this.spacing.disabled = this.setting.value === 'round';
-    this.spacing.value = String(tidy(step));
+    this.spacing.placeholder = step === undefined ? 'uneven' : '';
+    this.spacing.value = step === undefined ? '' : String(tidy(step));
+  }
+
+  /** @param {string} text what of the settings was not taken; empty for nothing */
+  say(text) {
+    this.said.textContent = text;
+    this.said.hidden = !text;
+  }
+
+  /** @param {string} text what is wrong with the stations; empty for nothing */
+  mark(text) {
+    this.table.mark(text, this.stations.length);
   }
 
   /** Forgets what was set: stations begin anew for the next family. */
   forget() {
     this.stations = [];
+    this.memory = new StationMemory();
     this.count.value = String(FIRST);
     this.blend.value = 'ruled';
     this.apart.checked = false;
@@ -92,11 +123,12 @@ export class StationsForm {
    */
   set({ ring, allRound, stations, blend, noEqualNeighbours }) {
     this.setting.value = ring ? (allRound ? 'round' : 'ring') : 'stack';
-    this.stations = stations;
+    this.stations = stations.map((station) => ({ ...station }));
     this.count.value = String(stations.length);
     this.blend.value = blend;
     this.apart.checked = noEqualNeighbours;
-    this.showSpacing(1 < stations.length ? stations[1].at - stations[0].at : this.suitable());
+    this.memory.keep(this.setting.value, this.stations);
+    this.say('');
     this.show();
   }
 
@@ -113,72 +145,44 @@ export class StationsForm {
       this.show();
     } else {
       this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
-      this.spacing.value = String(this.suitable());
-      this.space();
+      this.stations = this.memory.recall(this.setting.value, Number(this.count.value), this.suitable());
+      this.memory.keep(this.setting.value, this.stations);
+      this.show();
     }
   }
 
   show() {
-    const columns = COLUMNS.filter(([name]) => this.closed || name !== 'turn');
-    const titles = ['Station', this.placeTitle(), 'Profiles', ...columns.map(([, title]) => title)];
-    this.table.replaceChildren(element('table', { class: 'stations' },
-      element('thead', {}, element('tr', {}, ...titles.map((title) => element('th', { scope: 'col' }, title)))),
-      element('tbody', {}, ...this.stations.flatMap((station, index) => this.lines(station, index, columns)))));
-  }
-
-  placeTitle() {
-    return this.setting.value === 'stack' ? 'Height, mm' : 'Angle, °';
-  }
-
-  /**
-   * @param {StationWish} station
-   * @param {number} index
-   * @param {(typeof COLUMNS[number])[]} columns
-   */
-  lines(station, index, columns) {
-    const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
-      const [what, unit = ''] = title.split(', ');
-      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'aria-label': `${what} of station ${index + 1}${unit && `, ${unit}`}` }));
-      input.value = String(tidy(station[name]));
-      input.addEventListener('change', () => {
-        if (Number.isFinite(input.valueAsNumber)) station[name] = input.valueAsNumber;
-        else input.value = String(station[name]);
-        this.changed();
-      });
-      return input;
-    };
-    const allowed = new AllowedProfiles(index + 1, this.names, station.allowed, (profiles) => {
-      station.allowed = profiles;
-      this.changed();
-    });
-    const inputs = [number('at', this.placeTitle(), 'any'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
-    allowed.span(inputs.length + 1);
-    return [element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input))), allowed.line];
+    this.showSpacing();
+    this.table.show({ stations: this.stations, names: this.names, closed: this.closed, stack: this.setting.value === 'stack' });
   }
 
   /** @returns {import('./messages.js').SeriesWish} */
   wish() {
+    const wish = this.snapshot();
+    return { ...wish, stations: wish.stations.map((station) => this.standing(station)) };
+  }
+
+  /**
+   * All that is set, whether it holds for the family or not.
+   * @returns {import('./messages.js').SeriesWish}
+   */
+  snapshot() {
     return {
       ring: this.setting.value !== 'stack', allRound: this.setting.value === 'round',
-      stations: this.stations.map((station) => this.standing(station)),
+      stations: this.stations.map((station) => ({ ...station })),
       blend: /** @type {'ruled'} */ (this.blend.value), noEqualNeighbours: this.apart.checked,
     };
   }
 
   /**
    * What of a station holds for the family as it is: what was set stands on, for a step taken back.
-   * @param {StationWish} station
-   * @returns {StationWish}
+   * @param {import('./messages.js').StationWish} station
+   * @returns {import('./messages.js').StationWish}
    */
   standing(station) {
     const there = station.allowed?.filter((profile) => profile < this.names.length);
     return { ...station, turn: this.closed ? station.turn : 0, allowed: there?.length ? there : station.allowed };
   }
-}
-
-/** @param {number} value */
-function tidy(value) {
-  return Math.round(value * 1e6) / 1e6;
 }
 
 /** @param {Record<string, string>} options */

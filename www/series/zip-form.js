@@ -33,7 +33,8 @@ export class ZipForm {
     this.maker = button('Make the zip', () => this.make());
     this.bar = /** @type {HTMLProgressElement} */ (element('progress', { 'aria-label': 'Pieces made', max: '1', value: '0' }));
     this.come = element('span');
-    this.work = element('div', { class: 'actions' }, this.bar, this.come, button('Stop', () => this.zip.stop()));
+    this.stopper = button('Stop', () => this.zip.stop());
+    this.work = element('div', { class: 'actions' }, this.bar, this.come, this.stopper);
     this.work.hidden = true;
     this.told = element('div', { role: 'status' });
     this.place = element('section', { class: 'zip', 'aria-label': 'Several pieces in one zip' },
@@ -93,11 +94,16 @@ export class ZipForm {
 
   /** @param {boolean} begun whether work begins or ends */
   begin(begun) {
+    const held = this.work.contains(document.activeElement);
+    const beganHere = this.maker === document.activeElement;
     this.work.hidden = !begun;
     this.bar.value = 0;
     this.come.textContent = 'Being begun…';
     if (begun) this.told.replaceChildren();
     this.show();
+    // Stop is gone, or was pressed: what begins it again is where it was.
+    if (!begun && held) this.maker.focus({ preventScroll: true });
+    if (begun && beganHere) this.stopper.focus({ preventScroll: true });
   }
 
   /**

@@ -119,7 +119,7 @@ fn what_cannot_be_made_is_explained() {
     let folder = TempDir::new().unwrap();
     let out = folder.path().join("run");
     let cases: [(&[&str], &str); 12] = [
-        (&["--pieces", "0-3"], "must rise"),
+        (&["--pieces", "0-3"], "there is no piece 0"),
         (&["--pieces", "x"], "names no pieces"),
         (&["--pieces", "1-99999999"], "no piece 99999999"),
         (&["--shard", "4/3"], "as 3/8"),

@@ -92,6 +92,22 @@ pub enum Setting {
     },
 }
 
+impl Setting {
+    const fn places(self) -> &'static str {
+        match self {
+            Self::Stack => "heights",
+            Self::Ring { .. } => "angles",
+        }
+    }
+
+    const fn unit(self) -> &'static str {
+        match self {
+            Self::Stack => "mm",
+            Self::Ring { .. } => "degrees",
+        }
+    }
+}
+
 /// The stations of a series: 2 to 24, strictly rising.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stations {
@@ -111,7 +127,8 @@ pub enum StationError {
     },
     /// A station not above the one before it.
     #[error(
-        "station {station} at {at} does not lie beyond the one before it at {before}: give heights or angles that rise by at least 0.01"
+        "station {station} at {at} {unit} does not lie beyond the one before it at {before} {unit}: give {} that rise by at least 0.01 {unit}",
+        .setting.places(), unit = .setting.unit()
     )]
     NotRising {
         /// Which station.
@@ -120,6 +137,8 @@ pub enum StationError {
         at: f64,
         /// Where the one before it is.
         before: f64,
+        /// How they stand.
+        setting: Setting,
     },
     /// A height beyond [`REACH_MM`] or not a number.
     #[error("station {station} at {at}: give a height within 100 000 mm of the origin")]
@@ -214,6 +233,7 @@ impl Stations {
                     station: index + 2,
                     at: pair[1].at,
                     before: pair[0].at,
+                    setting,
                 });
             }
         }

@@ -22,6 +22,9 @@ pub enum SelectionError {
         /// The part that cannot be read.
         text: String,
     },
+    /// The number 0.
+    #[error("there is no piece 0: numbers start from 1")]
+    Zero,
     /// Numbers out of order.
     #[error("the pieces must rise: {number} comes too late")]
     NotRising {
@@ -75,6 +78,9 @@ impl Selection {
         let mut before = BigUint::ZERO;
         let mut total = BigUint::ZERO;
         for (first, last) in &ranges {
+            if *first == BigUint::ZERO {
+                return Err(SelectionError::Zero);
+            }
             for (number, least) in [(first, &before + 1_u32), (last, first.clone())] {
                 if number < &least {
                     let number = number.clone();
@@ -161,7 +167,10 @@ mod tests {
                 "{text}"
             );
         }
-        for text in ["0", "5-4", "7,7", "9,3"] {
+        for text in ["0", "0-3", "2,0"] {
+            assert_eq!(of(text), Err(SelectionError::Zero), "{text}");
+        }
+        for text in ["5-4", "7,7", "9,3"] {
             assert!(
                 matches!(of(text), Err(SelectionError::NotRising { .. })),
                 "{text}"

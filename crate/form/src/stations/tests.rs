@@ -15,8 +15,14 @@ fn wrong_stations_are_named() {
         StationError::NotRising {
             station: 3,
             at: 5.0,
-            before: 5.0
+            before: 5.0,
+            setting: Setting::Stack
         }
+    );
+    let said = refused(heights(&[0.0, 24.0, 10.0])).to_string();
+    assert!(
+        said.contains("at 10 mm") && said.contains("give heights"),
+        "{said}"
     );
     let scaled = vec![Station::at(0.0), Station::at(1.0).scaled(0.0)];
     assert!(matches!(

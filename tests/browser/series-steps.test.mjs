@@ -1,0 +1,149 @@
+/**
+ * Nothing that was set of a series is lost: another setting or number is tried and left, steps are taken back, and
+ * stations that cannot be used are shown as wrong beside the last piece.
+ */
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { openExample, openPage } from './page.mjs';
+
+/** @param {import('playwright-core').Page} tab */
+async function counted(tab) {
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+}
+
+/**
+ * @param {import('playwright-core').Page} tab
+ * @param {string} label
+ * @param {string} value
+ */
+async function write(tab, label, value) {
+  await tab.getByLabel(label).fill(value);
+  await tab.getByLabel(label).press('Enter');
+}
+
+/** @param {import('playwright-core').Page} tab */
+function heights(tab) {
+  return tab.locator('.stations input[data-field^="at "]').evaluateAll((all) => all.map((one) => Number(/** @type {HTMLInputElement} */ (one).value)));
+}
+
+/**
+ * @param {import('playwright-core').Page} tab
+ * @param {string} number
+ */
+async function pieceIs(tab, number) {
+  await tab.waitForFunction((wanted) => /** @type {HTMLInputElement | null} */ (document.querySelector('#piece-number'))?.value === wanted
+    && !document.querySelector('.series-piece.past'), number);
+}
+
+/** Four of the five stations that there were, at 0, 24, 42 and 52 mm, the third of them smaller. */
+async function uneven() {
+  const opened = await openPage();
+  const { tab } = opened;
+  await openExample(tab, /^Closed rims that agree$/);
+  await tab.locator('#series-place > summary').click();
+  await counted(tab);
+  await tab.getByText('Stations one by one').click();
+  const evenly = Number(await tab.getByLabel('From one to the next').inputValue());
+  await write(tab, 'How many, 2 to 24', '4');
+  // From the top, for heights must rise at any time.
+  for (const [station, height] of [[4, 1000], [2, 24], [3, 42], [4, 52]]) await write(tab, `Height of station ${station}`, String(height));
+  await write(tab, 'Scale of station 3', '0.75');
+  assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
+  return { ...opened, evenly };
+}
+
+test('another setting or number of stations is tried, and the old stations come back', async () => {
+  const { tab, complaints, evenly } = await uneven();
+  const spacing = tab.getByLabel('From one to the next');
+  assert.deepEqual([await spacing.inputValue(), await spacing.getAttribute('placeholder')], ['', 'uneven']);
+  for (const setting of ['ring', 'round']) {
+    await tab.getByLabel('Stations stand as').selectOption(setting);
+    assert.deepEqual(await heights(tab), setting === 'ring' ? [0, 30, 60, 90] : [0, 90, 180, 270]);
+    await tab.getByLabel('Stations stand as').selectOption('stack');
+    assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
+  }
+  await write(tab, 'How many, 2 to 24', '24');
+  // The fifth was cut off before; those that never stood go on from it.
+  const all = await heights(tab);
+  assert.deepEqual(all.slice(0, 4), [0, 24, 42, 52]);
+  assert.equal(all[4], 4 * evenly);
+  assert.equal(all[6] - all[5], all[5] - all[4]);
+  await write(tab, 'How many, 2 to 24', '2');
+  await write(tab, 'How many, 2 to 24', '4');
+  assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
+  assert.equal(await tab.getByLabel('Scale of station 3').inputValue(), '0.75');
+  await write(tab, 'How many, 2 to 24', '99');
+  await tab.getByRole('alert').getByText('at most 24 stations, not 99').waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('what was set is taken back and done again, by buttons and keys, apart from the drawing', async () => {
+  const { tab, complaints } = await uneven();
+  const [back, again] = ['Take back', 'Do again'].map((name) => tab.getByRole('button', { name, exact: true }));
+  await counted(tab);
+  await write(tab, 'Piece number', '9');
+  await pieceIs(tab, '9');
+  await tab.getByLabel('No profile beside itself').check();
+  await write(tab, 'From one to the next', '20');
+  assert.deepEqual(await heights(tab), [0, 20, 40, 60]);
+  await back.click();
+  assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
+  await back.focus();
+  await tab.keyboard.press('Control+z');
+  assert.equal(await tab.getByLabel('No profile beside itself').isChecked(), false);
+  await pieceIs(tab, '9');
+  await tab.keyboard.press('Control+Shift+Z');
+  await tab.keyboard.press('Control+y');
+  assert.equal(await tab.getByLabel('No profile beside itself').isChecked(), true);
+  assert.deepEqual(await heights(tab), [0, 20, 40, 60]);
+  assert.equal(await again.isDisabled(), true);
+  // All the way back: the drawing stays, and the focus in the place.
+  for (let step = 0; step < 12; step += 1) await tab.keyboard.press('Control+z');
+  assert.equal(await back.isDisabled(), true);
+  assert.equal((await heights(tab)).length, 5);
+  assert.equal(await tab.evaluate(() => document.activeElement?.textContent), 'Do again');
+  assert.equal(await tab.locator('#redo').isDisabled(), true);
+  await pieceIs(tab, '1');
+  assert.deepEqual(complaints, []);
+});
+
+test('stations that cannot be used are marked, and the last piece stays to be seen', async () => {
+  const { tab, complaints } = await uneven();
+  await counted(tab);
+  await write(tab, 'Piece number', '9');
+  await pieceIs(tab, '9');
+  await write(tab, 'Height of station 3', '10');
+  await tab.locator('#series').getByRole('alert').getByText('Station 3 at 10 mm does not lie beyond the one before it at 24 mm: give heights').waitFor();
+  assert.equal(await tab.getByLabel('Height of station 3').getAttribute('aria-invalid'), 'true');
+  assert.equal(await tab.locator('.series-piece.past').isVisible(), true);
+  assert.equal(await tab.locator('#piece-number').inputValue(), '9');
+  await write(tab, 'Height of station 3', '30');
+  await pieceIs(tab, '9');
+  assert.equal(await tab.locator('#series .refused').and(tab.locator(':visible')).count(), 0);
+  assert.equal(await tab.locator('#series [aria-invalid]').count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
+test('a step of the drawing back to a family brings its series and its piece', async () => {
+  const { tab, complaints } = await uneven();
+  await counted(tab);
+  await write(tab, 'Piece number', '9');
+  await pieceIs(tab, '9');
+  await openExample(tab, /^Hoods that agree$/);
+  await tab.waitForFunction(() => document.querySelectorAll('.piece-stations select').length === 5);
+  await write(tab, 'Piece number', '3');
+  await pieceIs(tab, '3');
+  for (const [order, count, piece] of /** @type {const} */ ([['#undo', 4, '9'], ['#redo', 5, '3'], ['#undo', 4, '9']])) {
+    await tab.locator(order).click();
+    await tab.waitForFunction((wanted) => document.querySelectorAll('.piece-stations select').length === wanted, count);
+    await pieceIs(tab, piece);
+    if (count === 4) assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
+  }
+  // With no family between.
+  await tab.locator('#undo').click();
+  await tab.getByText('There is no profile yet').waitFor();
+  await tab.locator('#redo').click();
+  await pieceIs(tab, '9');
+  assert.deepEqual(complaints, []);
+});

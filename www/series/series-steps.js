@@ -1,0 +1,111 @@
+// @ts-check
+/**
+ * The steps in which stations, blend and rules were set: each can be taken back
+ * and done again, with the piece that was shown.
+ */
+import { button, element } from '../page/dom.js';
+
+/**
+ * @typedef {object} Step
+ * @property {import('./messages.js').SeriesWish} wish
+ * @property {number[] | undefined} shown the arrangement of the piece that was shown last
+ */
+
+export class SeriesSteps {
+  /**
+   * @param {HTMLElement} place whose keys take back
+   * @param {import('./places.js').Places} places
+   */
+  constructor(place, places) {
+    this.places = places;
+    /** @type {{past: Step[], future: Step[], now: Step | undefined}} */
+    this.held = { past: [], future: [], now: undefined };
+    this.backButton = button('Take back', () => this.go('back'), { title: 'Takes back what was set of the series last (Ctrl+Z here)' });
+    this.againButton = button('Do again', () => this.go('again'), { title: 'Does again what was taken back (Ctrl+Shift+Z here)' });
+    this.buttons = element('div', { class: 'actions', role: 'group', 'aria-label': 'Steps of the series' }, this.backButton, this.againButton);
+    place.addEventListener('keydown', (event) => this.key(event));
+    this.tell();
+  }
+
+  /** @param {KeyboardEvent} event */
+  key(event) {
+    // A field takes back its own letters.
+    const writes = event.target instanceof HTMLInputElement && ['text', 'number'].includes(event.target.type);
+    const key = event.key.toLowerCase();
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || writes || (key !== 'z' && key !== 'y')) return;
+    event.preventDefault();
+    // The drawing has steps of its own.
+    event.stopPropagation();
+    this.go(key === 'y' || event.shiftKey ? 'again' : 'back');
+  }
+
+  /**
+   * The series as it stands, with no step.
+   * @param {import('./messages.js').SeriesWish} wish
+   */
+  begin(wish) {
+    this.held.now = { wish, shown: undefined };
+    this.tell();
+  }
+
+  /** The person has set something. */
+  add() {
+    const { past, now } = this.held;
+    const wish = this.places.series?.form.snapshot();
+    if (!wish || (now && JSON.stringify(now.wish) === JSON.stringify(wish))) return;
+    if (now) past.push({ ...now, shown: this.shown() });
+    this.held.future = [];
+    this.begin(wish);
+  }
+
+  /**
+   * Takes back what was set last, or does again what was taken back.
+   * @param {'back' | 'again'} by
+   */
+  go(by) {
+    const { places } = this;
+    const { past, future, now } = this.held;
+    const [from, to] = by === 'back' ? [past, future] : [future, past];
+    const step = from.pop();
+    if (!step || !now) return;
+    to.push({ ...now, shown: this.shown() });
+    this.held.now = step;
+    this.tell();
+    places.series?.form.set(step.wish);
+    this.focus();
+    places.kept.touched = true;
+    places.piece = undefined;
+    places.before = step.shown;
+    places.recount(true);
+  }
+
+  /** The arrangement of the piece that was shown last. */
+  shown() {
+    return this.places.piece?.arrangement ?? this.places.before;
+  }
+
+  /**
+   * Other steps take the place of these.
+   * @param {SeriesSteps['held']} [held]
+   */
+  take(held = { past: [], future: [], now: undefined }) {
+    this.held = held;
+    this.tell();
+  }
+
+  tell() {
+    this.backButton.disabled = !this.held.past.length;
+    this.againButton.disabled = !this.held.future.length;
+  }
+
+  /** Holds the focus in the place when what had it is gone. */
+  focus() {
+    const held = document.activeElement;
+    if (!held || held === document.body || (held instanceof HTMLButtonElement && held.disabled)) this.hold();
+  }
+
+  /** Takes the focus, if there is a step. */
+  hold() {
+    [this.backButton, this.againButton].find((one) => !one.disabled)?.focus({ preventScroll: true });
+  }
+}
