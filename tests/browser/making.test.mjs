@@ -114,14 +114,16 @@ test('the best draw is told, taken and can be typed otherwise', async () => {
 });
 
 test('two halves part along lines whose length is told', async () => {
-  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/, { viewport: { width: 360, height: 740 } });
   await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).selectOption('right');
   await tab.getByLabel('The mould comes off').selectOption('two');
   // Five equal rims in a stack of 4 steps: two rulings, each as long as the stack is high.
   await tab.locator('.map-said').getByText(/^2 parting lines, [\d.]+ mm in all/).waitFor({ timeout: 20_000 });
   assert.ok(await tab.getByRole('button', { name: 'Find the best draw' }).isDisabled());
   // There the skin runs along the direction of draw, so its draft is 0.
-  await tab.locator('tr.check[data-kind="draft"] .kept').getByText('cannot be kept at the parting line').waitFor();
+  await tab.locator('tr.check[data-kind="draft"] .kept').getByText('not at the line').waitFor();
+  const { width, room } = await tab.locator('.checks').evaluate((table) => ({ width: table.scrollWidth, room: /** @type {Element} */ (table.parentElement).clientWidth }));
+  assert.ok(width <= room, `a table of ${width} px in ${room} px`);
   assert.deepEqual(complaints, []);
 });
 

@@ -62,7 +62,7 @@ impl SeriesSession {
         let checks = checks.map(|(kind, report)| {
             let mut told = checks::told(&piece, &workshop, kind, &report);
             if kind == Kind::Draft && parts_smoothly(&piece, &workshop, &report) {
-                told.kept = "cannot be kept at the parting line";
+                told.kept = "not at the line";
                 told.side = AT_THE_LINE.to_owned();
             }
             if kind == Kind::Thinning {
