@@ -102,7 +102,7 @@ export class AllowedProfiles {
  * @param {number} count how many there are
  */
 function inWords(allowed, count) {
-  if (!allowed.length) return 'none yet';
+  if (!allowed.length) return count ? 'none yet' : 'any';
   if (count <= allowed.filter((profile) => profile < count).length) return 'any';
   const numbers = allowed.map((profile) => profile + 1).sort((one, other) => one - other);
   /** @type {number[][]} */

@@ -98,7 +98,9 @@ export class Places {
   async follow() {
     const { family, board } = this.controller;
     const code = board.shareCode();
-    if (!family || !this.series || code === this.code) return;
+    if (!family || !this.series) return;
+    // The board may be a step ahead of the family that is shown.
+    if (code === this.code && family.profiles.length === this.series.form.names.length) return;
     this.left.comeBack(code);
     this.code = code;
     this.series.form.update(family);
