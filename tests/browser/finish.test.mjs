@@ -52,16 +52,16 @@ test('the table for the bath follows calibration, stops and time, and is saved',
 test('what cannot be run is refused in words, and the piece can be turned over', async () => {
   const { tab, complaints } = await openFinish();
   await type(tab, 'Volts of stop 1', '100');
-  await tab.locator('.refused').getByText('the voltage can only rise from stop to stop', { exact: false }).waitFor();
+  await tab.locator('#finish .refused').getByText('the voltage can only rise from stop to stop', { exact: false }).waitFor();
   await type(tab, 'Volts of stop 1', '15');
-  await tab.locator('.refused').waitFor({ state: 'hidden' });
+  await tab.locator('#finish .refused').waitFor({ state: 'hidden' });
   await type(tab, 'Volts of stop 2', '200');
-  await tab.locator('.refused').getByText('give 0 to 140 V', { exact: false }).waitFor();
+  await tab.locator('#finish .refused').getByText('give 0 to 140 V', { exact: false }).waitFor();
   // What needs more volts at the top is refused as it stands, and runs upside down: volts go with their heights.
   await type(tab, 'Volts of stop 2', '10');
-  await tab.locator('.refused').getByText('turn the piece over', { exact: false }).waitFor();
+  await tab.locator('#finish .refused').getByText('turn the piece over', { exact: false }).waitFor();
   await tab.getByLabel('The piece hangs').selectOption('over');
-  await tab.locator('.refused', { hasText: 'turn the piece over' }).waitFor({ state: 'hidden' });
+  await tab.locator('#finish .refused', { hasText: 'turn the piece over' }).waitFor({ state: 'hidden' });
   assert.equal(await tab.getByLabel('Volts of stop 1').inputValue(), '10');
   await tab.getByText('its foot up', { exact: false }).waitFor();
   assert.equal(await tab.locator('.bath tbody th').first().innerText(), '0.00');
