@@ -17,6 +17,7 @@ import { Announcer } from './page/announcer.js';
 import { Controller } from './page/controller.js';
 import { Desk } from './page/desk.js';
 import { button, byId, element } from './page/dom.js';
+import { leadOnward } from './page/later-places.js';
 import { Theme } from './page/theme.js';
 
 const announcer = new Announcer(byId('notices'), byId('announcer'));
@@ -65,7 +66,7 @@ function connect(control, desk, keeper) {
   const act = (/** @type {() => string | void} */ what) => () => control.act(what);
   const undo = act(() => { board.undo(); });
   const redo = act(() => { board.redo(); });
-  const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index), kernel.exampleSeries(index), true));
+  const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index), kernel.exampleSeries(index), 'open'));
   byId('undo').addEventListener('click', undo);
   byId('redo').addEventListener('click', redo);
   byId('copy-link').addEventListener('click', () => desk.copyLink());
@@ -83,7 +84,10 @@ function connect(control, desk, keeper) {
   byId('welcome').append(
     element('p', {}, 'Press on the sheet to set the first node of a profile.'),
     button('Open an example instead', () => { if (examples.length) openExample(0); else menu.open(); }),
-    button('Follow a hood from curves to files', () => openExample(examples.findIndex((_, index) => kernel.exampleSeries(index)))),
+    button('Follow a hood from curves to files', () => {
+      openExample(examples.findIndex((_, index) => kernel.exampleSeries(index)));
+      leadOnward(announcer);
+    }),
   );
   byId('board').setAttribute('aria-description', KEYS_HELP);
   document.addEventListener('keydown', (event) => {
@@ -116,6 +120,7 @@ function connectSharing(control, desk) {
   desk.onKept = () => share.update();
   new Arrivals(byId('arrival'), {
     isEmpty: () => !control.family?.profiles.length,
+    fault: (arrival) => desk.fault(arrival),
     take: (arrivals, adding) => desk.take(arrivals, adding),
     lay: (picture) => control.drawing.picture.lay(picture, picture.name),
     refuse: (error) => control.announcer.refuse(error),

@@ -12,17 +12,27 @@ import { isOpenAs, openPage, ready, shows, sketchTwoArches } from './page.mjs';
 const PATIENCE = 20_000;
 
 /**
+ * Pastes text on the page.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {string} text
+ */
+async function paste(tab, text) {
+  await tab.evaluate((content) => {
+    const carried = new DataTransfer();
+    carried.setData('text/plain', content);
+    document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: carried, bubbles: true, cancelable: true }));
+  }, text);
+}
+
+/**
  * Pastes text on the page, and adds it to the family that is there.
  *
  * @param {import('playwright-core').Page} tab
  * @param {string} text
  */
 async function pasteAndAdd(tab, text) {
-  await tab.evaluate((content) => {
-    const carried = new DataTransfer();
-    carried.setData('text/plain', content);
-    document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: carried, bubbles: true, cancelable: true }));
-  }, text);
+  await paste(tab, text);
   await tab.getByRole('button', { name: 'Add its profiles to this family' }).click({ timeout: PATIENCE });
 }
 
@@ -46,18 +56,52 @@ test('five megabytes of anything are refused in words, and the family stays', as
     'share code': `loft1.${'A'.repeat(size)}`,
   };
   for (const [what, text] of Object.entries(rubbish)) {
-    await pasteAndAdd(tab, text);
+    await paste(tab, text);
     const alert = tab.locator('#notices [role=alert]');
     await alert.first().waitFor({ timeout: PATIENCE });
     const said = await alert.first().innerText();
     assert.ok(said.length < 600, `${what}: ${said.length} characters are said`);
     assert.equal(await work(tab), kept, what);
+    assert.equal(await tab.locator('#arrival').isVisible(), false, `${what}: nothing is asked about what cannot be read`);
     // It stands while the person only looks on.
     await tab.mouse.move(300, 400);
     await tab.mouse.move(320, 420);
     await alert.first().getByRole('button', { name: 'Close' }).click();
   }
   await isOpenAs(tab, 2);
+  assert.deepEqual(complaints, []);
+});
+
+test('dropped rubbish is read first and refused by its name, and goes with the next act that works', async () => {
+  const { tab, complaints } = await openPage();
+  await sketchTwoArches(tab);
+  await shows(tab, [1, 2], 'clear');
+  const drop = (/** @type {[string, string][]} */ files) => tab.evaluate((all) => {
+    const carried = new DataTransfer();
+    for (const [name, text] of all) carried.items.add(new File([text], name, { type: name.endsWith('png') ? 'image/png' : 'text/plain' }));
+    document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: carried, bubbles: true, cancelable: true }));
+  }, files);
+  const alert = tab.locator('#notices [role=alert]');
+  const series = '{"format":"loftkin-series","version":1,"stations":[';
+  for (const [name, text, told] of [
+    ['x.txt', 'nothing of a curve', 'holds a point'], ['x.stl', 'solid x\nendsolid x', ''], ['cut.series.json', series, ''],
+    ['odd.series.json', `${series}]}`, ''], ['p.png', 'no picture', 'damaged picture'],
+  ]) {
+    // Twice: one sentence stands once.
+    for (let i = 0; i < 2; i += 1) {
+      await drop([[name, text]]);
+      await alert.filter({ hasText: `“${name}”` }).filter({ hasText: told }).waitFor();
+      assert.equal(await alert.count(), 1, `${name}: ${await alert.allInnerTexts()}`);
+      assert.equal(await tab.locator('#arrival').isVisible(), false);
+    }
+  }
+  await drop([['x.txt', 'nothing'], ['rim.txt', '0 0\n10 8\n25 12\n50 0']]);
+  await tab.getByRole('heading', { name: 'What is to be done with “rim.txt”?' }).waitFor();
+  await tab.getByRole('button', { name: 'Leave it' }).click();
+  await alert.filter({ hasText: '“x.txt”' }).waitFor();
+  await isOpenAs(tab, 2);
+  await tab.getByRole('button', { name: 'Mirror', exact: true }).click();
+  await alert.waitFor({ state: 'detached' });
   assert.deepEqual(complaints, []);
 });
 
@@ -82,7 +126,7 @@ test('a hostile SVG drawing runs nothing, fetches nothing and hides nothing', as
   // Entities: the external one (OWASP, XML external entity), and the one that grows (billion laughs).
   const laughs = Array.from({ length: 9 }, (_, i) => `<!ENTITY a${i + 1} "${`&a${i};`.repeat(10)}">`).join('');
   for (const doctype of ['<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/passwd">]>', `<!DOCTYPE svg [<!ENTITY a0 "ha">${laughs}]>`]) {
-    await pasteAndAdd(tab, svg(`<title>&x;&a9;</title>${path}`, doctype));
+    await paste(tab, svg(`<title>&x;&a9;</title>${path}`, doctype));
     await tab.getByRole('alert').filter({ hasText: /document type/ }).waitFor();
     await tab.getByRole('alert').getByRole('button', { name: 'Close' }).click();
   }

@@ -94,7 +94,7 @@ test('a link holds the series and the piece, and opens on it; without a series i
   assert.deepEqual(before.number, ['123']);
   assert.equal(before.stations.length, 6 * 5);
   await tab.getByRole('button', { name: 'Copy link' }).click();
-  await tab.getByText('it holds the whole family and the series, at the piece that is shown', { exact: false }).waitFor();
+  await tab.getByText('it holds the curves, the stations and the piece that is shown', { exact: false }).waitFor();
   const link = await tab.evaluate(() => navigator.clipboard.readText());
   assert.equal(link, tab.url());
   await tab.getByRole('button', { name: 'Share', exact: true }).click();
@@ -202,7 +202,7 @@ test('a series file is saved, and opened where families are', async () => {
   await open(text);
   await isAsBefore(other.tab, before);
   await open(text.replace('"eased"', '"knitted"'));
-  await other.tab.getByRole('alert').filter({ hasText: 'blend' }).waitFor();
+  await other.tab.getByRole('alert').filter({ hasText: '“series.json”' }).filter({ hasText: 'blend' }).waitFor();
   assert.deepEqual(await shownSeries(other.tab), before);
   // Dropped on the page it asks nothing, for it takes the place of no family.
   await other.tab.getByLabel('How many, 2 to 24').fill('3');

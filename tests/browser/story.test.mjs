@@ -19,6 +19,17 @@ async function pieceIs(tab, number) {
   await tab.waitForFunction((wanted) => /** @type {HTMLInputElement | null} */ (document.querySelector('#piece-number'))?.value === wanted, number);
 }
 
+/**
+ * Says when something is not in the window.
+ * @param {import('playwright-core').Page} tab
+ * @param {string} what
+ */
+async function inSight(tab, what) {
+  const { y, height } = await tab.locator(what).boundingBox() ?? { y: NaN, height: NaN };
+  const window = tab.viewportSize()?.height ?? NaN;
+  assert.ok(0 <= y && y + height <= window, `${what} stands at ${y} of ${window} pixels`);
+}
+
 /** @param {import('playwright-core').Page} tab */
 function arrangement(tab) {
   return tab.locator('.piece-stations select').evaluateAll((all) => all.map((one) => Number(/** @type {HTMLSelectElement} */ (one).value) + 1));
@@ -39,6 +50,9 @@ test('a hood goes from curves to files, each place leading to the next, and its 
   assert.equal(await tab.locator('#to-series').isVisible(), false, 'nothing is drawn yet');
   await tab.getByRole('button', { name: 'Follow a hood from curves to files' }).click();
   await tab.locator('#totals').getByText('28 clear', { exact: true }).waitFor();
+  await tab.getByRole('status').filter({ hasText: 'Go on with “Next: Series”' }).waitFor();
+  await tab.waitForFunction(() => document.activeElement?.id === 'to-series');
+  await inSight(tab, '#to-series');
 
   // Below the round collar each station may have any of eight rims but the one above it: 7 · 7 · 7.
   await next('Series');
@@ -86,11 +100,13 @@ test('a hood goes from curves to files, each place leading to the next, and its 
   await tab.getByText('1 piece saved in one zip', { exact: false }).waitFor();
 
   await tab.getByRole('button', { name: /^Last: copy the link/ }).click();
-  await tab.getByText('it holds the whole family and the series, at the piece that is shown', { exact: false }).waitFor();
+  await tab.getByText('it holds the curves, the stations and the piece that is shown; limits of Making and the stops of Finish stay in this browser', { exact: false }).waitFor();
   const link = await tab.evaluate(() => navigator.clipboard.readText());
   const other = await openPage({ fragment: link.slice(address.length) });
   await pieceIs(other.tab, '46');
   assert.deepEqual(await arrangement(other.tab), [2, 1, 5, 1]);
+  await other.tab.waitForFunction(() => document.activeElement?.matches('.series-piece'));
+  await inSight(other.tab, '#piece-number');
   await other.tab.locator('#making-place > summary').click();
   await other.tab.locator('tr.check[data-kind="draft"]').getByText('32.01 degrees').waitFor({ timeout: 30_000 });
   assert.deepEqual([...complaints, ...other.complaints], []);

@@ -64,6 +64,7 @@ export class ReferencePicture {
    */
   async show(blob, name) {
     const kind = await kindOf(blob);
+    if (!kind && /\.(png|jpe?g|webp|gif|avif|bmp)”$/i.test(name)) throw new Error(`${name} is a damaged picture, or none at all: it does not begin as its kind of file does. Save or export it anew`);
     if (!kind) throw new Error(`${name} is no picture that can be laid under the curves: give a PNG, JPEG, WebP, GIF, AVIF or BMP file. A drawing of curves is opened from “Families”`);
     if (LARGEST < blob.size) throw new Error(`${name} has ${Math.ceil(blob.size / 1e6)} MB: give a picture of ${LARGEST / 1e6} MB at most`);
     const url = URL.createObjectURL(new Blob([blob], { type: kind }));

@@ -1,7 +1,8 @@
 // @ts-check
 /**
- * What is dropped or pasted on the page: it asks what to do with it when a
- * family is there already, and reports the answer. It reads nothing of it.
+ * What is dropped or pasted on the page: what cannot be read is refused, and of
+ * the rest it asks what to do with it when a family is there already, and
+ * reports the answer.
  */
 import { button, element } from '../page/dom.js';
 import { isSeries, readFiles } from './files.js';
@@ -9,6 +10,7 @@ import { isSeries, readFiles } from './files.js';
 /**
  * @typedef {object} Host
  * @property {() => boolean} isEmpty whether no family is there
+ * @property {(arrival: import('./files.js').Arrival) => string} fault what is wrong with it; empty when it can be read
  * @property {(arrivals: import('./files.js').Arrival[], adding: boolean) => void} take
  * @property {(picture: File) => void} lay a picture under the curves
  * @property {(error: unknown) => void} refuse
@@ -51,7 +53,11 @@ export class Arrivals {
     }
     try {
       const arrivals = files.length ? await readFiles(files) : text.trim() ? [{ name: '', bytes: new TextEncoder().encode(text) }] : [];
-      if (arrivals.length) this.ask(arrivals);
+      const faults = arrivals.map((arrival) => this.host.fault(arrival));
+      const sound = arrivals.filter((_, index) => !faults[index]);
+      if (sound.length) this.ask(sound);
+      const wrong = faults.filter(Boolean);
+      if (wrong.length) this.host.refuse(wrong.join(' '));
     } catch (error) {
       this.host.refuse(error);
     }

@@ -34,7 +34,7 @@ export function joined(family, series) {
  * @param {string} link
  */
 export function held(link) {
-  return seriesIn(link) ? 'the whole family and the series, at the piece that is shown' : 'the whole family';
+  return seriesIn(link) ? 'the curves, the stations and the piece that is shown; limits of Making and the stops of Finish stay in this browser' : 'the whole family';
 }
 
 /** @returns {string} the fragment of the address, without its sign */

@@ -47,7 +47,7 @@ export class ShareFlap {
     this.place.replaceChildren(
       element('div', { class: 'menu-group' },
         element('h2', {}, 'Link'),
-        element('p', {}, `It holds ${held(link)}, in ${link.length.toLocaleString('en')} characters; whoever opens it sees the same verdicts. ${caution(link)}`),
+        element('p', {}, `It holds ${held(link)}. It has ${link.length.toLocaleString('en')} characters, and whoever opens it sees the same verdicts. ${caution(link)}`),
         element('p', { class: 'link-row' }, field, button('Copy the link', copyLink))),
       element('div', { class: 'menu-group' },
         element('h2', {}, 'QR code'),

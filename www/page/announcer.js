@@ -20,20 +20,21 @@ export class Announcer {
   }
 
   /**
-   * A notice that goes by itself.
+   * A notice of what has worked; it goes by itself.
    * @param {string} text
    */
   tell(text) {
+    this.settle();
     const notice = this.stand(text, 'status');
     setTimeout(() => notice.remove(), STANDING);
   }
 
   /**
-   * A notice that stays until it is closed.
+   * A notice that stays until it is closed, or until whoever gave it takes it away.
    * @param {string} text
    */
   warn(text) {
-    this.stand(text, 'alert');
+    return this.stand(text, 'alert');
   }
 
   /**
@@ -77,7 +78,7 @@ export class Announcer {
    * @param {'status' | 'alert'} role
    */
   stand(text, role) {
-    for (const old of this.notices.children) {
+    for (const old of [...this.notices.children]) {
       if (old.firstChild?.textContent === text) old.remove();
     }
     const notice = element('div', { class: 'notice', role }, element('span', {}, text));

@@ -98,9 +98,10 @@ export class Controller {
 
   /** Shows everything anew. */
   showAll() {
-    this.act(() => {
-      this.bits |= 63;
-    });
+    // Nobody has done anything yet: what was refused at the start stands.
+    this.bits = 63;
+    this.board.takeChanges();
+    this.act(() => {});
   }
 
   show() {

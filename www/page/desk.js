@@ -29,6 +29,8 @@ export class Desk {
     /** Whether the board shows a link that has not been worked on. */
     this.visiting = false;
     this.warned = '';
+    /** The notice that nothing is kept. @type {HTMLElement | undefined} */
+    this.warning = undefined;
     /** Told when another family stands on the board, or the same one otherwise. @type {() => void} */
     this.onKept = () => {};
   }
@@ -39,8 +41,8 @@ export class Desk {
     const code = fragment();
     if (code && this.tryBegin(code, '')) {
       this.visiting = code !== kept;
-      this.places.take(seriesIn(code), true);
-    } else if (kept && this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.places.take(seriesIn(kept), false);
+      this.places.take(seriesIn(code), 'lead');
+    } else if (kept && this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.places.take(seriesIn(kept), '');
     else if (kept) this.keeper.setAside(kept, 'A work that could not be read');
     this.standing = this.code();
     window.addEventListener('hashchange', () => this.follow());
@@ -61,7 +63,7 @@ export class Desk {
       this.board.beginWithShareCode(code);
       return true;
     } catch (error) {
-      this.controller.announcer.warn(`${before}${sentence(error)} Your own work is untouched.`);
+      this.controller.announcer.refuse(`${before}${sentence(error)} Your own work is untouched.`);
       return false;
     }
   }
@@ -75,9 +77,9 @@ export class Desk {
       return;
     }
     try {
-      this.openOther(() => this.board.openShareCode(code, 'Open a link'), seriesIn(code), true);
+      this.openOther(() => this.board.openShareCode(code, 'Open a link'), seriesIn(code), 'lead');
     } catch (error) {
-      this.controller.announcer.warn(`${sentence(error)} Your own work is untouched.`);
+      this.controller.announcer.refuse(`${sentence(error)} Your own work is untouched.`);
     }
   }
 
@@ -87,7 +89,7 @@ export class Desk {
    */
   followSeries(code) {
     if (this.places.worked) this.setAside(this.code());
-    this.places.take(seriesIn(code), true);
+    this.places.take(seriesIn(code), 'lead');
     if (this.visiting) this.standing = code;
     else this.keep();
   }
@@ -107,8 +109,10 @@ export class Desk {
     if (code !== fragment()) dropFragment();
     this.onKept();
     const outcome = this.keeper.save(code, (other) => nameOf(other, this.controller.kernel));
-    if (outcome !== 'kept' && outcome !== this.warned) this.controller.announcer.warn(STORAGE_WORDS[outcome]);
+    if (outcome === this.warned) return;
     this.warned = outcome;
+    this.warning?.remove();
+    this.warning = outcome === 'kept' ? undefined : this.controller.announcer.warn(STORAGE_WORDS[outcome]);
   }
 
   /** @param {string | null} code */
@@ -120,9 +124,9 @@ export class Desk {
    * Opens another family in place of this one, which is set aside with its series.
    * @param {() => void} open
    * @param {string} [series] of the other family
-   * @param {boolean} [show] whether the series is to be shown
+   * @param {'' | 'open' | 'lead'} [show] whether the series is to be seen, or gone to at once
    */
-  openOther(open, series = '', show = false) {
+  openOther(open, series = '', show = '') {
     const [before, size] = [this.code(), this.controller.family?.profiles.length ?? 0];
     open();
     this.places.take(series, show);
@@ -160,6 +164,21 @@ export class Desk {
   }
 
   /**
+   * Whether something holds what can be taken in, before anybody is asked about it.
+   * @param {import('../keep/files.js').Arrival} arrival
+   * @returns {string} what is wrong with it; empty when it can be read
+   */
+  fault(arrival) {
+    if (isSeries(arrival)) return '';
+    try {
+      this.board.checkFile(arrival.name, arrival.bytes);
+      return '';
+    } catch (error) {
+      return `${arrival.name && `“${arrival.name}”: `}${error instanceof Error ? error.message : error}.`;
+    }
+  }
+
+  /**
    * Takes in what has arrived. Several things are one family together.
    * @param {import('../keep/files.js').Arrival[]} arrivals
    * @param {boolean} adding whether to the family that is there
@@ -170,7 +189,7 @@ export class Desk {
       for (const note of notes) this.controller.announcer.tell(note);
     }));
     const series = arrivals.findLast(isSeries);
-    if (series) this.places.takeFile(new TextDecoder().decode(series.bytes));
+    if (series) this.places.takeFile(new TextDecoder().decode(series.bytes), series.name);
   }
 
   /**
@@ -182,7 +201,7 @@ export class Desk {
     let notes = [];
     // What was pasted may be a link; a larger file is none.
     const series = bytes.length < LONGEST_LINK ? seriesIn(new TextDecoder().decode(bytes)) : '';
-    this.openOther(() => { notes = this.board.openFile(name, bytes); }, series, true);
+    this.openOther(() => { notes = this.board.openFile(name, bytes); }, series, 'lead');
     return notes;
   }
 }

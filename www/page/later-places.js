@@ -23,6 +23,8 @@ export class LaterPlaces {
     this.series = '';
     /** Whether the series was worked on since it was taken; to look at pieces is no work. */
     this.worked = false;
+    /** Whether the person is to be led to the piece that comes. */
+    this.leading = false;
     for (const id of HOMES) {
       const home = /** @type {HTMLDetailsElement} */ (byId(id));
       home.addEventListener('toggle', () => { if (home.open) this.open(); });
@@ -44,23 +46,41 @@ export class LaterPlaces {
   /**
    * Another work stands on the board.
    * @param {string} series its code; empty for none
-   * @param {boolean} show whether the series is to be seen
+   * @param {'' | 'open' | 'lead'} show whether the series is to be seen, or gone to at once
    */
   take(series, show) {
     this.series = series;
     this.worked = false;
+    this.leading = series !== '' && show === 'lead';
     this.places?.take();
-    if (series && show) byId(HOMES[0]).open = true;
+    if (!series || !show) return;
+    byId(HOMES[0]).open = true;
+    if (this.leading) onceShown(() => goTo(HOMES[0]));
+  }
+
+  /**
+   * The piece that was asked for stands there: leads to it, unless the person has gone elsewhere.
+   * @param {HTMLElement} top what is seen first
+   * @param {HTMLElement} piece
+   */
+  arrive(top, piece) {
+    if (!this.leading) return;
+    this.leading = false;
+    const { activeElement } = document;
+    if (activeElement !== document.body && activeElement?.parentElement !== byId(HOMES[0])) return;
+    top.scrollIntoView();
+    piece.focus({ preventScroll: true });
   }
 
   /**
    * A series file has arrived.
    * @param {string} text
+   * @param {string} name of the file; empty when it had none
    */
-  async takeFile(text) {
+  async takeFile(text, name) {
     byId(HOMES[0]).open = true;
     await this.open();
-    await this.places?.takeFile(text);
+    await this.places?.takeFile(text, name);
   }
 
   /**
@@ -94,4 +114,25 @@ export function goTo(id) {
   home.open = true;
   home.scrollIntoView();
   home.querySelector('summary')?.focus({ preventScroll: true });
+}
+
+/**
+ * Leads to the line that goes on to the series, and says so.
+ * @param {import('./announcer.js').Announcer} announcer
+ */
+export function leadOnward(announcer) {
+  announcer.tell('A hood is on the sheet, and its pairs are judged. Go on with “Next: Series”, below the pairs.');
+  onceShown(() => {
+    const line = byId('to-series');
+    line.scrollIntoView({ block: 'center' });
+    line.focus({ preventScroll: true });
+  });
+}
+
+/**
+ * Acts when what has changed is shown: the page shows changes in the next frame.
+ * @param {() => void} act
+ */
+function onceShown(act) {
+  requestAnimationFrame(() => requestAnimationFrame(act));
 }

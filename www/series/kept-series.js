@@ -40,19 +40,21 @@ export class KeptSeries {
 
   /**
    * @param {import('./messages.js').SeriesOrder} order
+   * @param {string} [name] of the file that it is read from
    * @returns {Promise<'set' | 'stopped' | 'refused'>}
    */
-  async read(order) {
+  async read(order, name = '') {
     const { places } = this;
     try {
       const { wish, piece } = /** @type {import('./messages.js').SeriesDocument} */ (await this.ask(order));
       places.series?.form.set(wish);
       this.wanted = piece;
       this.touched = true;
+      if (name) places.controller.announcer.settle();
       return 'set';
     } catch (error) {
       if (error instanceof Stopped) return 'stopped';
-      places.controller.announcer.warn(sentence(error));
+      places.controller.announcer.refuse(name ? `“${name}”: ${error instanceof Error ? error.message : error}` : sentence(error));
       return 'refused';
     }
   }

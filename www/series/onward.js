@@ -19,7 +19,7 @@ export function leadOn(homes) {
     const next = homes[at + 1];
     const line = next
       ? button(WORDS[next.id], () => goTo(next.id), { class: 'quiet' })
-      : button('Last: copy the link to what stands here', () => byId('copy-link').click(), { class: 'quiet' });
-    home.append(element('p', { class: 'onward' }, line));
+      : button('Last: copy the link, which holds the curves, the stations and the piece', () => byId('copy-link').click(), { class: 'quiet' });
+    home.append(element('p', { class: 'onward' }, line, next ? '' : ' Limits of Making and the stops of Finish stay in this browser.'));
   });
 }

@@ -17,6 +17,7 @@ import { PiecePlaces } from './piece-places.js';
 import { SeriesView } from './series-view.js';
 import { ShownPiece } from './shown-piece.js';
 import { OUTLINE_STEPS } from './sketch.js';
+import { markWideFrames } from './wide-frames.js';
 
 /** How long the drawing must have been still, in milliseconds. */
 const STILL = 300;
@@ -56,6 +57,7 @@ export class Places {
     this.shown = new ShownPiece(this);
     this.homes = HOMES.map((id) => /** @type {HTMLDetailsElement} */ (byId(id)));
     leadOn(this.homes);
+    markWideFrames(/** @type {HTMLElement} */ (this.homes[0].parentElement));
   }
 
   /** A place was opened. */
@@ -85,10 +87,13 @@ export class Places {
     this.drawn();
   }
 
-  /** @param {string} text of a series file */
-  async takeFile(text) {
+  /**
+   * @param {string} text of a series file
+   * @param {string} name of the file
+   */
+  async takeFile(text, name) {
     this.kept.pending = '';
-    if (await this.kept.read({ act: 'read', text }) !== 'set') return;
+    if (await this.kept.read({ act: 'read', text }, name) !== 'set') return;
     this.piece = this.before = undefined;
     this.series?.steps.add();
     await this.recount(true);
@@ -141,7 +146,10 @@ export class Places {
       this.count = count;
       series.showCount(count, sketch);
       if (count.empty) this.ofPiece.showNone();
-      else await this.shown.openFirst(this.before);
+      else {
+        await this.shown.openFirst(this.before);
+        this.later.arrive(series.told, series.part);
+      }
     } catch (error) {
       if (error instanceof Stopped) return;
       series.refuse(sentence(error));
@@ -161,6 +169,7 @@ export class Places {
   async choose(seed, wanted) {
     const pieces = await this.askOf({ act: 'choose', seed: Math.max(0, Math.round(seed) || 0), wanted: Math.max(0, Math.round(wanted) || 0) });
     if (!pieces) return;
+    this.controller.announcer.settle();
     this.series?.sheet.show(pieces);
     this.files?.zip.show();
   }

@@ -33,7 +33,7 @@ export class SeriesView {
     this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.stop()));
     this.work.hidden = true;
     const picture = element('div', { class: 'loft-picture' });
-    this.part = element('div', { class: 'series-piece' },
+    this.part = element('div', { class: 'series-piece', role: 'group', tabindex: '-1', 'aria-label': 'The piece that is shown' },
       element('div', { class: 'actions' },
         element('label', { for: 'piece-number' }, 'Piece number'), this.number,
         button('Before', () => this.step(-1n)), button('Next', () => this.step(1n))),

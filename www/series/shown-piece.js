@@ -26,13 +26,23 @@ export class ShownPiece {
   /** @param {string} number */
   openNumber(number) {
     this.places.kept.touched = true;
-    return this.show({ act: 'piece', number });
+    return this.wished({ act: 'piece', number });
   }
 
   /** @param {number[]} arrangement */
   openArrangement(arrangement) {
     this.places.kept.touched = true;
-    return this.show({ act: 'pieceOf', arrangement });
+    return this.wished({ act: 'pieceOf', arrangement });
+  }
+
+  /**
+   * Shows a piece that the person asks for: with it, what was refused before is answered.
+   * @param {import('./messages.js').SeriesOrder} order
+   */
+  async wished(order) {
+    const there = await this.show(order);
+    if (there) this.places.controller.announcer.settle();
+    return there;
   }
 
   /**

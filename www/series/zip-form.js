@@ -21,7 +21,7 @@ export class ZipForm {
     this.places = places;
     this.tolerance = tolerance;
     this.zip = new Zip(places.means);
-    this.numbers = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', placeholder: '1-40, 57', 'aria-label': 'Numbers of the pieces, as 1-40, 57', input: () => { this.which('numbers').checked = true; } }));
+    this.numbers = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', placeholder: '7,12,40-60', 'aria-label': 'Numbers of the pieces, as 1-40, 57', input: () => { this.which('numbers').checked = true; } }));
     this.shown = element('span');
     this.chosen = element('span');
     this.pieces = element('fieldset', { class: 'zip-part' }, element('legend', {}, 'Which pieces'),

@@ -168,8 +168,7 @@ fn plain(answer: &Answer) -> String {
         text.push_str(&wrapped(&sentence, "", ""));
     }
     if *answer.series.count() != BigUint::ZERO {
-        let grounds = answer.series.standing().grounds();
-        text.push_str(&wrapped(sentences::grounds(grounds), "", ""));
+        text.push_str(&wrapped(sentences::grounds(&answer.series), "", ""));
     }
     for (number, arrangement) in &answer.pieces {
         let told = sentences::arrangement(family, arrangement);

@@ -2,6 +2,7 @@
 
 use super::{SeriesPlan, blend_word};
 use crate::words::{counted, profile};
+use loftkin_form::blend::Blend;
 use loftkin_form::piece::Arrangement;
 use loftkin_form::series::Series;
 use loftkin_form::series::standing::Grounds;
@@ -9,9 +10,13 @@ use loftkin_form::series::symmetry::NotAlike;
 use loftkin_form::stations::Setting;
 use loftkin_kernel::family::Family;
 
-/// What a count stands on.
-pub fn grounds(grounds: Grounds) -> &'static str {
-    match grounds {
+/// What the count of `series` stands on.
+pub fn grounds(series: &Series) -> &'static str {
+    match series.standing().grounds() {
+        // An eased weight only takes each section of the ruled loft to another height.
+        Grounds::Pairs if series.layout().blend() == Blend::Eased => {
+            "Every two neighbours are proved clear, which covers the whole skin of an eased piece too: between two neighbours its weights lie between 0 and 1, so every section of it is a section of the ruled loft of these two."
+        }
         Grounds::Pairs => {
             "Every two neighbours are proved clear, which covers the whole skin of a piece."
         }

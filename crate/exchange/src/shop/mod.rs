@@ -46,7 +46,7 @@ impl Label {
         Self {
             name: name.trim_start().to_owned(),
             note: format!(
-                "Profiles {} over {} stations; proved free of folds and crossings as a smooth surface.",
+                "Profiles {} over {} stations; proved free of folds and crossings as the exact surface (a mesh only comes near to it).",
                 places.join(" "),
                 profiles.len()
             ),

@@ -103,6 +103,14 @@ impl Bridge {
         family_json::write(self.board.family_to_keep())
     }
 
+    /// Reads a file of any kind that is known and leaves the board alone: an
+    /// error says what is wrong with it.
+    #[wasm_bindgen(js_name = checkFile)]
+    pub fn check_file(&self, name: &str, bytes: &[u8]) -> Result<(), JsError> {
+        any::read(name, bytes, Reading::default())?;
+        Ok(())
+    }
+
     /// Opens a file of any kind that is known (family, SVG drawing, point list,
     /// share link) as one step of the history and gives notes on it.
     #[wasm_bindgen(js_name = openFile)]

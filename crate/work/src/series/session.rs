@@ -139,7 +139,7 @@ impl SeriesSession {
             mirroring: symmetry.map(|by| by.mirroring.to_string()),
             apart,
             empty: self.series.emptiness().map(|reason| reason.to_string()),
-            grounds: words::grounds(self.series.standing().grounds()).to_owned(),
+            grounds: words::grounds(&self.series).to_owned(),
         }
     }
 
