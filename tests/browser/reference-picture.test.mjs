@@ -120,7 +120,7 @@ test('what is no picture, damaged or too large is refused in words and changes n
   };
   await refused('notes.txt', Buffer.from('no picture at all'), /“notes.txt” is no picture that can be laid/);
   await refused('bad.svg', Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'), /“bad.svg” is no picture/);
-  await refused('nothing.png', Buffer.alloc(0), /“nothing.png” is no picture/);
+  await refused('nothing.png', Buffer.alloc(0), /“nothing.png” is a damaged picture, or none at all/);
   await refused('cut.png', png(40, 40).subarray(0, 30), /“cut.png” begins like a picture but cannot be read/);
   const large = Buffer.alloc(31_000_000);
   png(4, 4).copy(large);

@@ -92,6 +92,8 @@ test('a link holds the series and the piece, and opens on it; without a series i
   const { tab, complaints } = await setSeries();
   const before = await shownSeries(tab);
   assert.deepEqual(before.number, ['123']);
+  // Its blend is eased, and the footer says clear of ruled lofts.
+  await tab.locator('.series-count').getByText('every section of it is a section of the ruled loft of these two').waitFor();
   assert.equal(before.stations.length, 6 * 5);
   await tab.getByRole('button', { name: 'Copy link' }).click();
   await tab.getByText('it holds the curves, the stations and the piece that is shown', { exact: false }).waitFor();

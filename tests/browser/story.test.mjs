@@ -93,6 +93,7 @@ test('a hood goes from curves to files, each place leading to the next, and its 
   await tab.getByText('Piece 46, as chosen in Series.').waitFor();
   const step = await save(tab, 'Save as STEP');
   assert.match(step.name, /piece-46\.step$/);
+  assert.match(step.bytes.toString('latin1'), /as the exact surface \(a mesh only comes near to it\)/);
   assert.match(step.bytes.toString('latin1'), /MANIFOLD_SOLID_BREP/, 'a closed body');
   assert.match(step.bytes.toString('latin1'), /\.UNSPECIFIED\.,\.F\.,\.F\.,\.F\./, 'of surfaces proved not to meet themselves');
   const zip = await save(tab, 'Make the zip');
