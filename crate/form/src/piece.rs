@@ -12,6 +12,7 @@ pub use crate::patch::{Jet, Patch, curve_jet};
 use crate::patch::{ringed, stacked};
 use crate::stations::{Setting, StationError, cosine_and_sine};
 use loftkin_kernel::curve::Curve;
+use loftkin_kernel::table::Table;
 use nalgebra::{Point2, Point3, Vector2};
 use thiserror::Error;
 
@@ -70,6 +71,17 @@ pub fn set_into_space(setting: Setting, section: Point2<f64>, place: f64) -> Poi
             Point3::new(section.x * cosine, section.x * sine, section.y)
         }
     }
+}
+
+/// The curves of the judged profiles, one a profile; one without a curve stands in
+/// no piece of a series, and another is in its place here. None when no profile
+/// has one.
+pub fn judged_curves(table: &Table) -> Vec<&Curve> {
+    let curve = |index: usize| table.prepared(index).curve().ok();
+    let any = (0..table.size()).find_map(curve);
+    (0..table.size())
+        .filter_map(|index| curve(index).or(any))
+        .collect()
 }
 
 impl Piece {

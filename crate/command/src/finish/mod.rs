@@ -10,7 +10,7 @@ use crate::{BAD_INPUT, complain, file, html, print, source};
 use bath::{Bath, BathError};
 use loftkin_exchange::words;
 use loftkin_form::finish::CAUTION;
-use loftkin_form::piece::{Piece, PieceError};
+use loftkin_form::piece::{Piece, PieceError, judged_curves};
 use loftkin_form::series::SeriesError;
 use loftkin_form::series::walks::NumberError;
 use loftkin_kernel::family::FamilyError;
@@ -67,13 +67,7 @@ fn finished(order: &FinishOrder) -> Result<(), FinishError> {
     let number = order.piece.clone().or(asked.piece);
     let number = number.unwrap_or_else(|| BigUint::from(1_u32));
     let arrangement = series.arrangement(&number)?;
-    let curve = |index: usize| table.prepared(index).curve().ok();
-    let any = (0..table.size()).find_map(curve);
-    // A profile without a curve stands in no piece; another is in its place.
-    let curves: Vec<_> = (0..table.size())
-        .filter_map(|index| curve(index).or(any))
-        .collect();
-    let piece = Piece::new(&curves, series.layout(), arrangement)?;
+    let piece = Piece::new(&judged_curves(&table), series.layout(), arrangement)?;
     let bath = Bath::new(&piece, &order.stops, &order.bath)?;
     if let Some(path) = &order.html {
         let name = &table.family().name;

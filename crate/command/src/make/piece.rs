@@ -4,7 +4,7 @@ use super::plan::{Plan, word};
 use loftkin_exchange::shop::manifest::{MEASURES, decimal, measures, profiles};
 use loftkin_exchange::shop::{Label, Standing, files};
 use loftkin_form::body::measure;
-use loftkin_form::piece::{Arrangement, Piece};
+use loftkin_form::piece::{Arrangement, Piece, judged_curves};
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
 use std::sync::OnceLock;
@@ -15,8 +15,7 @@ const AREA_TOLERANCE: f64 = 1e-5;
 /// What all pieces of a run share while they are made.
 pub struct Maker<'a> {
     plan: &'a Plan,
-    /// One a profile; a profile that has none stands in no piece, and another is
-    /// in its place here.
+    /// One a profile: see [`judged_curves`].
     curves: Vec<&'a Curve>,
     /// Margins of pairs, worked out when first needed: row the first profile.
     margins: Vec<OnceLock<f64>>,
@@ -36,11 +35,8 @@ impl<'a> Maker<'a> {
     /// Ready to make the pieces of `plan`.
     pub fn new(plan: &'a Plan) -> Self {
         let size = plan.table.size();
-        let curve = |index: usize| plan.table.prepared(index).curve().ok();
-        let any = (0..size).find_map(curve);
-        let curves = (0..size).filter_map(|index| curve(index).or(any));
         Self {
-            curves: curves.collect(),
+            curves: judged_curves(&plan.table),
             margins: (0..size * size).map(|_| OnceLock::new()).collect(),
             plan,
         }

@@ -4,12 +4,11 @@ use super::wish::SeriesWish;
 use loftkin_exchange::series::SeriesPlan;
 use loftkin_exchange::series::words;
 use loftkin_form::blend::LayoutError;
-use loftkin_form::piece::{Arrangement, Piece, PieceError};
+use loftkin_form::piece::{Arrangement, Piece, PieceError, judged_curves};
 use loftkin_form::series::selection::SelectionError;
 use loftkin_form::series::symmetry::NotAlike;
 use loftkin_form::series::walks::NumberError;
 use loftkin_form::series::{Series, SeriesError};
-use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
@@ -188,19 +187,10 @@ impl SeriesSession {
     pub(super) fn form(&self, number: &BigUint) -> Result<Piece, SeriesFailure> {
         let arrangement = self.series.arrangement(number)?;
         Ok(Piece::new(
-            &self.curves(),
+            &judged_curves(&self.table),
             self.series.layout(),
             arrangement,
         )?)
-    }
-
-    /// One a profile; a profile without a curve stands in no piece, and another
-    /// is in its place here.
-    pub(super) fn curves(&self) -> Vec<&Curve> {
-        let size = self.table.size();
-        let curve = |index: usize| self.table.prepared(index).curve().ok();
-        let any = (0..size).find_map(curve);
-        (0..size).filter_map(|index| curve(index).or(any)).collect()
     }
 }
 

@@ -3,7 +3,7 @@
 
 use super::session::SeriesSession;
 use loftkin_form::blend::{Blend, Layout};
-use loftkin_form::piece::set_into_space;
+use loftkin_form::piece::{judged_curves, set_into_space};
 use loftkin_form::stations::Setting;
 use nalgebra::{Point2, Point3};
 
@@ -39,7 +39,7 @@ impl SeriesSession {
         let layout = self.series.layout();
         let stations = layout.stations();
         let mut sketch = Sketch::default();
-        let curves = self.curves();
+        let curves = judged_curves(&self.table);
         for index in 0..stations.count() {
             let stand = stations.stand(index);
             for placed in curves.iter().map(|curve| curve.placed(&stand)) {

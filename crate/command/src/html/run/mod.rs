@@ -13,7 +13,7 @@ use crate::make::{Failure, manifest};
 use columns::{Column, Extreme};
 use loftkin_exchange::{share, words};
 use loftkin_form::blend::{Layout, LayoutError};
-use loftkin_form::piece::Piece;
+use loftkin_form::piece::{Piece, judged_curves};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
@@ -45,8 +45,7 @@ pub struct Run<'a> {
     description: Description,
     /// How its profiles stand.
     layout: Layout,
-    /// The profiles; one that has no curve stands in no piece, and another is in
-    /// its place here.
+    /// One a profile: see [`judged_curves`].
     curves: Vec<&'a Curve>,
 }
 
@@ -78,12 +77,9 @@ impl<'a> Run<'a> {
         if description.family != share::encode(table.family()) {
             return Err(RunError::OtherFamily { path: shown() });
         }
-        let curve = |index: usize| table.prepared(index).curve().ok();
-        let any = (0..table.size()).find_map(curve);
-        let curves = (0..table.size()).filter_map(|index| curve(index).or(any));
         Ok(Self {
             layout: description.layout()?,
-            curves: curves.collect(),
+            curves: judged_curves(table),
             description,
             folder,
         })
