@@ -195,7 +195,7 @@ mod tests {
     use super::*;
     use crate::profile::Node;
 
-    fn arch() -> Profile {
+    pub(super) fn arch() -> Profile {
         Profile::open(vec![
             Node::smooth(0, 0),
             Node::smooth(1200, 2000),

@@ -227,17 +227,8 @@ fn real(point: GridPoint) -> Point2<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::curve::tests::arch;
     use crate::profile::{Outline, Profile};
-
-    fn arch() -> Profile {
-        Profile::open(vec![
-            Node::smooth(0, 0),
-            Node::smooth(1200, 2000),
-            Node::corner(3000, 2600),
-            Node::smooth(5200, 1700),
-            Node::smooth(6000, 0),
-        ])
-    }
 
     #[test]
     fn the_curve_passes_through_its_nodes() {
