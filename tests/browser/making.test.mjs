@@ -113,6 +113,19 @@ test('the best draw is told, taken and can be typed otherwise', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('what is typed by half is not yet asked about', async () => {
+  const { tab, complaints } = await openMaking(/^Hoods that agree$/);
+  await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).selectOption('other');
+  await tab.getByLabel('Direction of draw, z').fill('0');
+  // As when an answer comes while one types, and a map is asked for: no field is left.
+  for (const kind of ['draft', 'cutter']) {
+    await tab.locator(`tr.check[data-kind="${kind}"] button`).evaluate((choose) => /** @type {HTMLElement} */ (choose).click());
+  }
+  await tab.locator('.check-head').getByText(await tab.locator('tr.check[data-kind="cutter"] th').innerText(), { exact: true }).waitFor();
+  assert.equal(await tab.getByText('has no length', { exact: false }).count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
 test('two halves part along lines whose length is told', async () => {
   const { tab, complaints } = await openMaking(/^Closed rims that agree$/, { viewport: { width: 360, height: 740 } });
   await tab.getByRole('combobox', { name: 'Direction of draw', exact: true }).selectOption('right');

@@ -34,6 +34,8 @@ export class MakingView {
     this.kind = 'draft';
     /** What is known of the piece with these limits. @type {{making?: import('./messages.js').Making, reach?: import('./messages.js').Reach, room?: import('./messages.js').Room}} */
     this.known = {};
+    /** What that is known by: a field may be typed in by half meanwhile. */
+    this.shop = shop;
     /** What is asked grows old when it is asked anew. */
     this.round = 0;
     /** What was followed last. */
@@ -77,6 +79,7 @@ export class MakingView {
     }
     this.refuse('');
     this.known = { making };
+    this.shop = shop;
     if (this.form.hasForeignStress()) this.raise('pressure', (check) => { check.basis += '; by a flow stress that the table does not have for this material'; });
     this.tellFound();
     this.show(number, making);
@@ -151,8 +154,7 @@ export class MakingView {
    * @param {string} number
    */
   async showMap(number) {
-    const { round, kind } = this;
-    const shop = this.form.shop();
+    const { round, kind, shop } = this;
     const { steps, rows } = this.places.grid;
     const values = await this.places.askOf({ act: 'map', number, shop, kind, steps, rows });
     const check = this.known.making?.checks.find((one) => one.kind === kind);
