@@ -44,8 +44,8 @@ test('the table for the bath follows calibration, stops and time, and is saved',
   assert.match(file.suggestedFilename(), /piece-1-bath\.csv$/);
   const lines = readFileSync(await file.path(), 'utf8').trim().split('\r\n');
   assert.equal(lines.length, 4);
-  assert.ok(lines[0].startsWith('height in mm,volts,time'));
-  assert.ok(lines[3].startsWith('0.00,40.0,8:00,96.0,80.0,112.0,'));
+  assert.ok(lines[0].startsWith('height_mm,lifted_mm,seconds,volts,'));
+  assert.match(lines[3], /^0\.00,[\d.]+,480\.0,40\.00,96\.0,80\.0,112\.0,#.*,8:00,/);
   assert.deepEqual(complaints, []);
 });
 
@@ -82,7 +82,7 @@ test('the strips are as long as the scale beside them, on a phone too', async ()
   }));
   assert.equal(bars.length, 3);
   for (const bar of bars) bar.forEach((end, at) => assert.ok(Math.abs(end - ends[at]) < 2, `${end} beside ${ends[at]}`));
-  await tab.getByText('By what sources say every film', { exact: false }).waitFor();
+  await tab.getByText('Every film may be up to 17 % thinner', { exact: false }).waitFor();
   assert.equal(await tab.getByText('calibrated', { exact: true }).count(), 0);
   assert.deepEqual(complaints, []);
 });

@@ -14,7 +14,7 @@ const BATH = [
 ];
 /** Where the fields are kept: those of the bath, for stops are the piece's. */
 const KEY = 'loftkin.bath';
-const HUNG = { '': 'as it stands: top leaves first', over: 'upside down: foot leaves first' };
+const HUNG = { '': 'as it is drawn: top leaves first', over: 'turned over: foot leaves first' };
 
 export class FinishForm {
   /**
@@ -29,7 +29,7 @@ export class FinishForm {
     this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changed()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
     this.minutes = number(usual.minutes, () => this.changed());
-    this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '200' });
+    this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '2000' });
     /** @type {import('./kept-fields.js').Fields} */
     this.fields = { ...Object.fromEntries(this.bath.map(({ name, input }) => [name, input])), minutes: this.minutes, rows: this.rows };
     refill(KEY, this.fields);

@@ -118,11 +118,11 @@ export class FinishView {
     this.refuse('');
     this.shown = { number, finish };
     this.desk.hidden = false;
-    this.cautions.replaceChildren(...finish.cautions.slice(0, 3).map((text) => element('p', { class: 'caution-text' }, text)));
+    this.cautions.replaceChildren(...finish.cautions.map((text) => element('p', { class: 'caution-text' }, text)));
     this.form?.showChart(finish.chart, finish.chartTo);
     this.paintPiece();
     this.showStrips(finish);
-    this.said.replaceChildren(...[...finish.said, finish.cautions[3]].map((text) => element('li', {}, text)));
+    this.said.replaceChildren(...finish.said.map((text) => element('li', {}, text)));
     this.table.replaceChildren(
       element('div', { class: 'making-frame', tabindex: '0', role: 'group', 'aria-label': 'Table for the bath' }, bathTable(number, finish.rows)),
       element('div', { class: 'actions' }, button('Copy the table', () => this.copy()), button('Save as CSV', () => this.save())));

@@ -1,9 +1,11 @@
 //! The promises of the order `finish`: a table that can be run, the end with the
-//! lower voltage uppermost, and what is unsure said.
+//! lower voltage uppermost, the same as on the page, and what is unsure said.
 
 mod common;
 
-use common::loftkin;
+use common::{demo_folder, loftkin};
+use loftkin_exchange::family_json;
+use loftkin_work::series::{FinishWish, SeriesSession, StopWish, document};
 
 const RIMS: [&str; 4] = ["finish", "rims-that-agree.json", "--at", "0,60,140,220"];
 
@@ -82,6 +84,64 @@ fn the_table_runs_from_the_end_with_the_lower_voltage() {
 fn rows_of_two(table: &str) -> [[f64; 3]; 2] {
     let rows = rows(table);
     [0, 1].map(|row| [rows[row][0], rows[row][1], rows[row][3]])
+}
+
+/// One order, given here and on the page, is one table, to the byte.
+#[test]
+fn the_page_and_the_command_write_the_same_table() {
+    let text = |name: &str| std::fs::read_to_string(demo_folder().join(name)).unwrap();
+    let series = document::of_file(&text("hoods-from-rims.series.json")).unwrap();
+    let family = family_json::read(&text("rims-that-agree.json"))
+        .unwrap()
+        .family;
+    let session = SeriesSession::new(family, &series.wish).unwrap();
+    // Lifted by 52 mm at 13 mm a minute; the lower voltage at the foot, then at the top,
+    // then with stops that do not reach the ends.
+    for (over, stops) in [
+        (true, [(0.0, 18.0), (20.0, 41.5), (52.0, 77.0)]),
+        (false, [(52.0, 18.0), (20.0, 41.5), (0.0, 77.0)]),
+        (true, [(3.0, 20.0), (20.0, 30.0), (40.0, 30.0)]),
+    ] {
+        let wish = FinishWish {
+            nm_per_volt: 2.2,
+            lowest: 2.2 * (1.0 - 5.0 / 100.0),
+            highest: 2.2 * (1.0 + 5.0 / 100.0),
+            start: 3.0,
+            oxide: 2.4,
+            over,
+            stops: stops
+                .map(|(height, volts)| StopWish { height, volts })
+                .to_vec(),
+            minutes: 4.0,
+            rows: 9,
+        };
+        let page = session.finish("46", &wish).unwrap();
+        let stops = stops
+            .map(|(height, volts)| format!("{height}:{volts}"))
+            .join(",");
+        let run = loftkin(
+            &[
+                &["finish", "rims-that-agree.json"][..],
+                &["--series", "hoods-from-rims.series.json", "--piece", "46"],
+                &["--stops", &stops, "--nm-per-volt", "2.2", "--within", "5"],
+                &["--film-before", "3", "--oxide", "2.4"],
+                &["--lift", "13", "--rows", "9"],
+            ]
+            .concat(),
+            "",
+        );
+        assert_eq!(run.code, 0, "{}", run.err);
+        assert_eq!(run.out, page.csv);
+        // RFC 4180.
+        assert_eq!(run.out.matches("\r\n").count(), 10);
+        let err = run.err.replace("\n  ", " ");
+        for sentence in page.said.iter().take(2).chain(&page.cautions) {
+            assert!(
+                err.contains(sentence.as_str()),
+                "{sentence} is missing in {err}"
+            );
+        }
+    }
 }
 
 #[test]

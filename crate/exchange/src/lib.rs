@@ -34,3 +34,5 @@ pub mod any;
 pub mod proof_file;
 
 pub mod shop;
+
+pub mod finish;

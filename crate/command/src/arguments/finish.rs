@@ -56,6 +56,12 @@ pub struct BathOptions {
         requires = "nm_per_volt"
     )]
     pub within: f64,
+    /// How thick the film is before any voltage, in nm.
+    #[arg(long, value_name = "NM", default_value_t = 0.0)]
+    pub film_before: f64,
+    /// The index of refraction of the oxide: 2.3 to 2.6 by source.
+    #[arg(long, value_name = "INDEX", default_value_t = 2.5)]
+    pub oxide: f64,
     /// How fast the piece is lifted, in mm a minute.
     #[arg(long, value_name = "MM/MIN", default_value_t = 50.0)]
     pub lift: f64,

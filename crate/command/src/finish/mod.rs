@@ -7,9 +7,10 @@ use crate::arguments::finish::FinishOrder;
 use crate::series::asked::{self, AskedError};
 use crate::wrap::wrapped;
 use crate::{BAD_INPUT, complain, file, html, print, source};
-use bath::{Bath, BathError};
-use loftkin_exchange::words;
-use loftkin_form::finish::CAUTION;
+use loftkin_exchange::finish::words::said;
+use loftkin_exchange::{finish::table, words};
+use loftkin_form::finish::CAUTIONS;
+use loftkin_form::finish::lift::LiftError;
 use loftkin_form::piece::{Piece, PieceError, judged_curves};
 use loftkin_form::series::SeriesError;
 use loftkin_form::series::walks::NumberError;
@@ -36,7 +37,7 @@ enum FinishError {
     #[error("{0}")]
     Piece(#[from] PieceError),
     #[error("{0}")]
-    Bath(#[from] BathError),
+    Lift(#[from] LiftError),
     #[error("{path} is there already: give another name, or --overwrite")]
     IsThere { path: String },
     #[error("{path} could not be written: {error}")]
@@ -68,19 +69,23 @@ fn finished(order: &FinishOrder) -> Result<(), FinishError> {
     let number = number.unwrap_or_else(|| BigUint::from(1_u32));
     let arrangement = series.arrangement(&number)?;
     let piece = Piece::new(&judged_curves(&table), series.layout(), arrangement)?;
-    let bath = Bath::new(&piece, &order.stops, &order.bath)?;
+    let worked = bath::worked(&piece, &order.stops, &order.bath)?;
     if let Some(path) = &order.html {
         let name = &table.family().name;
-        let page = html::finish::page(name, &piece, &number.to_string(), &bath);
+        let page = html::finish::page(name, &piece, &number.to_string(), &worked);
         written(path, &page, order.overwrite)?;
     }
+    let csv = table::csv(&worked.rows);
     match &order.out {
-        Some(path) => written(path, &bath.csv(), order.overwrite)?,
-        None => print(&bath.csv()),
+        Some(path) => written(path, &csv, order.overwrite)?,
+        None => print(&csv),
     }
     // Beside the table, not in it: it is read by programs.
-    for sentence in [bath.hanging(), bath.calibration(), CAUTION.to_owned()] {
+    for sentence in said(&worked.lift) {
         eprint!("{}", wrapped(&sentence, "", "  "));
+    }
+    for sentence in CAUTIONS {
+        eprint!("{}", wrapped(sentence, "", "  "));
     }
     Ok(())
 }

@@ -2,8 +2,11 @@
 //! how sure the colours are, the table for the bath, and what to mind.
 
 use super::{begun, escaped, paragraph, solid};
-use crate::finish::bath::{Bath, clock, code};
-use loftkin_form::finish::{CAUTION, MODEL};
+use crate::finish::bath::Worked;
+use loftkin_exchange::finish::words::{clock, code, said};
+use loftkin_form::finish::lift::{LiftOut, Row};
+use loftkin_form::finish::programme::Finish;
+use loftkin_form::finish::{CAUTIONS, MODEL};
 use loftkin_form::piece::Piece;
 use std::fmt::Write;
 
@@ -17,40 +20,44 @@ const TALL: f64 = 240.0;
 const HEAD: f64 = 16.0;
 
 /// A page of its own for piece `number` of the family `name`.
-pub fn page(name: &str, piece: &Piece, number: &str, bath: &Bath) -> String {
+pub fn page(name: &str, piece: &Piece, number: &str, worked: &Worked) -> String {
     let title = match name.trim() {
         "" => "Finish of a piece".to_owned(),
         name => format!("{name}: finish"),
     };
     let mut text = begun(&title);
-    part(&mut text, piece, number, bath);
+    part(&mut text, piece, number, worked);
     text + "</body>\n</html>\n"
 }
 
 /// Adds the part on the finish of `piece`.
-pub fn part(text: &mut String, piece: &Piece, number: &str, bath: &Bath) {
+pub fn part(text: &mut String, piece: &Piece, number: &str, worked: &Worked) {
     let number = escaped(number);
     let _ = writeln!(text, "<h2>The finish of piece {number}</h2>");
-    paragraph(text, "", &bath.hanging());
-    paragraph(text, "", &bath.calibration());
-    paragraph(text, "caution", CAUTION);
+    for sentence in CAUTIONS {
+        paragraph(text, "caution", sentence);
+    }
+    let Worked { lift, rows } = worked;
+    for sentence in said(lift) {
+        paragraph(text, "", &sentence);
+    }
     let expected = |height: f64| {
-        let [_, colour, _] = bath.colours(height);
+        let Finish { colour, .. } = lift.finish(height);
         [colour.red, colour.green, colour.blue]
     };
     let picture = solid::coloured(piece, &format!("Piece {number} in its colours"), expected);
     let _ = writeln!(
         text,
         "<div class=\"finish\">\n<figure>\n{picture}<figcaption>The colours expected, in daylight, seen straight on.</figcaption>\n</figure>\n<figure>\n{}<figcaption>By height: the thinnest film that the calibration allows, the one expected, the thickest.</figcaption>\n</figure>\n</div>",
-        strip(bath)
+        strip(lift)
     );
-    table(text, bath);
+    table(text, rows);
     paragraph(text, "facts", MODEL);
 }
 
 /// Three columns of colour against height, with voltages.
-fn strip(bath: &Bath) -> String {
-    let (low, high) = bath.reach();
+fn strip(lift: &LiftOut) -> String {
+    let (low, high) = lift.reach();
     let mut text = format!(
         "<svg role=\"img\" viewBox=\"0 0 230 {:.0}\"><title>Colour and voltage against height</title>\n",
         TALL + HEAD + 10.0
@@ -65,10 +72,10 @@ fn strip(bath: &Bath) -> String {
     let band = TALL / BANDS as f64;
     for index in 0..BANDS {
         let share = (index as f64 + 0.5) / BANDS as f64;
-        for (x, colour) in [60, 110, 160]
-            .into_iter()
-            .zip(bath.colours(high - share * (high - low)))
-        {
+        let finish = lift.finish(high - share * (high - low));
+        let (thinnest, thickest) = finish.colour_range;
+        let colours = [thinnest, finish.colour, thickest];
+        for (x, colour) in [60, 110, 160].into_iter().zip(colours) {
             // A little taller than a band, so that no line shows between two.
             let _ = writeln!(
                 text,
@@ -86,15 +93,15 @@ fn strip(bath: &Bath) -> String {
         let _ = writeln!(
             text,
             "<text x=\"54\" y=\"{y:.1}\" font-size=\"9\" text-anchor=\"end\">{height:.0} mm</text><text x=\"212\" y=\"{y:.1}\" font-size=\"9\">{:.0} V</text>",
-            bath.volts(height)
+            lift.volts(height)
         );
     }
     text + "</svg>\n"
 }
 
-fn table(text: &mut String, bath: &Bath) {
-    text.push_str("<h3>The table for the bath</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">at</th><th scope=\"col\">lifted</th><th scope=\"col\">height at the surface</th><th scope=\"col\">voltage</th><th scope=\"col\">film</th><th scope=\"col\">thinnest, expected, thickest</th></tr></thead>\n<tbody>\n");
-    for row in &bath.rows {
+fn table(text: &mut String, rows: &[Row]) {
+    text.push_str("<h3>The table for the bath</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">at, min:s</th><th scope=\"col\">lifted</th><th scope=\"col\">height at the surface</th><th scope=\"col\">voltage</th><th scope=\"col\">film</th><th scope=\"col\">thinnest, expected, thickest</th></tr></thead>\n<tbody>\n");
+    for row in rows {
         let finish = &row.finish;
         let (thinnest, thickest) = finish.colour_range;
         let swatches: String = [thinnest, finish.colour, thickest]
@@ -107,7 +114,7 @@ fn table(text: &mut String, bath: &Bath) {
             text,
             "<tr><th scope=\"row\">{}</th><td>{:.1} mm</td><td>{:.1} mm</td><td>{:.1} V</td><td>{:.0} nm ({:.0} to {:.0})</td><td>{swatches}</td></tr>",
             clock(row.seconds),
-            bath.lifted(row),
+            row.lifted,
             row.height,
             row.volts,
             finish.film,

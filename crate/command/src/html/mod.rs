@@ -11,10 +11,11 @@ mod solid;
 
 use crate::arguments::ReportOrder;
 use crate::check::{self, Judged};
-use crate::finish::bath::{Bath, BathError};
+use crate::finish::bath;
 use crate::{BAD_INPUT, complain, file, plain, print, source};
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
+use loftkin_form::finish::lift::LiftError;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::Table;
@@ -41,7 +42,7 @@ enum ReportError {
     #[error("{0}")]
     Run(#[from] run::RunError),
     #[error("{0}")]
-    Bath(#[from] BathError),
+    Lift(#[from] LiftError),
     #[error("the report could not be written to {path}: {error}")]
     Out { path: String, error: io::Error },
 }
@@ -106,8 +107,8 @@ fn page(judged: &Judged, order: &ReportOrder) -> Result<String, ReportError> {
         run.part(&mut text)?;
         if !order.stops.is_empty() {
             let piece = run.piece(&order.piece)?;
-            let bath = Bath::new(&piece, &order.stops, &order.bath)?;
-            finish::part(&mut text, &piece, &order.piece.to_string(), &bath);
+            let worked = bath::worked(&piece, &order.stops, &order.bath)?;
+            finish::part(&mut text, &piece, &order.piece.to_string(), &worked);
         }
     }
     text.push_str("<h2>What this report covers</h2>\n");

@@ -1,6 +1,13 @@
 //! How thick a voltage makes the film: a calibration of the person's own bath.
 
+use std::ops::RangeInclusive;
 use thiserror::Error;
+
+/// What sources say of the growth, nm a volt.
+pub const SOURCES: RangeInclusive<f64> = 2.0..=2.8;
+
+/// The most that a measure may be unsure by, percent: beyond it says nothing.
+const MOST_UNSURE: f64 = 50.0;
 
 /// The film grows with the highest voltage it has seen, so many nm a volt.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,7 +25,7 @@ impl Default for Calibration {
     fn default() -> Self {
         Self {
             nm_per_volt: 2.4,
-            range: (2.0, 2.8),
+            range: (*SOURCES.start(), *SOURCES.end()),
             start: 0.0,
         }
     }
@@ -45,17 +52,64 @@ pub enum CalibrationError {
         /// In nm.
         nm: f64,
     },
+    /// A measure that says nothing.
+    #[error("a measure unsure by {percent} percent: give 0 to 50")]
+    Unsure {
+        /// What was given.
+        percent: f64,
+    },
+    /// A patch that tells nothing.
+    #[error("a patch of {film} nm at {volts} V: give a film and a voltage above 0")]
+    Patch {
+        /// nm.
+        film: f64,
+        /// V.
+        volts: f64,
+    },
 }
 
 impl Calibration {
-    /// From one patch of a trial strip: the film that its colour shows at `volts`.
-    pub fn from_patch(film: f64, volts: f64, share: f64) -> Self {
-        let rate = film / volts;
-        Self {
-            nm_per_volt: rate,
-            range: (rate * (1.0 - share), rate * (1.0 + share)),
-            start: 0.0,
+    /// As measured, unsure by so many percent either way.
+    ///
+    /// # Errors
+    /// [`CalibrationError`].
+    pub fn measured(nm_per_volt: f64, percent: f64) -> Result<Self, CalibrationError> {
+        if !(0.0..=MOST_UNSURE).contains(&percent) {
+            return Err(CalibrationError::Unsure { percent });
         }
+        let share = percent / 100.0;
+        let calibration = Self {
+            nm_per_volt,
+            range: (nm_per_volt * (1.0 - share), nm_per_volt * (1.0 + share)),
+            start: 0.0,
+        };
+        calibration.validate()?;
+        Ok(calibration)
+    }
+
+    /// From one patch of a trial strip: the film that its colour shows at `volts`,
+    /// unsure by so many percent either way.
+    ///
+    /// # Errors
+    /// [`CalibrationError`].
+    pub fn from_patch(film: f64, volts: f64, percent: f64) -> Result<Self, CalibrationError> {
+        let rate = film / volts;
+        if !(0.0 < film && 0.0 < volts && 0.0 < rate && rate.is_finite()) {
+            return Err(CalibrationError::Patch { film, volts });
+        }
+        Self::measured(rate, percent)
+    }
+
+    /// Whether nothing is measured: the growth is the one that sources tell.
+    pub fn is_of_sources(&self) -> bool {
+        let told = Self::default();
+        (self.nm_per_volt, self.range) == (told.nm_per_volt, told.range)
+    }
+
+    /// How much thinner and how much thicker a film may be, at most: shares of it.
+    pub fn doubt(&self) -> (f64, f64) {
+        let (low, high) = self.range;
+        (1.0 - low / self.nm_per_volt, high / self.nm_per_volt - 1.0)
     }
 
     /// Checks the ranges.

@@ -7,6 +7,11 @@
 
 use nalgebra::Complex;
 use std::f64::consts::TAU;
+use std::ops::RangeInclusive;
+use thiserror::Error;
+
+/// Indices between which an oxide of titanium may lie.
+const OXIDE: RangeInclusive<f64> = 1.5..=3.5;
 
 /// Index of refraction of the metal below the film.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,11 +29,19 @@ pub struct Coating {
 impl Default for Coating {
     /// Titanium below oxide of index 2.5.
     fn default() -> Self {
-        Self {
-            oxide: 2.5,
-            metal: Metal::titanium(),
-        }
+        Self::on_titanium(2.5)
     }
+}
+
+/// Why a film is none.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum CoatingError {
+    /// No oxide of titanium.
+    #[error("an oxide of index {oxide}: give 1.5 to 3.5 (anodic oxide of titanium: 2.3 to 2.6)")]
+    Oxide {
+        /// What was given.
+        oxide: f64,
+    },
 }
 
 /// Wavelength in nm, n and k of titanium at room temperature: Johnson and
@@ -84,6 +97,26 @@ impl Metal {
 }
 
 impl Coating {
+    /// Oxide of index `oxide` on titanium.
+    pub fn on_titanium(oxide: f64) -> Self {
+        Self {
+            oxide,
+            metal: Metal::titanium(),
+        }
+    }
+
+    /// Checks the index.
+    ///
+    /// # Errors
+    /// [`CoatingError`].
+    pub fn validate(&self) -> Result<(), CoatingError> {
+        let oxide = self.oxide;
+        if !OXIDE.contains(&oxide) {
+            return Err(CoatingError::Oxide { oxide });
+        }
+        Ok(())
+    }
+
     /// The share of unpolarised light of `wavelength` nm that a film of `film` nm
     /// reflects at `incidence` degrees from the normal (0 to below 90).
     pub fn reflectance(&self, film: f64, wavelength: f64, incidence: f64) -> f64 {

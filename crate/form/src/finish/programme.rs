@@ -1,12 +1,12 @@
-//! A programme for the bath: voltage against height while the piece is lifted
-//! out, and the colours it leaves.
+//! A programme for the bath: voltage against height while something is lifted
+//! out, and the finish that a voltage leaves.
 //!
-//! The film keeps the highest voltage it has seen. The piece hangs in the bath and
-//! is lifted: what leaves the bath first keeps the voltage of that moment, so the
-//! voltage must not fall from the top of the piece to its bottom.
+//! The film keeps the highest voltage it has seen. What leaves the bath first keeps
+//! the voltage of that moment, so the voltage must not fall from the top to the
+//! bottom. Heights rise with the lift: how a piece hangs is [`super::lift`]'s.
 
 use super::colour::{Srgb, colour};
-use super::film::{Calibration, CalibrationError};
+use super::film::Calibration;
 use super::interference::Coating;
 use thiserror::Error;
 
@@ -29,17 +29,17 @@ pub struct Programme {
     stops: Vec<Stop>,
 }
 
-/// Why a programme cannot be run. Stops count from 1, from the top down.
+/// Why a programme cannot be run. Stops count from 1, from what leaves the bath
+/// first.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum ProgrammeError {
-    /// Fewer than two stops.
-    #[error("{count} stops: give at least two, the top and the bottom of the piece")]
-    TooFew {
-        /// How many there are.
-        count: usize,
-    },
+    /// No stop.
+    #[error("there is no stop: give at least one height with its voltage")]
+    Empty,
     /// A stop not below the one before it.
-    #[error("stop {stop} is not below the one before it: list heights from the top down")]
+    #[error(
+        "stop {stop} does not leave the bath after the one before it: list stops in the order in which their heights leave the bath"
+    )]
     NotFalling {
         /// Which stop.
         stop: usize,
@@ -64,22 +64,6 @@ pub enum ProgrammeError {
         /// The voltage of the stop before it.
         before: f64,
     },
-    /// The calibration.
-    #[error(transparent)]
-    Calibration(#[from] CalibrationError),
-}
-
-/// A line of the table for the bath.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Row {
-    /// The height at the surface of the bath, mm.
-    pub height: f64,
-    /// The voltage to stand then.
-    pub volts: f64,
-    /// Seconds since the top left the bath.
-    pub seconds: f64,
-    /// The film there.
-    pub finish: Finish,
 }
 
 /// What one place of the piece looks like.
@@ -101,9 +85,8 @@ impl Programme {
     /// # Errors
     /// The first [`ProgrammeError`] found.
     pub fn new(stops: Vec<Stop>) -> Result<Self, ProgrammeError> {
-        let count = stops.len();
-        if count < 2 {
-            return Err(ProgrammeError::TooFew { count });
+        if stops.is_empty() {
+            return Err(ProgrammeError::Empty);
         }
         for (index, stop) in stops.iter().enumerate() {
             let volts = stop.volts;
@@ -147,41 +130,6 @@ impl Programme {
         let high = self.stops[below - 1];
         let t = (high.height - height) / (high.height - low.height);
         high.volts + (low.volts - high.volts) * t
-    }
-
-    /// The finish at `height` mm, seen straight on.
-    pub fn finish(&self, calibration: &Calibration, coating: &Coating, height: f64) -> Finish {
-        finish_at(calibration, coating, self.volts(height))
-    }
-
-    /// The table for the bath: `rows` even heights (at least two) from the top
-    /// down, lifted at `speed` mm a minute.
-    ///
-    /// # Errors
-    /// [`ProgrammeError::Calibration`].
-    pub fn table(
-        &self,
-        calibration: &Calibration,
-        coating: &Coating,
-        speed: f64,
-        rows: usize,
-    ) -> Result<Vec<Row>, ProgrammeError> {
-        calibration.validate()?;
-        let (top, bottom) = (
-            self.stops[0].height,
-            self.stops[self.stops.len() - 1].height,
-        );
-        let last = rows.max(2) - 1;
-        let row = |index: usize| {
-            let height = top + (bottom - top) * index as f64 / last as f64;
-            Row {
-                height,
-                volts: self.volts(height),
-                seconds: 60.0 * (top - height) / speed,
-                finish: self.finish(calibration, coating, height),
-            }
-        };
-        Ok((0..=last).map(row).collect())
     }
 }
 

@@ -2,7 +2,8 @@
 
 use super::colour::{colour, tristimulus};
 use super::film::{Calibration, CalibrationError};
-use super::interference::{Coating, Metal};
+use super::interference::{Coating, CoatingError, Metal};
+use super::lift::{Bath, Hanging, LiftError, LiftOut, Pace};
 use super::programme::{Programme, ProgrammeError, Stop};
 
 /// An even metal: what the table of minima below was derived with.
@@ -111,30 +112,34 @@ fn colours_come_in_the_order_of_the_charts() {
     }
 }
 
-fn stops(stops: &[(f64, f64)]) -> Result<Programme, ProgrammeError> {
+fn stops(stops: &[(f64, f64)]) -> Vec<Stop> {
     let stops = stops.iter().map(|&(height, volts)| Stop { height, volts });
-    Programme::new(stops.collect())
+    stops.collect()
 }
 
 #[test]
 fn a_programme_rises_downward() {
+    let programme = |list: &[(f64, f64)]| Programme::new(stops(list));
     assert!(matches!(
-        stops(&[(200.0, 60.0), (0.0, 20.0)]),
+        programme(&[(200.0, 60.0), (0.0, 20.0)]),
         Err(ProgrammeError::Falls { stop: 2, .. })
     ));
-    assert_eq!(
-        stops(&[(0.0, 20.0), (200.0, 60.0)]),
-        Err(ProgrammeError::NotFalling { stop: 2 })
-    );
-    assert_eq!(
-        stops(&[(0.0, 20.0)]),
-        Err(ProgrammeError::TooFew { count: 1 })
-    );
+    for list in [
+        [(0.0, 20.0), (200.0, 60.0)],
+        [(9.0, 20.0), (9.0, 60.0)],
+        [(f64::NAN, 20.0), (0.0, 60.0)],
+    ] {
+        assert_eq!(
+            programme(&list),
+            Err(ProgrammeError::NotFalling { stop: 2 })
+        );
+    }
+    assert_eq!(programme(&[]), Err(ProgrammeError::Empty));
     assert!(matches!(
-        stops(&[(200.0, -1.0), (0.0, 20.0)]),
+        programme(&[(200.0, -1.0), (0.0, 20.0)]),
         Err(ProgrammeError::Volts { stop: 1, .. })
     ));
-    let programme = stops(&[(200.0, 20.0), (100.0, 60.0), (0.0, 70.0)]).unwrap();
+    let three = programme(&[(200.0, 20.0), (100.0, 60.0), (0.0, 70.0)]).unwrap();
     for (height, volts) in [
         (250.0, 20.0),
         (150.0, 40.0),
@@ -142,35 +147,137 @@ fn a_programme_rises_downward() {
         (50.0, 65.0),
         (-9.0, 70.0),
     ] {
-        assert!((programme.volts(height) - volts).abs() < 1e-12);
+        assert!((three.volts(height) - volts).abs() < 1e-12);
     }
+    // One stop is one colour.
+    let one = programme(&[(50.0, 30.0)]).unwrap();
+    assert_eq!([90.0, 50.0, 0.0].map(|height| one.volts(height)), [30.0; 3]);
+}
+
+/// A piece from 0 to 200 mm, lifted in 4 minutes.
+fn lift(hanging: Hanging, list: &[(f64, f64)]) -> Result<LiftOut, LiftError> {
+    let pace = Pace::Minutes(4.0);
+    LiftOut::new(Bath::default(), (0.0, 200.0), hanging, stops(list), pace)
 }
 
 #[test]
 fn the_table_says_when_and_how_unsure() {
-    let programme = stops(&[(200.0, 20.0), (0.0, 60.0)]).unwrap();
-    let calibration = Calibration::default();
-    let rows = programme
-        .table(&calibration, &Coating::default(), 50.0, 5)
-        .unwrap();
+    let lift = lift(Hanging::AsDrawn, &[(200.0, 20.0), (0.0, 60.0)]).unwrap();
+    let rows = lift.table(5).unwrap();
     assert_eq!(rows.len(), 5);
     let middle = rows[2];
     assert_eq!(
-        (middle.height, middle.volts, middle.seconds),
-        (100.0, 40.0, 120.0)
+        (middle.height, middle.volts, middle.seconds, middle.lifted),
+        (100.0, 40.0, 120.0, 100.0)
     );
     assert!((middle.finish.film - 96.0).abs() < 1e-12);
     let (thin, thick) = middle.finish.film_range;
     assert!((thin - 80.0).abs() < 1e-12 && (thick - 112.0).abs() < 1e-12);
     assert_ne!(middle.finish.colour_range.0, middle.finish.colour_range.1);
+    for lines in [0, 1, 2001] {
+        assert_eq!(lift.table(lines), Err(LiftError::Lines { lines }));
+    }
+}
+
+/// Turned over, a piece runs as its mirror image does.
+#[test]
+fn a_piece_hangs_either_way() {
+    let list = [(200.0, 80.0), (150.0, 50.0), (0.0, 20.0)];
+    let (hanging, order) = Hanging::of_stops(stops(&list), (0.0, 200.0)).unwrap();
+    assert_eq!(hanging, Hanging::TurnedOver);
+    assert_eq!(order, stops(&[(0.0, 20.0), (150.0, 50.0), (200.0, 80.0)]));
+    let over = lift(hanging, &[(0.0, 20.0), (150.0, 50.0), (200.0, 80.0)]).unwrap();
+    let mirror = [(200.0, 20.0), (50.0, 50.0), (0.0, 80.0)];
+    let drawn = lift(Hanging::AsDrawn, &mirror).unwrap();
+    let rows = over.table(9).unwrap().into_iter();
+    for (one, other) in rows.zip(drawn.table(9).unwrap()) {
+        assert!((one.height - (200.0 - other.height)).abs() < 1e-12);
+        assert!((one.volts - other.volts).abs() < 1e-12);
+        assert_eq!((one.seconds, one.lifted), (other.seconds, other.lifted));
+    }
+    // Rising from the top down, or level, it needs no turn.
+    for list in [[(0.0, 80.0), (200.0, 20.0)], [(0.0, 20.0), (200.0, 20.0)]] {
+        let (hanging, order) = Hanging::of_stops(stops(&list), (0.0, 200.0)).unwrap();
+        assert_eq!((hanging, order[0].height), (Hanging::AsDrawn, 200.0));
+    }
+    assert!(matches!(
+        lift(Hanging::TurnedOver, &[(200.0, 20.0), (0.0, 60.0)]),
+        Err(LiftError::Programme(ProgrammeError::NotFalling { stop: 2 }))
+    ));
+}
+
+#[test]
+fn what_stops_do_not_reach_keeps_the_nearest_voltage_and_is_told() {
+    let short = lift(Hanging::AsDrawn, &[(190.0, 20.0), (30.0, 60.0)]).unwrap();
+    assert_eq!(short.beyond_stops(), (10.0, 30.0));
+    let rows = short.table(21).unwrap();
+    assert_eq!((rows[0].height, rows[0].volts), (200.0, 20.0));
+    assert_eq!((rows[20].height, rows[20].volts), (0.0, 60.0));
+    // Beyond the piece, and within a hundredth of its end.
+    let over = lift(Hanging::TurnedOver, &[(-10.0, 20.0), (200.006, 60.0)]).unwrap();
+    assert_eq!(over.beyond_stops(), (-10.0, 0.0));
+    assert!((over.volts(0.0) - (20.0 + 40.0 * 10.0 / 210.006)).abs() < 1e-12);
+    let reach = (0.0, 200.0);
+    assert!(matches!(
+        Hanging::of_stops(stops(&[(-10.0, 20.0)]), reach),
+        Err(LiftError::Beyond { .. })
+    ));
+    assert!(matches!(
+        Hanging::of_stops(stops(&[(10.0, 20.0), (10.0, 30.0)]), reach),
+        Err(LiftError::Twice { .. })
+    ));
+}
+
+#[test]
+fn a_lift_that_is_none_is_refused() {
+    let pace = |pace, reach| {
+        let list = stops(&[(0.0, 20.0)]);
+        LiftOut::new(Bath::default(), reach, Hanging::AsDrawn, list, pace)
+    };
+    let reach = (0.0, 200.0);
+    for speed in [0.0, -5.0, f64::NAN, f64::INFINITY, 0.1] {
+        let refused = pace(Pace::Speed(speed), reach).unwrap_err();
+        assert!(matches!(refused, LiftError::Speed { .. }), "{refused}");
+    }
+    for minutes in [0.0, f64::NAN, 1441.0] {
+        let refused = pace(Pace::Minutes(minutes), reach).unwrap_err();
+        assert!(matches!(refused, LiftError::Minutes { .. }), "{refused}");
+    }
+    assert_eq!(pace(Pace::Minutes(1.0), (5.0, 5.0)), Err(LiftError::Flat));
+    let timed = pace(Pace::Minutes(4.0), reach).unwrap();
+    assert_eq!(pace(Pace::Speed(50.0), reach).unwrap(), timed);
+    let glass = Coating::on_titanium(1.2);
+    let bath = Bath {
+        coating: glass,
+        ..Bath::default()
+    };
+    let list = stops(&[(0.0, 20.0)]);
+    assert_eq!(
+        LiftOut::new(bath, reach, Hanging::AsDrawn, list, Pace::Minutes(1.0)),
+        Err(LiftError::Coating(CoatingError::Oxide { oxide: 1.2 }))
+    );
+}
+
+#[test]
+fn a_calibration_is_measured_or_of_sources() {
+    let usual = Calibration::default();
+    assert!(usual.is_of_sources());
     let wrong = Calibration {
         nm_per_volt: 3.5,
-        ..calibration
+        ..usual
     };
-    assert!(matches!(
-        programme.table(&wrong, &Coating::default(), 50.0, 5),
-        Err(ProgrammeError::Calibration(CalibrationError::Rate { .. }))
-    ));
-    let patch = Calibration::from_patch(60.0, 25.0, 0.1);
+    let outside = wrong.validate();
+    assert!(matches!(outside, Err(CalibrationError::Rate { .. })));
+    let patch = Calibration::from_patch(60.0, 25.0, 10.0).unwrap();
+    assert!(!patch.is_of_sources());
     assert!((patch.volts(patch.film(31.0)).unwrap() - 31.0).abs() < 1e-12);
+    assert!((patch.doubt().0 - 0.1).abs() < 1e-12 && (patch.doubt().1 - 0.1).abs() < 1e-12);
+    for (film, volts) in [(0.0, 25.0), (60.0, 0.0), (f64::NAN, 25.0), (1e300, 1e-300)] {
+        let refused = Calibration::from_patch(film, volts, 10.0);
+        assert!(matches!(refused, Err(CalibrationError::Patch { .. })));
+    }
+    assert_eq!(
+        Calibration::measured(2.2, 90.0),
+        Err(CalibrationError::Unsure { percent: 90.0 })
+    );
 }

@@ -145,7 +145,7 @@ fn a_lift_out_has_its_table_its_colours_and_its_uncertainty() {
     assert!(blue && told.strip.first() != told.strip.last());
     assert_eq!(told.strip[0], told.rows[4].colours[0]);
     assert_eq!(told.csv.lines().count(), 6);
-    assert!(told.csv.starts_with("height in mm,volts,"));
+    assert!(told.csv.starts_with("height_mm,"));
     assert!(told.said[1].contains("17 % thinner or 17 % thicker"));
     assert!(
         told.cautions
@@ -160,7 +160,7 @@ fn a_lift_out_has_its_table_its_colours_and_its_uncertainty() {
             .finish("14", &over)
             .unwrap_err()
             .to_string()
-            .contains("top down")
+            .contains("in which their heights leave the bath")
     );
     over.stops = vec![
         StopWish {
@@ -178,7 +178,8 @@ fn a_lift_out_has_its_table_its_colours_and_its_uncertainty() {
         turned
             .said
             .iter()
-            .any(|text| text.contains("10.00 mm above the end that leaves"))
+            .any(|text| text
+                .contains("10.00 mm from the end of the piece that leaves the bath last"))
     );
 }
 
@@ -195,7 +196,7 @@ fn a_finish_that_cannot_be_run_is_refused_in_words() {
     assert!(refused(|wish| wish.nm_per_volt = 3.0).contains("outside 2 to 2.8"));
     assert!(refused(|wish| wish.minutes = 0.0).contains("minutes"));
     assert!(refused(|wish| wish.oxide = 1.0).contains("index"));
-    assert!(refused(|wish| wish.rows = 1).contains("2 to 200"));
+    assert!(refused(|wish| wish.rows = 1).contains("2 to 2000"));
     let patch = PatchWish {
         film: 60.0,
         volts: 25.0,
