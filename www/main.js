@@ -17,6 +17,7 @@ import { Announcer } from './page/announcer.js';
 import { Controller } from './page/controller.js';
 import { Desk } from './page/desk.js';
 import { button, byId, element } from './page/dom.js';
+import { FileDesk } from './page/file-desk.js';
 import { leadOnward } from './page/later-places.js';
 import { Theme } from './page/theme.js';
 
@@ -63,6 +64,7 @@ function whenIdle(act) {
  */
 function connect(control, desk, keeper) {
   const { board } = control;
+  const files = new FileDesk(desk);
   const act = (/** @type {() => string | void} */ what) => () => control.act(what);
   const undo = act(() => { board.undo(); });
   const redo = act(() => { board.redo(); });
@@ -74,13 +76,13 @@ function connect(control, desk, keeper) {
   const examples = kernel.exampleNames();
   const menu = new FamilyMenu(byId('family-menu'), byId('family-menu-opener'), examples, {
     beginAnew: act(() => desk.openOther(() => board.openEmpty())),
-    openFile: () => desk.openFiles(false),
-    addFile: () => desk.openFiles(true),
+    openFile: () => files.openFiles(false),
+    addFile: () => files.openFiles(true),
     openExample,
     openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'), seriesIn(code))),
     forgetEarlier: (code) => keeper.forget(code),
   }, () => keeper.earlier());
-  connectSharing(control, desk);
+  connectSharing(control, desk, files);
   byId('welcome').append(
     element('p', {}, 'Press on the sheet to set the first node of a profile.'),
     button('Open an example instead', () => { if (examples.length) openExample(0); else menu.open(); }),
@@ -107,21 +109,21 @@ function connect(control, desk, keeper) {
 /**
  * @param {Controller} control
  * @param {Desk} desk
+ * @param {FileDesk} files
  */
-function connectSharing(control, desk) {
-  const { board } = control;
-  new Report(byId('report'), board);
+function connectSharing(control, desk, files) {
+  new Report(byId('report'), control.board);
   const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(desk.code()), {
     copyLink: () => desk.copyLink(),
-    saveFile: () => desk.saveFile(),
-    saveDrawing: () => desk.saveDrawing(),
+    saveFile: () => files.saveFile(),
+    saveDrawing: () => files.saveDrawing(),
     print: () => window.print(),
   });
   desk.onKept = () => share.update();
   new Arrivals(byId('arrival'), {
     isEmpty: () => !control.family?.profiles.length,
-    fault: (arrival) => desk.fault(arrival),
-    take: (arrivals, adding) => desk.take(arrivals, adding),
+    fault: (arrival) => files.fault(arrival),
+    take: (arrivals, adding) => files.take(arrivals, adding),
     lay: (picture) => control.drawing.picture.lay(picture, picture.name),
     refuse: (error) => control.announcer.refuse(error),
   });

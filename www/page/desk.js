@@ -1,18 +1,14 @@
 // @ts-check
 /**
- * Families in and out: the link, the kept work, files, examples. What another
- * family takes the place of is set aside, never lost.
+ * The work on the board as it is kept and linked. What another family takes the
+ * place of is set aside, never lost.
  */
-import { fileName, isSeries, pickFiles, readFiles, saveText } from '../keep/files.js';
 import { copyLink, dropFragment, fragment, joined, seriesIn } from '../keep/link.js';
 
 const STORAGE_WORDS = {
   refused: 'This browser keeps nothing for this page, so your work is gone when you leave it: save it to a file, or copy the link.',
   full: 'The browser’s storage for this page is full, so the last changes are not kept: save them to a file, or copy the link.',
 };
-
-/** Bytes. */
-const LONGEST_LINK = 1 << 23;
 
 export class Desk {
   /**
@@ -47,11 +43,15 @@ export class Desk {
     this.standing = this.code();
     window.addEventListener('hashchange', () => this.follow());
     this.controller.onHistory = () => this.keep();
+    this.places.onGivenUp = () => {
+      this.setAside(this.standing);
+      this.controller.announcer.warn('The series could not be written anew for the profiles that were added, deleted or moved. As it was, it stands with its drawing among the earlier works, under Families.');
+    };
   }
 
   /** What is kept and linked: the family, and the series where one was set. */
   code() {
-    return joined(this.board.shareCode(), this.places.series);
+    return joined(this.board.shareCode(), this.places.series.code);
   }
 
   /**
@@ -96,6 +96,8 @@ export class Desk {
 
   /** After a step: keeps the work, and takes the link away that no longer says what stands here. */
   keep() {
+    // It is written anew in a moment; till then what is kept fits together.
+    if (this.places.series.isBehind) return;
     const code = this.code();
     if (code === this.standing) return;
     // Pieces of a link may be looked at before it is worked on.
@@ -135,74 +137,8 @@ export class Desk {
   }
 
   async copyLink() {
+    await this.places.series.settled();
     this.controller.announcer.tell(await copyLink(this.code()));
-  }
-
-  saveFile() {
-    saveText(this.fileName('loftkin.json'), this.board.fileText());
-  }
-
-  saveDrawing() {
-    saveText(this.fileName('svg'), this.board.drawingText(), 'image/svg+xml');
-  }
-
-  /** @param {string} ending */
-  fileName(ending) {
-    return fileName(this.controller.family?.name ?? '', ending);
-  }
-
-  /**
-   * Lets the person pick files and takes them in.
-   * @param {boolean} adding whether to the family that is there
-   */
-  async openFiles(adding) {
-    try {
-      this.take(await readFiles(await pickFiles()), adding);
-    } catch (error) {
-      this.controller.announcer.refuse(error);
-    }
-  }
-
-  /**
-   * Whether something holds what can be taken in, before anybody is asked about it.
-   * @param {import('../keep/files.js').Arrival} arrival
-   * @returns {string} what is wrong with it; empty when it can be read
-   */
-  fault(arrival) {
-    if (isSeries(arrival)) return '';
-    try {
-      this.board.checkFile(arrival.name, arrival.bytes);
-      return '';
-    } catch (error) {
-      return `${arrival.name && `“${arrival.name}”: `}${error instanceof Error ? error.message : error}.`;
-    }
-  }
-
-  /**
-   * Takes in what has arrived. Several things are one family together.
-   * @param {import('../keep/files.js').Arrival[]} arrivals
-   * @param {boolean} adding whether to the family that is there
-   */
-  take(arrivals, adding) {
-    arrivals.filter((arrival) => !isSeries(arrival)).forEach(({ name, bytes }, index) => this.controller.act(() => {
-      const notes = adding || index ? this.board.addFile(name, bytes) : this.opened(name, bytes);
-      for (const note of notes) this.controller.announcer.tell(note);
-    }));
-    const series = arrivals.findLast(isSeries);
-    if (series) this.places.takeFile(new TextDecoder().decode(series.bytes), series.name);
-  }
-
-  /**
-   * @param {string} name
-   * @param {Uint8Array} bytes
-   */
-  opened(name, bytes) {
-    /** @type {string[]} */
-    let notes = [];
-    // What was pasted may be a link; a larger file is none.
-    const series = bytes.length < LONGEST_LINK ? seriesIn(new TextDecoder().decode(bytes)) : '';
-    this.openOther(() => { notes = this.board.openFile(name, bytes); }, series, 'lead');
-    return notes;
   }
 }
 

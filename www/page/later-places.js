@@ -4,6 +4,7 @@
  * first opened: whoever comes to draw need not wait for them. What is kept and
  * linked of the series is known before, as text that only they can read.
  */
+import { CarriedSeries } from './carried-series.js';
 import { byId } from './dom.js';
 
 /** The places, in the order of the work. */
@@ -19,8 +20,9 @@ export class LaterPlaces {
     this.means = means;
     /** @type {import('../series/places.js').Places | undefined} */
     this.places = undefined;
-    /** The code of the series; empty while nobody has set one. */
-    this.series = '';
+    this.series = new CarriedSeries(controller.board);
+    /** Told when the series cannot follow its profiles. @type {() => void} */
+    this.onGivenUp = () => {};
     /** Whether the series was worked on since it was taken; to look at pieces is no work. */
     this.worked = false;
     /** Whether the person is to be led to the piece that comes. */
@@ -40,6 +42,7 @@ export class LaterPlaces {
       await this.places.open();
     } catch {
       this.controller.announcer.warn('This part of the page could not be fetched: reload the page when the network is there. Your work is kept.');
+      this.giveUp();
     }
   }
 
@@ -49,7 +52,7 @@ export class LaterPlaces {
    * @param {'' | 'open' | 'lead'} show whether the series is to be seen, or gone to at once
    */
   take(series, show) {
-    this.series = series;
+    this.series.write(series);
     this.worked = false;
     this.leading = series !== '' && show === 'lead';
     this.places?.take();
@@ -87,16 +90,26 @@ export class LaterPlaces {
    * The series was set, or another piece of it is shown.
    * @param {string} series
    * @param {boolean} worked
+   * @param {import('./carried-series.js').Family} [of] the family that it names profiles of, if not the one on the board
    */
-  tell(series, worked) {
-    this.series = series;
+  tell(series, worked, of) {
+    this.series.write(series, of);
     this.worked ||= worked;
     this.controller.onHistory();
   }
 
+  /** A series that is behind and cannot be written anew: with this family it would name other profiles. */
+  giveUp() {
+    if (!this.series.isBehind) return;
+    this.onGivenUp();
+    this.tell('', false);
+  }
+
   /** The curves have changed. */
   drawn() {
-    this.places?.drawn();
+    this.series.follow();
+    if (this.places) this.places.drawn();
+    else if (this.series.isBehind) this.open();
   }
 
   /** The theme has changed. */

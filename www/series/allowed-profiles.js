@@ -11,13 +11,14 @@ const LONGEST = 13;
 export class AllowedProfiles {
   /**
    * @param {number} station from 1
-   * @param {string[]} names of the profiles
-   * @param {number[] | null} allowed profiles from 0; null for any
+   * @param {{names: string[], keys: number[]}} profiles of the family
+   * @param {number[] | null} allowed profiles by keys; null for any
    * @param {(allowed: number[] | null) => void} changed
    */
-  constructor(station, names, allowed, changed) {
+  constructor(station, { names, keys }, allowed, changed) {
     this.station = station;
     this.names = names;
+    this.keys = keys;
     /** Those that were allowed last, while none is taken. */
     this.standing = allowed;
     this.allowed = this.chosen();
@@ -44,7 +45,7 @@ export class AllowedProfiles {
   open(open) {
     // Made when first asked for: stations times profiles may be thousands.
     if (open && !this.choice.childElementCount) this.fill();
-    if (!open && !this.allowed.size) {
+    if (!open && !this.there().length) {
       this.allowed = this.chosen();
       this.say();
     }
@@ -55,56 +56,61 @@ export class AllowedProfiles {
   }
 
   fill() {
-    this.chips = this.names.map((name, profile) => button(name, () => {
-      if (!this.allowed.delete(profile)) this.allowed.add(profile);
+    this.chips = this.names.map((name, place) => button(name, () => {
+      if (!this.allowed.delete(this.keys[place])) this.allowed.add(this.keys[place]);
       this.take();
     }, { class: 'chip' }));
     this.choice.append(...this.chips,
-      button('Any', () => { this.allowed = new Set(this.all()); this.take(); }),
+      button('Any', () => { this.allowed = new Set(this.keys); this.take(); }),
       button('None yet', () => { this.allowed.clear(); this.take(); }, { title: 'Takes all out, to choose those that may stand here' }),
       button('All others', () => { this.turnRound(); this.take(); }, { title: 'Allows what is not allowed now, and the other way round' }));
     this.say();
   }
 
-  all() {
-    return this.names.map((_, profile) => profile);
+  /** What is allowed as a set of keys; those of deleted profiles stay in it, for they may come back. */
+  chosen() {
+    return new Set(this.standing ?? this.keys);
   }
 
-  /** What is allowed as a set of profiles. */
-  chosen() {
-    return new Set(this.standing ?? this.all());
+  /** Those of the allowed profiles that the family has. */
+  there() {
+    return this.keys.filter((key) => this.allowed.has(key));
   }
 
   turnRound() {
-    this.allowed = new Set(this.all().filter((profile) => !this.allowed.has(profile)));
+    this.allowed = new Set(this.keys.filter((key) => !this.allowed.has(key)));
   }
 
   /** With none taken, what was allowed holds until one is. */
   take() {
+    const there = this.there();
+    if (there.length) this.standing = there.length === this.keys.length ? null : [...there, ...[...this.allowed].filter((key) => !this.keys.includes(key))];
     this.say();
-    if (!this.allowed.size) return;
-    const any = this.all().every((profile) => this.allowed.has(profile));
-    this.standing = any ? null : [...this.allowed].sort((one, other) => one - other);
+    if (!there.length) return;
     this.changed(this.standing);
   }
 
   say() {
-    const text = inWords([...this.allowed], this.names.length);
+    const text = this.inWords();
     this.opener.textContent = text;
     this.opener.setAttribute('aria-label', `Profiles at station ${this.station}: ${text}`);
-    this.chips?.forEach((chip, profile) => chip.setAttribute('aria-pressed', String(this.allowed.has(profile))));
+    this.chips?.forEach((chip, place) => chip.setAttribute('aria-pressed', String(this.allowed.has(this.keys[place]))));
+  }
+
+  inWords() {
+    const there = this.there();
+    if (there.length) return there.length === this.keys.length && !this.standing ? 'any' : numbersInWords(there.map((key) => this.keys.indexOf(key) + 1), this.keys.length);
+    if (this.allowed.size) return 'none left';
+    return this.keys.length ? 'none yet' : 'any';
   }
 }
 
 /**
- * "any", "none yet", "2", "1, 3-5", or how many of them when that would be long.
- * @param {number[]} allowed profiles from 0
+ * "2", "1, 3-5", or how many of them when that would be long.
+ * @param {number[]} numbers ascending
  * @param {number} count how many there are
  */
-function inWords(allowed, count) {
-  if (!allowed.length) return count ? 'none yet' : 'any';
-  if (count <= allowed.filter((profile) => profile < count).length) return 'any';
-  const numbers = allowed.map((profile) => profile + 1).sort((one, other) => one - other);
+function numbersInWords(numbers, count) {
   /** @type {number[][]} */
   const runs = [];
   for (const number of numbers) {

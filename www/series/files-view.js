@@ -47,7 +47,7 @@ export class FilesView {
     const { piece, controller } = this.places;
     if (!piece) return;
     const { part = '', ending, type, order } = KINDS[kind];
-    const bytes = await this.places.askOf({ act: 'file', number: piece.number, kind, tolerance: this.tolerance.valueAsNumber || 0 });
+    const bytes = await this.places.counting.askOf({ act: 'file', number: piece.number, kind, tolerance: this.tolerance.valueAsNumber || 0 });
     if (!bytes) return;
     saveBytes(fileName(`${controller.family?.name ?? ''} piece ${piece.number}${part}`, ending), bytes, type);
     controller.announcer.tell(`Piece ${piece.number} is saved as ${order} (${Math.ceil(bytes.length / 1000).toLocaleString('en')} kB).`);

@@ -72,13 +72,13 @@ export class FinishView {
     this.round += 1;
     const { round } = this;
     if (!this.form) {
-      const usual = await this.places.askOf({ act: 'usualFinish', number });
+      const usual = await this.places.counting.askOf({ act: 'usualFinish', number });
       if (!usual) return;
-      this.materials = (await this.places.askOf({ act: 'begin' }))?.materials ?? [];
+      this.materials = (await this.places.counting.askOf({ act: 'begin' }))?.materials ?? [];
       this.form ??= this.makeForm(usual);
     }
     this.showMaterial();
-    const { answer, error } = await this.places.tryOf({ act: 'finish', number, finish: this.form.wish() });
+    const { answer, error } = await this.places.counting.tryOf({ act: 'finish', number, finish: this.form.wish() });
     if (round !== this.round) return;
     if (answer) this.show(number, answer);
     else if (error) this.refuse(sentence(error));
@@ -105,7 +105,7 @@ export class FinishView {
 
   /** @param {{film: number, volts: number, percent: number}} patch */
   async takePatch(patch) {
-    const { answer, error } = await this.places.tryOf({ act: 'calibrated', patch });
+    const { answer, error } = await this.places.counting.tryOf({ act: 'calibrated', patch });
     if (answer) this.form?.take(answer);
     else if (error) this.refuse(sentence(error));
   }

@@ -4,13 +4,14 @@
  * are opened, written when a person has set something of it.
  */
 import { Stopped } from '../work/background.js';
+import { byKeys } from './profile-keys.js';
 
 export class KeptSeries {
   /** @param {import('./places.js').Places} places */
   constructor(places) {
     this.places = places;
-    /** What came with the family and is not read yet. */
-    this.pending = '';
+    /** What came with the work and is not read yet. @type {import('../page/carried-series.js').CarriedSeries['written'] | undefined} */
+    this.pending = undefined;
     /** Whether there is anything to keep: stations that were set, a piece that was chosen. */
     this.touched = false;
     /** The number of the piece to begin with. @type {string | undefined} */
@@ -20,19 +21,20 @@ export class KeptSeries {
 
   /** Another work stands on the board, with its series or without. */
   take() {
-    this.pending = this.places.later.series;
-    this.touched = this.pending !== '';
+    const { written } = this.places.later.series;
+    this.pending = written.code ? written : undefined;
+    this.touched = written.code !== '';
     this.wanted = undefined;
   }
 
   /** Reads what came with the family; when that cannot be read it says so, and the series begins anew. */
   async readPending() {
-    const code = this.pending;
-    if (!code) return;
-    const outcome = await this.read({ act: 'decode', code });
+    const { pending } = this;
+    if (!pending) return;
+    const outcome = await this.read({ act: 'decode', code: pending.code }, pending);
     // What was given up is read by whoever comes next.
     if (outcome === 'stopped') return;
-    this.pending = '';
+    this.pending = undefined;
     if (outcome === 'set') return;
     this.touched = false;
     this.places.later.tell('', false);
@@ -40,15 +42,18 @@ export class KeptSeries {
 
   /**
    * @param {import('./messages.js').SeriesOrder} order
+   * @param {import('../page/carried-series.js').Family} of the family that it was written for
    * @param {string} [name] of the file that it is read from
    * @returns {Promise<'set' | 'stopped' | 'refused'>}
    */
-  async read(order, name = '') {
+  async read(order, of, name = '') {
     const { places } = this;
     try {
       const { wish, piece } = /** @type {import('./messages.js').SeriesDocument} */ (await this.ask(order));
-      places.series?.form.set(wish);
-      this.wanted = piece;
+      const arrangement = piece && of.family !== places.code ? await this.arrangementOf(of.family, wish, piece) : undefined;
+      places.series?.form.set(byKeys(wish, of.keys));
+      this.wanted = arrangement ? undefined : piece;
+      if (arrangement) places.shown.before = arrangement.map((place) => of.keys[place]);
       this.touched = true;
       if (name) places.controller.announcer.settle();
       return 'set';
@@ -60,13 +65,31 @@ export class KeptSeries {
   }
 
   /**
+   * A piece by its number in another family than the one that stands there now.
+   * @param {string} code of that family
+   * @param {import('./messages.js').SeriesWish} wish
+   * @param {string} number
+   * @returns {Promise<number[]>} none when there is no such piece
+   */
+  async arrangementOf(code, wish, number) {
+    try {
+      return (await this.places.counting.asking.ask({ code, wish }, { act: 'piece', number })).arrangement;
+    } catch (error) {
+      if (error instanceof Stopped) throw error;
+      return [];
+    }
+  }
+
+  /**
    * Keeps the series as it stands.
    * @param {boolean} worked whether something of it was set, and not only looked at
    */
   async keep(worked) {
-    if (!this.touched) return;
+    const { code: family, series, later } = this.places;
+    if (!this.touched || !series) return;
+    const of = { family, keys: series.form.keys };
     const code = await this.written('encode');
-    if (code) this.places.later.tell(code, worked);
+    if (code) later.tell(code, worked, of);
   }
 
   /**
@@ -78,16 +101,18 @@ export class KeptSeries {
     try {
       return await this.ask({ act, piece: this.places.piece?.number ?? this.wanted });
     } catch (error) {
-      if (!(error instanceof Stopped)) this.places.controller.announcer.refuse(error);
+      if (error instanceof Stopped) return undefined;
+      this.places.controller.announcer.refuse(error);
+      this.places.later.giveUp();
       return undefined;
     }
   }
 
   /** @param {import('./messages.js').SeriesOrder} order */
   ask(order) {
-    const { series, asking } = this.places;
+    const { series, counting } = this.places;
     if (!series) throw new Stopped('No place is opened.');
-    return asking.ask({ code: '', wish: series.form.wish() }, order);
+    return counting.asking.ask({ code: '', wish: series.form.wish() }, order);
   }
 }
 

@@ -60,7 +60,7 @@ export class MakingView {
    */
   async follow(number) {
     const shop = this.form.shop();
-    const followed = JSON.stringify([number, shop, this.places.counted]);
+    const followed = JSON.stringify([number, shop, this.places.counting.counted]);
     if (followed === this.followed) {
       this.tellFound();
       return;
@@ -69,8 +69,8 @@ export class MakingView {
     this.round += 1;
     const { round } = this;
     const isOld = () => round !== this.round;
-    const ask = (/** @type {any} */ order) => this.places.askOf({ number, shop, ...order });
-    const { answer: making, error } = await this.places.tryOf({ act: 'making', number, shop });
+    const ask = (/** @type {any} */ order) => this.places.counting.askOf({ number, shop, ...order });
+    const { answer: making, error } = await this.places.counting.tryOf({ act: 'making', number, shop });
     if (isOld()) return;
     if (!making) {
       this.followed = '';
@@ -156,7 +156,7 @@ export class MakingView {
   async showMap(number) {
     const { round, kind, shop } = this;
     const { steps, rows } = this.places.grid;
-    const values = await this.places.askOf({ act: 'map', number, shop, kind, steps, rows });
+    const values = await this.places.counting.askOf({ act: 'map', number, shop, kind, steps, rows });
     const check = this.known.making?.checks.find((one) => one.kind === kind);
     if (!values || !check || round !== this.round || kind !== this.kind) return;
     this.picture.showMap(check, values, shop, this.known);
@@ -164,7 +164,7 @@ export class MakingView {
 
   async findBest() {
     const { piece } = this.places;
-    const best = piece && await this.places.askOf({ act: 'bestDraw', number: piece.number });
+    const best = piece && await this.places.counting.askOf({ act: 'bestDraw', number: piece.number });
     if (best && this.places.piece === piece) this.form.take(best);
   }
 

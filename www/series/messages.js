@@ -10,7 +10,7 @@
  * @property {number} right mm
  * @property {number} up mm
  * @property {number} turn degrees
- * @property {number[] | null} allowed the profiles that may stand here, from 0; null for any
+ * @property {number[] | null} allowed the profiles that may stand here, null for any: from 0 where the worker is asked, by keys in the forms
  *
  * @typedef {object} SeriesWish
  * @property {boolean} ring

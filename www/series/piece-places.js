@@ -46,7 +46,7 @@ export class PiecePlaces {
       await this.finish.follow(piece.number);
     }
     if (!isOpen('making-place') || this.places.piece !== piece) return;
-    const begun = this.making ? undefined : await this.places.askOf({ act: 'begin' });
+    const begun = this.making ? undefined : await this.places.counting.askOf({ act: 'begin' });
     if (!this.making && begun) {
       this.making = new MakingView(byId('making'), this.places, begun);
       this.making.picture.show(this.picture);

@@ -8,7 +8,7 @@ import { button, element } from '../page/dom.js';
 /**
  * @typedef {object} Step
  * @property {import('./messages.js').SeriesWish} wish
- * @property {number[] | undefined} shown the arrangement of the piece that was shown last
+ * @property {number[] | undefined} shown the profiles of the piece that was shown last, by keys
  */
 
 export class SeriesSteps {
@@ -53,7 +53,7 @@ export class SeriesSteps {
     const { past, now } = this.held;
     const wish = this.places.series?.form.snapshot();
     if (!wish || (now && JSON.stringify(now.wish) === JSON.stringify(wish))) return;
-    if (now) past.push({ ...now, shown: this.shown() });
+    if (now) past.push({ ...now, shown: this.places.shown.before });
     this.held.future = [];
     this.begin(wish);
   }
@@ -68,20 +68,15 @@ export class SeriesSteps {
     const [from, to] = by === 'back' ? [past, future] : [future, past];
     const step = from.pop();
     if (!step || !now) return;
-    to.push({ ...now, shown: this.shown() });
+    to.push({ ...now, shown: places.shown.before });
     this.held.now = step;
     this.tell();
     places.series?.form.set(step.wish);
     this.focus();
     places.kept.touched = true;
     places.piece = undefined;
-    places.before = step.shown;
-    places.recount(true);
-  }
-
-  /** The arrangement of the piece that was shown last. */
-  shown() {
-    return this.places.piece?.arrangement ?? this.places.before;
+    places.shown.before = step.shown;
+    places.counting.recount(true);
   }
 
   /**

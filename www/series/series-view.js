@@ -30,7 +30,7 @@ export class SeriesView {
     this.seed = count('seed', '1', '0', '4294967295');
     this.wanted = count('wanted', '24', '1', '10000');
     this.sheet = new ContactSheet(theme, (number) => places.shown.openNumber(number));
-    this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.stop()));
+    this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.counting.stop()));
     this.work.hidden = true;
     const picture = element('div', { class: 'loft-picture' });
     this.part = element('div', { class: 'series-piece', role: 'group', tabindex: '-1', 'aria-label': 'The piece that is shown' },
@@ -111,13 +111,13 @@ export class SeriesView {
     this.dim(false);
     this.number.value = number;
     this.sheet.mark(number);
-    const { names, stations } = this.form;
-    const offered = JSON.stringify([names, stations.map(({ allowed }) => allowed)]);
+    const { names, keys, stations } = this.form;
+    const offered = JSON.stringify([names, keys, stations.map(({ allowed }) => allowed)]);
     if (this.selects.childElementCount !== arrangement.length || this.offered !== offered) {
       this.offered = offered;
       this.selects.replaceChildren(...arrangement.map((_, station) => element('label', {}, element('span', {}, String(station + 1)),
         element('select', { 'aria-label': `Profile of the piece at station ${station + 1}`, change: () => this.places.shown.openArrangement(this.arrangement()) },
-          ...names.flatMap((name, profile) => (stations[station]?.allowed?.includes(profile) === false ? [] : element('option', { value: String(profile) }, name)))))));
+          ...names.flatMap((name, profile) => (stations[station]?.allowed?.includes(keys[profile]) === false ? [] : element('option', { value: String(profile) }, name)))))));
     }
     this.selects.querySelectorAll('select').forEach((select, station) => { select.value = String(arrangement[station]); });
   }
@@ -129,7 +129,7 @@ export class SeriesView {
 
   /** @param {bigint} by */
   step(by) {
-    const { piece, count } = this.places;
+    const { piece, counting: { count } } = this.places;
     if (!piece || !count) return;
     const to = BigInt(piece.number) + by;
     if (0n < to && to <= BigInt(count.count)) this.places.shown.openNumber(String(to));

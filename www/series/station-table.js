@@ -23,23 +23,23 @@ export class StationTable {
   }
 
   /**
-   * @param {{stations: import('./messages.js').StationWish[], names: string[], closed: boolean, stack: boolean}} form
+   * @param {{stations: import('./messages.js').StationWish[], names: string[], keys: number[], closed: boolean, stack: boolean}} form
    */
-  show({ stations, names, closed, stack }) {
+  show({ stations, names, keys, closed, stack }) {
     const columns = COLUMNS.filter(([name]) => closed || name !== 'turn');
     const where = stack ? 'Height, mm' : 'Angle, °';
     const titles = ['Station', where, 'Profiles', ...columns.map(([, title]) => title)];
     this.frame.replaceChildren(element('table', { class: 'stations' },
       element('thead', {}, element('tr', {}, ...titles.map((title) => element('th', { scope: 'col' }, title)))),
-      element('tbody', {}, ...stations.flatMap((station, index) => this.lines(station, index, { columns, where, names })))));
+      element('tbody', {}, ...stations.flatMap((station, index) => this.lines(station, index, { columns, where, names, keys })))));
   }
 
   /**
    * @param {import('./messages.js').StationWish} station
    * @param {number} index
-   * @param {{columns: (typeof COLUMNS[number])[], where: string, names: string[]}} table
+   * @param {{columns: (typeof COLUMNS[number])[], where: string, names: string[], keys: number[]}} table
    */
-  lines(station, index, { columns, where, names }) {
+  lines(station, index, { columns, where, names, keys }) {
     const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
       const [what, unit = ''] = title.split(', ');
       const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'data-field': `${name} ${index + 1}`, 'aria-label': `${what} of station ${index + 1}${unit && `, ${unit}`}` }));
@@ -54,7 +54,7 @@ export class StationTable {
       });
       return input;
     };
-    const allowed = new AllowedProfiles(index + 1, names, station.allowed, (profiles) => {
+    const allowed = new AllowedProfiles(index + 1, { names, keys }, station.allowed, (profiles) => {
       station.allowed = profiles;
       this.changed();
     });

@@ -4,6 +4,7 @@
  * the rules.
  */
 import { element } from '../page/dom.js';
+import { byPlace, goneInWords } from './profile-keys.js';
 import { StationMemory, evenStep } from './station-memory.js';
 import { StationTable, tidy } from './station-table.js';
 
@@ -21,11 +22,17 @@ export class StationsForm {
   constructor(step, changed) {
     this.step = step;
     this.changed = changed;
-    /** @type {import('./messages.js').StationWish[]} */
+    /** Their profiles are named by keys. @type {import('./messages.js').StationWish[]} */
     this.stations = [];
     this.memory = new StationMemory();
-    /** @type {string[]} */
+    /** Of the family's profiles, in their order. @type {string[]} */
     this.names = [];
+    /** @type {number[]} */
+    this.keys = [];
+    /** The names of all profiles that were ever there, by key. @type {Map<number, string>} */
+    this.known = new Map();
+    /** What stations allow and the family lacks, in words. */
+    this.gone = '';
     this.closed = false;
     /** What of the family is shown. */
     this.shown = '';
@@ -38,12 +45,13 @@ export class StationsForm {
     this.table = new StationTable(() => this.tell());
     this.said = element('p', { class: 'refused', role: 'alert', id: 'stations-said' });
     this.said.hidden = true;
+    this.goneSaid = element('p', { class: 'caution-text' });
     const field = (/** @type {string | HTMLElement} */ title, /** @type {HTMLElement} */ input) => element('label', {}, typeof title === 'string' ? element('span', {}, title) : title, input);
     this.place = element('div', { class: 'stations-form' },
       element('div', { class: 'settings' },
         field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)), this.said,
       element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
-      this.table.place);
+      this.goneSaid, this.table.place);
     this.setting.addEventListener('change', () => this.recall());
     this.count.addEventListener('change', () => this.recall());
     this.spacing.addEventListener('change', () => this.space());
@@ -54,6 +62,7 @@ export class StationsForm {
   tell() {
     this.memory.keep(this.setting.value, this.stations);
     this.showSpacing();
+    this.sayGone();
     this.say('');
     this.mark('');
     this.changed();
@@ -103,6 +112,13 @@ export class StationsForm {
     this.said.hidden = !text;
   }
 
+  /** Says what stations allow and the family lacks. */
+  sayGone() {
+    this.gone = goneInWords(this.stations, this.keys, this.known);
+    this.goneSaid.textContent = this.gone;
+    this.goneSaid.hidden = !this.gone;
+  }
+
   /** @param {string} text what is wrong with the stations; empty for nothing */
   mark(text) {
     this.table.mark(text, this.stations.length);
@@ -119,7 +135,7 @@ export class StationsForm {
 
   /**
    * Sets all of it, as it was kept.
-   * @param {import('./messages.js').SeriesWish} wish
+   * @param {import('./messages.js').SeriesWish} wish its profiles by keys
    */
   set({ ring, allRound, stations, blend, noEqualNeighbours }) {
     this.setting.value = ring ? (allRound ? 'round' : 'ring') : 'stack';
@@ -132,14 +148,19 @@ export class StationsForm {
     this.show();
   }
 
-  /** @param {import('../page/messages.js').Family} family */
-  update(family) {
+  /**
+   * @param {import('../page/messages.js').Family} family
+   * @param {number[]} keys of its profiles
+   */
+  update(family, keys) {
     const names = family.profiles.map((profile, index) => (profile.name ? `${index + 1} ${profile.name}` : String(index + 1)));
     const closed = family.profiles[0]?.closed ?? false;
-    const key = JSON.stringify([names, closed]);
-    if (this.stations.length && key === this.shown) return;
-    this.shown = key;
+    const shown = JSON.stringify([names, keys, closed]);
+    if (this.stations.length && shown === this.shown) return;
+    this.shown = shown;
     this.names = names;
+    this.keys = keys;
+    for (const [place, key] of keys.entries()) this.known.set(key, [place + 1, family.profiles[place].name && `“${family.profiles[place].name}”`].filter(Boolean).join(' '));
     this.closed = closed;
     if (this.stations.length) {
       this.show();
@@ -153,17 +174,21 @@ export class StationsForm {
 
   show() {
     this.showSpacing();
-    this.table.show({ stations: this.stations, names: this.names, closed: this.closed, stack: this.setting.value === 'stack' });
-  }
-
-  /** @returns {import('./messages.js').SeriesWish} */
-  wish() {
-    const wish = this.snapshot();
-    return { ...wish, stations: wish.stations.map((station) => this.standing(station)) };
+    this.sayGone();
+    this.table.show({ stations: this.stations, names: this.names, keys: this.keys, closed: this.closed, stack: this.setting.value === 'stack' });
   }
 
   /**
-   * All that is set, whether it holds for the family or not.
+   * What holds for the family as it is, its profiles by place.
+   * @returns {import('./messages.js').SeriesWish}
+   */
+  wish() {
+    const wish = byPlace(this.snapshot(), this.keys);
+    return this.closed ? wish : { ...wish, stations: wish.stations.map((station) => ({ ...station, turn: 0 })) };
+  }
+
+  /**
+   * All that is set, whether it holds for the family or not, its profiles by keys: it stands on, for a step taken back.
    * @returns {import('./messages.js').SeriesWish}
    */
   snapshot() {
@@ -174,15 +199,6 @@ export class StationsForm {
     };
   }
 
-  /**
-   * What of a station holds for the family as it is: what was set stands on, for a step taken back.
-   * @param {import('./messages.js').StationWish} station
-   * @returns {import('./messages.js').StationWish}
-   */
-  standing(station) {
-    const there = station.allowed?.filter((profile) => profile < this.names.length);
-    return { ...station, turn: this.closed ? station.turn : 0, allowed: there?.length ? there : station.allowed };
-  }
 }
 
 /** @param {Record<string, string>} options */

@@ -66,12 +66,12 @@ export class ZipForm {
     const { places } = this;
     if (this.which('shown').checked) return places.piece ? [places.piece.number] : [];
     if (this.which('sheet').checked) return places.series?.sheet.pieces.map(({ number }) => number) ?? [];
-    return places.asking.ask(series, { act: 'select', text: this.numbers.value });
+    return places.counting.asking.ask(series, { act: 'select', text: this.numbers.value });
   }
 
   async make() {
     const { places } = this;
-    const series = places.counted;
+    const series = places.counting.counted;
     if (!series) return;
     const kinds = /** @type {import('./messages.js').FileKind[]} */ ([...this.formats.querySelectorAll('input:checked')].map((one) => /** @type {HTMLInputElement} */ (one).value));
     const name = places.controller.family?.name ?? '';

@@ -4,6 +4,7 @@
 //! when the gesture ends. Selection, view and screen are not part of it.
 
 use crate::history::History;
+use crate::identity::{Identity, Rearrangement};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::profile::Profile;
@@ -14,6 +15,7 @@ pub struct Document {
     family: Family,
     // An empty family has no table.
     table: Option<Table>,
+    identity: Identity,
     history: History,
 }
 
@@ -24,10 +26,12 @@ impl Document {
     /// Whatever [`Family::validate`] finds, except emptiness.
     pub fn new(family: Family) -> Result<Self, FamilyError> {
         let table = judged(&family)?;
-        let history = History::new(&family);
+        let identity = Identity::new(family.profiles.len());
+        let history = History::new(&family, &identity);
         Ok(Self {
             family,
             table,
+            identity,
             history,
         })
     }
@@ -35,6 +39,11 @@ impl Document {
     /// The family as it stands.
     pub fn family(&self) -> &Family {
         &self.family
+    }
+
+    /// Which work this is, and which profile is which.
+    pub fn identity(&self) -> &Identity {
+        &self.identity
     }
 
     /// Profile `index`, if there is one.
@@ -72,8 +81,23 @@ impl Document {
         Ok(())
     }
 
-    /// Puts `family` in place of the whole and judges it, without a step of
-    /// the history.
+    /// Puts `family`, whose profiles stand in another order, in place of the whole
+    /// and judges it, without a step of the history. A family like the one that
+    /// stands there is not another one.
+    ///
+    /// # Errors
+    /// Whatever [`Family::validate`] finds, except emptiness; nothing is changed then.
+    pub fn rearrange(&mut self, family: Family, by: Rearrangement) -> Result<(), FamilyError> {
+        let alike = family == self.family && matches!(by, Rearrangement::Replaced { .. });
+        self.replace_all(family)?;
+        if !alike {
+            self.identity.follow(by);
+        }
+        Ok(())
+    }
+
+    /// Puts `family`, whose profiles stand where they stood, in place of the whole
+    /// and judges it, without a step of the history.
     ///
     /// # Errors
     /// Whatever [`Family::validate`] finds, except emptiness; nothing is changed then.
@@ -97,12 +121,13 @@ impl Document {
 
     /// Ends a step: what stands now can be undone to what stood before.
     pub fn record(&mut self, step: &str) {
-        self.history.record(step, &self.family);
+        debug_assert_eq!(self.identity.profiles().len(), self.family.profiles.len());
+        self.history.record(step, &self.family, &self.identity);
     }
 
     /// Ends a step that joins the last one, if that has the same name.
     pub fn extend(&mut self, step: &str) {
-        self.history.extend(step, &self.family);
+        self.history.extend(step, &self.family, &self.identity);
     }
 
     /// Drops live changes that were not recorded.
@@ -164,6 +189,7 @@ impl Document {
     }
 
     fn restore(&mut self, family: Family) {
+        self.identity.restore(self.history.identity());
         // One changed profile, the usual case, is judged alone.
         let alike = family.settings == self.family.settings
             && family.profiles.len() == self.family.profiles.len();
@@ -228,7 +254,9 @@ mod tests {
     fn the_table_follows_undo() {
         let mut document = Document::new(Family::default()).unwrap();
         for rises in [&[300][..], &[300, 400], &[300, 700]] {
-            document.replace_all(family(rises)).unwrap();
+            let count = rises.len();
+            let by = Rearrangement::Replaced { count };
+            document.rearrange(family(rises), by).unwrap();
             document.record(&format!("{rises:?}"));
         }
         assert_eq!(document.undo().as_deref(), Some("[300, 700]"));

@@ -4,6 +4,7 @@
 //! Profiles that a step left alone are shared between states, so a long
 //! history costs about one profile a step.
 
+use crate::identity::Identity;
 use loftkin_kernel::family::{Family, Settings};
 use loftkin_kernel::profile::Profile;
 use std::rc::Rc;
@@ -15,6 +16,7 @@ struct State {
     name: String,
     settings: Settings,
     profiles: Vec<Rc<Profile>>,
+    identity: Identity,
 }
 
 /// All states, and which of them is in force.
@@ -26,33 +28,37 @@ pub struct History {
 
 impl History {
     /// A history that begins at `family`.
-    pub fn new(family: &Family) -> Self {
+    pub fn new(family: &Family, identity: &Identity) -> Self {
         Self {
-            states: vec![state(String::new(), family, None)],
+            states: vec![state(String::new(), (family, identity), None)],
             now: 0,
         }
     }
 
     /// Records `family` as the outcome of `step`; undone steps are dropped.
     /// A step that changes nothing is not recorded.
-    pub fn record(&mut self, step: &str, family: &Family) {
+    pub fn record(&mut self, step: &str, family: &Family, identity: &Identity) {
         if self.is_current(family) {
+            // Two profiles that are alike may have changed places.
+            self.states[self.now].identity = identity.clone();
             return;
         }
         self.states.truncate(self.now + 1);
-        let next = state(step.to_owned(), family, Some(&self.states[self.now]));
+        let now = (family, identity);
+        let next = state(step.to_owned(), now, Some(&self.states[self.now]));
         self.states.push(next);
         self.now += 1;
     }
 
     /// Records `family` as one more part of the last step, when that step has
     /// the same name; else as a step of its own.
-    pub fn extend(&mut self, step: &str, family: &Family) {
+    pub fn extend(&mut self, step: &str, family: &Family, identity: &Identity) {
         let last = self.now + 1 == self.states.len();
         if last && 0 < self.now && self.states[self.now].step == step {
-            self.states[self.now] = state(step.to_owned(), family, Some(&self.states[self.now]));
+            let now = (family, identity);
+            self.states[self.now] = state(step.to_owned(), now, Some(&self.states[self.now]));
         } else {
-            self.record(step, family);
+            self.record(step, family, identity);
         }
     }
 
@@ -79,6 +85,11 @@ impl History {
             settings: state.settings,
             profiles: state.profiles.iter().map(|p| (**p).clone()).collect(),
         }
+    }
+
+    /// Which profile is which in the family in force.
+    pub fn identity(&self) -> &Identity {
+        &self.states[self.now].identity
     }
 
     /// The name of the step that undo would take back.
@@ -123,7 +134,7 @@ impl History {
     }
 }
 
-fn state(step: String, family: &Family, before: Option<&State>) -> State {
+fn state(step: String, (family, identity): (&Family, &Identity), before: Option<&State>) -> State {
     let shared = |profile: &Profile| {
         before
             .and_then(|state| state.profiles.iter().find(|kept| ***kept == *profile))
@@ -135,6 +146,7 @@ fn state(step: String, family: &Family, before: Option<&State>) -> State {
         name: family.name.clone(),
         settings: family.settings,
         profiles: family.profiles.iter().map(shared).collect(),
+        identity: identity.clone(),
     }
 }
 
@@ -154,9 +166,13 @@ mod tests {
 
     #[test]
     fn a_hundred_steps_go_back_and_forth() {
-        let mut history = History::new(&family(0));
+        let mut history = History::new(&family(0), &Identity::default());
         for count in 1..=100 {
-            history.record(&format!("Step {count}"), &family(count));
+            history.record(
+                &format!("Step {count}"),
+                &family(count),
+                &Identity::default(),
+            );
         }
         assert_eq!(history.undo_step(), Some("Step 100"));
         for count in (0..100).rev() {
@@ -172,31 +188,35 @@ mod tests {
 
     #[test]
     fn a_new_step_drops_the_undone_ones_and_no_change_is_no_step() {
-        let mut history = History::new(&family(1));
-        history.record("Add", &family(2));
-        history.record("Nothing", &family(2));
+        let mut history = History::new(&family(1), &Identity::default());
+        history.record("Add", &family(2), &Identity::default());
+        history.record("Nothing", &family(2), &Identity::default());
         assert_eq!(history.undo_step(), Some("Add"));
         history.undo();
-        history.record("Other", &family(3));
+        history.record("Other", &family(3), &Identity::default());
         assert_eq!(history.redo(), None);
         assert_eq!(history.undo(), Some(family(1)));
     }
 
     #[test]
     fn equal_steps_in_a_row_can_be_one() {
-        let mut history = History::new(&family(1));
-        history.extend("Nudge", &family(2));
-        history.extend("Nudge", &family(3));
-        history.extend("Other", &family(4));
+        let mut history = History::new(&family(1), &Identity::default());
+        history.extend("Nudge", &family(2), &Identity::default());
+        history.extend("Nudge", &family(3), &Identity::default());
+        history.extend("Other", &family(4), &Identity::default());
         assert_eq!(history.undo(), Some(family(3)));
         assert_eq!(history.undo(), Some(family(1)));
     }
 
     #[test]
     fn any_step_can_be_gone_to() {
-        let mut history = History::new(&family(0));
+        let mut history = History::new(&family(0), &Identity::default());
         for count in 1..=5 {
-            history.record(&format!("Step {count}"), &family(count));
+            history.record(
+                &format!("Step {count}"),
+                &family(count),
+                &Identity::default(),
+            );
         }
         assert_eq!(history.go_to(2), Some(family(2)));
         assert_eq!((history.done(), history.undo_step()), (2, Some("Step 2")));
@@ -210,8 +230,8 @@ mod tests {
 
     #[test]
     fn untouched_profiles_are_shared() {
-        let mut history = History::new(&family(3));
-        history.record("Add", &family(4));
+        let mut history = History::new(&family(3), &Identity::default());
+        history.record("Add", &family(4), &Identity::default());
         assert!(Rc::ptr_eq(
             &history.states[0].profiles[1],
             &history.states[1].profiles[1]

@@ -7,6 +7,7 @@
 pub mod view;
 
 pub mod history;
+pub mod identity;
 
 pub mod document;
 

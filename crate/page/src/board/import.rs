@@ -1,6 +1,7 @@
 //! Profiles of another family added to the one on the board.
 
 use super::{Board, BoardError, Changes};
+use crate::identity::Rearrangement;
 use loftkin_kernel::family::{Family, MOST_PROFILES};
 use loftkin_kernel::profile::Profile;
 
@@ -40,7 +41,8 @@ impl Board {
         if family.name.is_empty() && first == 0 {
             family.name.clone_from(&other.name);
         }
-        self.document.replace_all(family)?;
+        self.document
+            .rearrange(family, Rearrangement::Added { at: first, count })?;
         self.document.record(step);
         self.active = Some(first);
         self.chosen.clear();

@@ -2,6 +2,7 @@
 
 use super::{Board, BoardError};
 use crate::edit::{self, Reshape};
+use crate::identity::Rearrangement;
 use loftkin_kernel::profile::Profile;
 use nalgebra::Vector2;
 
@@ -57,8 +58,9 @@ impl Board {
             1 => format!("Copy and vary profile {}", index + 1),
             count => format!("Copy and vary profile {} {count} times", index + 1),
         };
-        self.rearrange(&step, |family| {
-            family.profiles.splice(index + 1..index + 1, made);
+        let (at, count) = (index + 1, made.len());
+        self.rearrange(&step, Some(Rearrangement::Added { at, count }), |family| {
+            family.profiles.splice(at..at, made);
         })?;
         self.activate(index + 1);
         self.choose_pair(index, index + 1)

@@ -4,6 +4,7 @@ use super::{Board, BoardError, Changes, Hand};
 use crate::edit;
 use crate::fit;
 use crate::hit::span_point;
+use crate::identity::Rearrangement;
 use loftkin_kernel::family::{Family, Settings};
 use loftkin_kernel::profile::{Outline, Profile};
 use std::collections::BTreeSet;
@@ -21,7 +22,9 @@ impl Board {
     pub fn open(&mut self, family: Family, step: &str) -> Result<(), BoardError> {
         self.let_go();
         self.keep_sketch();
-        self.document.replace_all(family)?;
+        let count = family.profiles.len();
+        let by = Rearrangement::Replaced { count };
+        self.document.rearrange(family, by)?;
         self.document.record(step);
         self.active = self.family().profiles.len().checked_sub(1).map(|_| 0);
         self.chosen.clear();
@@ -43,9 +46,11 @@ impl Board {
     pub fn add_profile(&mut self, profile: Profile, verb: &str) -> Result<(), BoardError> {
         self.let_go();
         let mut family = self.family().clone();
+        let at = family.profiles.len();
+        let number = at + 1;
         family.profiles.push(profile);
-        let number = family.profiles.len();
-        self.document.replace_all(family)?;
+        self.document
+            .rearrange(family, Rearrangement::Added { at, count: 1 })?;
         self.document.record(&format!("{verb} profile {number}"));
         self.active = Some(number - 1);
         self.chosen.clear();
@@ -62,9 +67,12 @@ impl Board {
     /// [`BoardError::NoProfile`], or a family that is full.
     pub fn copy_profile(&mut self) -> Result<(), BoardError> {
         let (index, profile) = self.active_profile()?;
-        self.rearrange(&format!("Copy profile {}", index + 1), |family| {
-            family.profiles.insert(index + 1, profile);
-        })?;
+        let (at, count) = (index + 1, 1);
+        self.rearrange(
+            &format!("Copy profile {}", index + 1),
+            Some(Rearrangement::Added { at, count }),
+            |family| family.profiles.insert(at, profile),
+        )?;
         self.activate(index + 1);
         Ok(())
     }
@@ -76,9 +84,13 @@ impl Board {
     pub fn delete_profile(&mut self) -> Result<(), BoardError> {
         let (index, _) = self.active_profile()?;
         self.chosen.clear();
-        self.rearrange(&format!("Delete profile {}", index + 1), |family| {
-            family.profiles.remove(index);
-        })
+        self.rearrange(
+            &format!("Delete profile {}", index + 1),
+            Some(Rearrangement::Removed { at: index }),
+            |family| {
+                family.profiles.remove(index);
+            },
+        )
     }
 
     /// Moves the active profile one place earlier or later in the family.
@@ -97,9 +109,8 @@ impl Board {
         }
         self.rearrange(
             &format!("Move profile {} to place {}", index + 1, to + 1),
-            |family| {
-                family.profiles.swap(index, to);
-            },
+            Some(Rearrangement::Swapped(index, to)),
+            |family| family.profiles.swap(index, to),
         )?;
         self.activate(to);
         Ok(())
@@ -110,7 +121,7 @@ impl Board {
     /// # Errors
     /// A limit outside its range; nothing is changed then.
     pub fn set_settings(&mut self, settings: Settings) -> Result<(), BoardError> {
-        self.rearrange("Change settings", |family| family.settings = settings)
+        self.rearrange("Change settings", None, |family| family.settings = settings)
     }
 
     /// Names the family (`None`) or a profile.
@@ -322,15 +333,20 @@ impl Board {
         Ok(())
     }
 
+    /// Changes the family as a whole; `by` says how its profiles come to stand, if elsewhere.
     pub(super) fn rearrange(
         &mut self,
         step: &str,
+        by: Option<Rearrangement>,
         change: impl FnOnce(&mut Family),
     ) -> Result<(), BoardError> {
         self.let_go();
         let mut family = self.family().clone();
         change(&mut family);
-        self.document.replace_all(family)?;
+        match by {
+            Some(by) => self.document.rearrange(family, by)?,
+            None => self.document.replace_all(family)?,
+        }
         self.document.record(step);
         self.settle();
         Ok(())

@@ -71,6 +71,17 @@ impl Bridge {
         share::encode(self.board.family())
     }
 
+    /// The number of the work on the board: another family that is opened is another one.
+    pub fn work(&self) -> u32 {
+        self.board.document().identity().work()
+    }
+
+    /// A number for each profile that stays with it, in their order.
+    #[wasm_bindgen(js_name = profileKeys)]
+    pub fn profile_keys(&self) -> Vec<u32> {
+        self.board.document().identity().profiles().to_vec()
+    }
+
     /// Whether the family of a share code is still the drawing to keep; names
     /// aside.
     #[wasm_bindgen(js_name = isStill)]

@@ -2,6 +2,7 @@
 
 mod drawing;
 mod hands;
+mod order;
 mod sheet;
 
 use super::*;

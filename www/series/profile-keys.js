@@ -1,0 +1,67 @@
+// @ts-check
+/**
+ * Profiles by what stays: the key that the board gives each of them while the
+ * page is open. The worker, links and files name profiles by their place in the
+ * family, from 0; what a person set is held by keys, so that it follows its
+ * profiles when some are added, deleted or moved, and is there again on undo.
+ */
+
+/** @typedef {import('./messages.js').SeriesWish} SeriesWish */
+
+/**
+ * A series that names profiles by place, by keys.
+ * @param {SeriesWish} wish
+ * @param {number[]} keys of the family's profiles
+ * @returns {SeriesWish}
+ */
+export function byKeys(wish, keys) {
+  // A place beyond the family has no profile: no key is below 0.
+  return withAllowed(wish, (allowed) => allowed.map((place) => keys[place] ?? -1 - place));
+}
+
+/**
+ * The same by place. Those that are not there are left out; with none left the list is empty, which is refused, and
+ * where none was ever there, they stand as they were named, for a better word on it.
+ * @param {SeriesWish} wish
+ * @param {number[]} keys of the family's profiles
+ * @returns {SeriesWish}
+ */
+export function byPlace(wish, keys) {
+  return withAllowed(wish, (allowed) => {
+    const there = allowed.map((key) => keys.indexOf(key)).filter((place) => 0 <= place).sort((one, other) => one - other);
+    return there.length ? there : allowed.filter((key) => key < 0).map((key) => -1 - key);
+  });
+}
+
+/**
+ * What stations allow and the family lacks, in words; empty for nothing.
+ * @param {import('./messages.js').StationWish[]} stations
+ * @param {number[]} keys of the family's profiles
+ * @param {Map<number, string>} names of all profiles that ever were there, by key
+ */
+export function goneInWords(stations, keys, names) {
+  /** @type {Map<number, number[]>} */
+  const gone = new Map();
+  for (const [index, { allowed }] of stations.entries()) for (const key of allowed ?? []) if (!keys.includes(key)) gone.set(key, [...(gone.get(key) ?? []), index + 1]);
+  if (!gone.size) return '';
+  const each = [...gone].map(([key, at]) => `profile ${names.get(key) ?? -key} (allowed at ${at.length === 1 ? 'station' : 'stations'} ${listed(at)})`);
+  const bare = stations.flatMap(({ allowed }, index) => (allowed?.some((key) => keys.includes(key)) === false ? [index + 1] : []));
+  const left = bare.length ? ` Nothing is left at ${bare.length === 1 ? 'station' : 'stations'} ${listed(bare)}: choose what may stand there.` : '';
+  return `Not in the drawing now: ${listed(each.slice(0, MOST_NAMED))}${MOST_NAMED < each.length ? `, and ${each.length - MOST_NAMED} more` : ''}. Undo in the drawing brings back what was deleted.${left}`;
+}
+
+/** As many have room in a sentence. */
+const MOST_NAMED = 4;
+
+/**
+ * @param {SeriesWish} wish
+ * @param {(allowed: number[]) => number[]} change
+ */
+function withAllowed(wish, change) {
+  return { ...wish, stations: wish.stations.map((station) => ({ ...station, allowed: station.allowed && change(station.allowed) })) };
+}
+
+/** @param {(string | number)[]} parts */
+function listed(parts) {
+  return parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+}
