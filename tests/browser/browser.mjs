@@ -7,7 +7,7 @@
  */
 
 import { createRequire } from 'node:module';
-import { after } from 'node:test';
+import { after, afterEach } from 'node:test';
 
 // The npm packages are installed in www.
 export const fromWww = createRequire(new URL('../../www/package.json', import.meta.url));
@@ -20,6 +20,10 @@ export const address = needed('LOFTKIN_PAGE');
 
 const flags = (process.env.CHROME_FLAGS ?? '').split(' ').filter((flag) => flag !== '');
 const browser = await chromium.launch({ executablePath: needed('CHROME'), args: flags });
+/** The tabs of the test that runs. @type {import('playwright-core').BrowserContext[]} */
+const contexts = [];
+// A tab that is left open goes on drawing beside the tests that follow.
+afterEach(() => Promise.all(contexts.splice(0).map((context) => context.close())));
 after(() => browser.close());
 
 /**
@@ -32,6 +36,7 @@ after(() => browser.close());
 export async function newTab({ home = address, ...options } = {}) {
   // The copy for use without network would be fetched beside each test; its own test asks for it.
   const context = await browser.newContext({ serviceWorkers: 'block', ...options });
+  contexts.push(context);
   const tab = await context.newPage();
   /** @type {string[]} */
   const complaints = [];
