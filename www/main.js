@@ -112,7 +112,7 @@ function connect(control, desk, keeper) {
  * @param {FileDesk} files
  */
 function connectSharing(control, desk, files) {
-  new Report(byId('report'), control.board);
+  new Report(byId('report'), control.board, () => desk.code());
   const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(desk.code()), {
     copyLink: () => desk.copyLink(),
     saveFile: () => files.saveFile(),

@@ -1,15 +1,13 @@
 /**
- * Handing on: the link as text and as a QR code, files out and in, what is dropped and pasted, the printed report.
+ * Handing on: the link as text and as a QR code, files out and in, what is dropped and pasted.
  */
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
-import { address, fromWww } from './browser.mjs';
+import { address } from './browser.mjs';
+import { readCode } from './codes.mjs';
 import { isOpenAs, keepScreenshot, openPage, shown, shows, sketchTwoArches } from './page.mjs';
-
-/** Another maker's reader of QR codes. */
-const { default: readQr } = await import(fromWww.resolve('qr/decode.js'));
 
 /** @param {import('playwright-core').Page} tab */
 async function openShare(tab) {
@@ -64,19 +62,7 @@ test('the QR code says the link, and another reader reads it', async () => {
   const link = await tab.getByRole('textbox', { name: 'The link' }).inputValue();
   assert.ok(link.startsWith(`${address}#`));
   await keepScreenshot(tab, 'share');
-  const { side, pixels } = await tab.locator('#share .qr').evaluate(async (svg) => {
-    const picture = new Image();
-    const size = 4 * /** @type {SVGSVGElement} */ (svg).viewBox.baseVal.width;
-    svg.setAttribute('width', String(size));
-    svg.setAttribute('height', String(size));
-    picture.src = URL.createObjectURL(new Blob([new XMLSerializer().serializeToString(svg)], { type: 'image/svg+xml' }));
-    await picture.decode();
-    const canvas = new OffscreenCanvas(size, size);
-    const context = /** @type {OffscreenCanvasRenderingContext2D} */ (canvas.getContext('2d'));
-    context.drawImage(picture, 0, 0);
-    return { side: size, pixels: [...context.getImageData(0, 0, size, size).data] };
-  });
-  assert.equal(readQr({ width: side, height: side, data: Uint8ClampedArray.from(pixels) }, { timeLimit: 10_000 }), link);
+  assert.equal(await readCode(tab.locator('#share .qr')), link);
   assert.deepEqual(complaints, []);
 });
 
@@ -153,34 +139,4 @@ test('a link, a family file, an SVG drawing and points can be pasted', async () 
   await tab.keyboard.press('Control+V');
   await isOpenAs(tab, 2);
   assert.equal(await tab.getByRole('dialog').count(), 0);
-});
-
-test('the report is one page with table, findings, settings and link', async () => {
-  const { tab, complaints } = await openPage({ colorScheme: 'dark' });
-  for (const example of [0, 1, 2]) {
-    await tab.getByRole('button', { name: 'Families' }).click();
-    await tab.locator('#family-menu .menu-group').nth(1).getByRole('button').nth(example).click();
-    await shown(tab);
-    const pdf = await tab.pdf();
-    const pages = pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length;
-    assert.equal(pages, 1, `example ${example}`);
-    // What the page was while it was printed is gone afterwards.
-    assert.equal(await tab.locator('#report').isVisible(), false);
-  }
-  await tab.getByRole('button', { name: 'Families' }).click();
-  await tab.getByRole('button', { name: 'Begin anew' }).click();
-  await sketchTwoArches(tab);
-  await tab.getByRole('textbox', { name: 'Name of the family' }).fill('Hoods for the mole');
-  await tab.getByRole('button', { name: 'Reverse', exact: true }).click();
-  await shows(tab, [1, 2], 'faulty');
-  await tab.emulateMedia({ media: 'print' });
-  await tab.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
-  const text = await tab.locator('body').innerText();
-  for (const part of ['Hoods for the mole', '1 pair: 0 clear, 1 faulty, 0 unproven', 'twist up to 90 degrees', 'fold', 'Where: ', 'Any blend', `${address}#`]) {
-    assert.ok(text.includes(part), `${part} in ${text}`);
-  }
-  assert.equal(await tab.locator('#report td').filter({ hasText: 'faulty' }).count(), 1);
-  assert.equal(await tab.locator('main').isVisible(), false);
-  await keepScreenshot(tab, 'report');
-  assert.deepEqual(complaints, []);
 });

@@ -31,7 +31,8 @@ export function qrPicture(text) {
 /**
  * Says why there is no code.
  * @param {string} text
+ * @param {string} [what] the text is
  */
-export function tooLong(text) {
-  return `The link has ${text.length.toLocaleString('en')} characters, and a QR code holds ${MOST_BYTES.toLocaleString('en')} at most.`;
+export function tooLong(text, what = 'The link') {
+  return `${what} has ${text.length.toLocaleString('en')} characters, and a QR code holds ${MOST_BYTES.toLocaleString('en')} at most.`;
 }

@@ -31,10 +31,12 @@ export class Report {
   /**
    * @param {HTMLElement} place
    * @param {import('../loftkin_page.js').Board} board
+   * @param {() => string} code of the family and its series
    */
-  constructor(place, board) {
+  constructor(place, board, code) {
     this.place = place;
     this.board = board;
+    this.code = code;
     window.addEventListener('beforeprint', () => this.fill());
     window.addEventListener('afterprint', () => {
       place.hidden = true;
@@ -70,11 +72,17 @@ export class Report {
     }));
   }
 
+  /** The link with the series, where a code holds that; else the family's alone, and why. */
   link() {
-    const link = linkTo(this.board.shareCode());
-    const picture = qrPicture(link);
-    const words = link.length <= MOST_LINK ? link : `${picture ? 'The link is too long to be printed: scan the code.' : `${tooLong(link)} Ask for the family file.`}`;
-    return element('div', { class: 'report-link' }, ...(picture ? [picture] : []), element('p', {}, element('b', {}, 'The whole family: '), words));
+    const [whole, family] = [this.code(), this.board.shareCode()].map(linkTo);
+    const both = qrPicture(whole);
+    const picture = both ?? qrPicture(family);
+    const link = both ? whole : family;
+    const title = whole === family ? 'The whole family' : both ? 'The family, its series and the piece that is shown' : 'The family without its series';
+    const scan = picture ? 'The link is too long to be printed: scan the code.' : `${tooLong(link)} Ask for the family file.`;
+    const left = picture ? ` ${tooLong(whole, 'With its series the link')} Ask for the series file.` : ' Ask for the series file too.';
+    return element('div', { class: 'report-link' }, ...(picture ? [picture] : []),
+      element('p', {}, element('b', {}, `${title}: `), link.length <= MOST_LINK ? link : scan, link === whole ? '' : left));
   }
 }
 
