@@ -51,7 +51,7 @@ lines = list(csv.DictReader(io.StringIO(held.read("manifest.csv").decode())))
 for line in lines:
     content = held.read(line["file"]) if line["file"] else b""
     line["found"] = hashlib.sha256(content).hexdigest()
-    assert int(line["bytes"]) == len(content)
+    assert int(line["bytes"] or 0) == len(content)
 print(json.dumps({"names": held.namelist(), "lines": lines}))`;
   return JSON.parse(execFileSync('python3', ['-c', script, path], { encoding: 'utf8' }));
 }
@@ -302,10 +302,31 @@ test('a zip of numbers says what is wrong with them, can be stopped, and is made
   await tab.getByLabel('Piece number').press('Enter');
   await tab.getByText('Piece 7, as chosen in Series.').waitFor();
   await zip.getByRole('button', { name: 'Stop' }).click();
-  await zip.getByText(/^Stopped after [1-9]\d* of 5,000 pieces: nothing is saved/).waitFor();
+  await zip.getByText(/^Stopped after [1-9]\d* of 5,000 pieces\.$/).waitFor();
   await make.waitFor();
   assert.equal(await make.isEnabled(), true);
-  assert.equal(await tab.evaluate(() => document.activeElement?.textContent), 'Make the zip');
+  const keep = zip.getByRole('button', { name: /^Save the [1-9]\d* of 5,000 pieces$/ });
+  const done = Number((await keep.innerText()).match(/\d+/)?.[0]);
+  assert.equal(await keep.evaluate((button) => button === document.activeElement), true);
+  const [file] = await Promise.all([tab.waitForEvent('download'), keep.click()]);
+  assert.match(file.suggestedFilename(), new RegExp(`${done}-of-5000-pieces\\.zip$`));
+  await zip.getByText(new RegExp(`^${done} of 5,000 pieces saved in one zip`)).waitFor();
+  assert.equal(await make.evaluate((button) => button === document.activeElement), true);
+  const { names, lines } = readZip(await file.path());
+  const made = Array.from({ length: done }, (_, index) => `piece-${index + 1}.stl`);
+  assert.deepEqual(names.sort(), [...made, 'manifest.csv', 'family.json', 'series.json'].sort());
+  const told = lines.pop();
+  assert.deepEqual([told?.piece, told?.file], ['', '']);
+  assert.equal(told?.problem, `this is a part: ${done} of 5000 pieces, for the making was stopped`);
+  assert.deepEqual(lines.map((line) => line.file), made);
+  for (const line of lines) assert.equal(line.sha256, line.found, line.file);
+  // Before a piece is done there is nothing to save.
+  await make.evaluate((/** @type {HTMLButtonElement} */ button) => {
+    button.click();
+    /** @type {HTMLButtonElement} */ (document.querySelector('.zip progress ~ button')).click();
+  });
+  await zip.getByText('Stopped: nothing is saved.').waitFor();
+  assert.equal(await zip.getByRole('button', { name: /^Save/ }).count(), 0);
   assert.deepEqual(complaints, []);
 });
 

@@ -169,7 +169,7 @@
  *   | {act: 'select', text: string}
  *   | {act: 'pack', kinds: FileKind[], tolerance: number}
  *   | {act: 'packPiece', number: string}
- *   | {act: 'packed'}
+ *   | {act: 'packed', wanted: number}
  *   | {act: 'making' | 'reach' | 'room', number: string, shop: Shop}
  *   | {act: 'map', number: string, shop: Shop, kind: CheckKind, steps: number, rows: number}
  *   | {act: 'bestDraw' | 'usualFinish', number: string}

@@ -11,6 +11,9 @@ import { Zip } from './zip.js';
 /** Problems that are listed; the manifest has all of them. */
 const MOST_LISTED = 20;
 
+/** What a zip holds besides the pieces. */
+const WITH = 'with a manifest of measures and checksums, the family and the series';
+
 export class ZipForm {
   /**
    * @param {import('./places.js').Places} places
@@ -33,7 +36,7 @@ export class ZipForm {
     this.maker = button('Make the zip', () => this.make());
     this.bar = /** @type {HTMLProgressElement} */ (element('progress', { 'aria-label': 'Pieces made', max: '1', value: '0' }));
     this.come = element('span');
-    this.stopper = button('Stop', () => this.zip.stop());
+    this.stopper = button('Stop', () => this.stop());
     this.work = element('div', { class: 'actions' }, this.bar, this.come, this.stopper);
     this.work.hidden = true;
     this.told = element('div', { role: 'status' });
@@ -79,17 +82,45 @@ export class ZipForm {
     this.begin(true);
     try {
       const numbers = await this.selected(series);
-      const { content, problems } = await this.zip.make(series, numbers, { kinds, tolerance: this.tolerance() }, (progress) => {
+      const { content, problems, done } = await this.zip.make(series, numbers, { kinds, tolerance: this.tolerance() }, (progress) => {
         come = `${progress.done.toLocaleString('en')} of ${pieces(progress.all)}`;
         this.tell(progress, come);
       });
+      if (done < numbers.length) {
+        this.offer(fileName(`${name} ${done} of ${pieces(numbers.length)}`, 'zip'), content, `${done.toLocaleString('en')} of ${pieces(numbers.length)}`, problems);
+        return;
+      }
       save(fileName(`${name} ${pieces(numbers.length)}`, 'zip'), content);
-      this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, with a manifest of measures and checksums, the family and the series.`, problems);
+      this.end(`${pieces(numbers.length)} saved in one zip of ${size(content.size)}, ${WITH}.`, problems);
     } catch (error) {
       this.end(error instanceof Stopped ? `Stopped${come && ` after ${come}`}: nothing is saved.` : `Nothing is saved: ${error instanceof Error ? error.message : error}.`);
     } finally {
       this.begin(false);
     }
+  }
+
+  /** The piece that is being made is finished, so that those that are made can be saved. */
+  stop() {
+    this.zip.stop();
+    if (this.work.hidden) return;
+    this.come.textContent = 'Stopping after this piece…';
+    this.stopper.textContent = 'Stop at once, and save none';
+  }
+
+  /**
+   * Offers what was made before it was stopped.
+   * @param {string} file
+   * @param {Blob} content
+   * @param {string} part in words
+   * @param {string[]} problems
+   */
+  offer(file, content, part, problems) {
+    this.end(`Stopped after ${part}.`, problems);
+    this.told.append(button(`Save the ${part}`, () => {
+      save(file, content);
+      this.end(`${part} saved in one zip of ${size(content.size)}, ${WITH}. The manifest says that it is a part.`, problems);
+      this.maker.focus({ preventScroll: true });
+    }));
   }
 
   /** @param {boolean} begun whether work begins or ends */
@@ -99,10 +130,12 @@ export class ZipForm {
     this.work.hidden = !begun;
     this.bar.value = 0;
     this.come.textContent = 'Being begun…';
+    this.stopper.textContent = 'Stop';
+    if (begun) this.zip.reset();
     if (begun) this.told.replaceChildren();
     this.show();
-    // Stop is gone, or was pressed: what begins it again is where it was.
-    if (!begun && held) this.maker.focus({ preventScroll: true });
+    // Stop is gone, or was pressed: what saves or begins it again is where it was.
+    if (!begun && held) (this.told.querySelector('button') ?? this.maker).focus({ preventScroll: true });
     if (begun && beganHere) this.stopper.focus({ preventScroll: true });
   }
 

@@ -4,7 +4,7 @@
  * other, so that pieces can be looked at meanwhile. What is made is handed to
  * the browser at once: neither the worker nor the page holds more than a piece.
  */
-import { Background } from '../work/background.js';
+import { Background, Stopped } from '../work/background.js';
 
 /** Bytes: beyond it browsers may lose what they are given. */
 const MOST = 1e9;
@@ -22,6 +22,9 @@ export class Zip {
   /** @param {import('../beside.js').Means} means */
   constructor(means) {
     this.background = new Background(means);
+    /** Pieces that are made, and whether no more are to be. */
+    this.done = 0;
+    this.stopping = false;
   }
 
   /**
@@ -29,7 +32,7 @@ export class Zip {
    * @param {string[]} numbers of pieces
    * @param {{kinds: import('./messages.js').FileKind[], tolerance: number}} files
    * @param {(progress: Progress) => void} tell
-   * @returns {Promise<{content: Blob, problems: string[]}>}
+   * @returns {Promise<{content: Blob, problems: string[], done: number}>} fewer pieces are done when it was stopped
    */
   async make(series, numbers, files, tell) {
     const begun = performance.now();
@@ -46,14 +49,17 @@ export class Zip {
     try {
       await ask({ act: 'pack', ...files });
       for (const [done, number] of numbers.entries()) {
+        if (this.stopping) break;
         tell({ done, all: numbers.length, left: left(performance.now() - begun, done, numbers.length) });
         const made = await ask({ act: 'packPiece', number });
         take(made.bytes);
         problems.push(...made.problems);
+        this.done = done + 1;
         refuseTooMuch((size / (done + 1)) * numbers.length, numbers.length);
       }
-      take(await ask({ act: 'packed' }));
-      return { content: new Blob(parts, { type: 'application/zip' }), problems };
+      if (!this.done) throw new Stopped('No piece is made.');
+      take(await ask({ act: 'packed', wanted: numbers.length }));
+      return { content: new Blob(parts, { type: 'application/zip' }), problems, done: this.done };
     } finally {
       this.background.stop();
       // What the worker holds goes with it.
@@ -61,8 +67,15 @@ export class Zip {
     }
   }
 
+  /** What was made before counts no more. */
+  reset() {
+    [this.done, this.stopping] = [0, false];
+  }
+
+  /** Stops after the piece that is being made; at once where none is done, and when asked again. */
   stop() {
-    this.background.stop();
+    if (this.stopping || !this.done) this.background.stop();
+    this.stopping = true;
   }
 }
 

@@ -46,7 +46,7 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'select': return series.selected(order.text);
     case 'pack': return beginPackage(kernel, order.kinds, order.tolerance);
     case 'packPiece': return pack(begun(), series, order.number);
-    case 'packed': return begun().finish(series);
+    case 'packed': return begun().finish(series, order.wanted);
   }
 }
 

@@ -139,9 +139,9 @@ impl Package {
         self.0.take()
     }
 
-    /// The last bytes.
-    pub fn finish(self, series: &Series) -> Result<Vec<u8>, JsError> {
-        Ok(self.0.finish(&series.0)?)
+    /// The last bytes, of `wanted` pieces or of those that are in it.
+    pub fn finish(self, series: &Series, wanted: usize) -> Result<Vec<u8>, JsError> {
+        Ok(self.0.finish(&series.0, wanted)?)
     }
 }
 

@@ -21,6 +21,7 @@ pub struct Packing {
     manifest: Manifest,
     formats: Vec<Format>,
     tolerance: f64,
+    pieces: usize,
 }
 
 impl SeriesSession {
@@ -57,6 +58,7 @@ impl Packing {
             manifest: Manifest::new(&MEASURES),
             formats,
             tolerance,
+            pieces: 0,
         })
     }
 
@@ -94,6 +96,7 @@ impl Packing {
                 }
             }
         }
+        self.pieces += 1;
         Ok(problems)
     }
 
@@ -103,10 +106,27 @@ impl Packing {
     }
 
     /// The last bytes: the manifest, and the files of family and series of `session`.
+    /// With fewer than `wanted` pieces the manifest's last line says that this is
+    /// a part.
     ///
     /// # Errors
     /// [`FileFailure::Package`].
-    pub fn finish(mut self, session: &SeriesSession) -> Result<Vec<u8>, FileFailure> {
+    pub fn finish(
+        mut self,
+        session: &SeriesSession,
+        wanted: usize,
+    ) -> Result<Vec<u8>, FileFailure> {
+        if self.pieces < wanted {
+            let no_piece = PieceColumns {
+                figures: vec![String::new(); MEASURES.len()],
+                ..PieceColumns::default()
+            };
+            let part = format!(
+                "this is a part: {} of {wanted} pieces, for the making was stopped",
+                self.pieces
+            );
+            self.manifest.add_problem(&no_piece, &part);
+        }
         let family = family_json::write(session.table.family());
         let series = series::write(&session.plan);
         let last = [

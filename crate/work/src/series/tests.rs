@@ -355,7 +355,7 @@ fn a_zip_holds_the_files_of_its_pieces_and_a_manifest_that_fits_them() {
         packing.add(&session, "5").is_err(),
         "a piece stands in it once"
     );
-    bytes.extend(packing.finish(&session).unwrap());
+    bytes.extend(packing.finish(&session, 2).unwrap());
     let mut read = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
     let mut content = |name: &str| {
         let mut found = Vec::new();
@@ -396,6 +396,43 @@ fn a_zip_holds_the_files_of_its_pieces_and_a_manifest_that_fits_them() {
     assert!((figure("volume_mm3") / (PI * 2500.0 * 60.0) - 1.0).abs() < 1e-3);
 }
 
+/// Read back by the crate zip, like the whole one.
+#[test]
+fn a_zip_that_was_stopped_is_whole_and_says_that_it_is_a_part() {
+    let session = session(&stack(3));
+    let mut packing = Packing::new(&words(&["profiles"]), 0.1).unwrap();
+    for number in ["5", "14"] {
+        packing.add(&session, number).unwrap();
+    }
+    let bytes = packing.finish(&session, 27).unwrap();
+    let mut read = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
+    let names = read.file_names().map(|name| name.unwrap().into_owned());
+    let mut names: Vec<_> = names.collect();
+    names.sort();
+    assert_eq!(
+        names,
+        [
+            "family.json",
+            "manifest.csv",
+            "piece-14-profiles.svg",
+            "piece-5-profiles.svg",
+            "series.json"
+        ]
+    );
+    let mut manifest = String::new();
+    std::io::Read::read_to_string(&mut read.by_name("manifest.csv").unwrap(), &mut manifest)
+        .unwrap();
+    let lines: Vec<&str> = manifest.lines().collect();
+    assert_eq!(lines.len(), 4);
+    assert!(lines[1].starts_with("5,") && lines[2].starts_with("14,"));
+    let (empty, told) = lines[3].split_once('"').unwrap();
+    assert_eq!(empty.len(), lines[0].matches(',').count());
+    assert_eq!(
+        told,
+        "this is a part: 2 of 27 pieces, for the making was stopped\""
+    );
+}
+
 #[test]
 fn what_cannot_be_made_is_told_and_the_rest_goes_on() {
     // From 0.1 m across to 100 m and back: a mesh within 0.001 mm has too many triangles.
@@ -410,7 +447,7 @@ fn what_cannot_be_made_is_told_and_the_rest_goes_on() {
         "{problems:?}"
     );
     let mut read =
-        zip::ZipArchive::new(std::io::Cursor::new(packing.finish(&session).unwrap())).unwrap();
+        zip::ZipArchive::new(std::io::Cursor::new(packing.finish(&session, 1).unwrap())).unwrap();
     assert!(read.by_name("piece-5-profiles.svg").is_ok());
     assert!(read.by_name("piece-5.stl").is_err());
     let mut manifest = String::new();
