@@ -213,3 +213,25 @@ test('a work that a step of the drawing leads back to has its series again, thou
   await pieceHas(tab, ['Rim 5', 'Rim 2', 'Rim 4']);
   assert.deepEqual(complaints, []);
 });
+
+test('where the places cannot be fetched, a series that is behind is set aside with its drawing, and what is drawn is kept', async () => {
+  const { tab } = await begun({ serviceWorkers: 'block' });
+  const before = await kept(tab);
+  const unfetched = /\/places[-.]/;
+  await tab.route(unfetched, (route) => route.abort());
+  await tab.reload();
+  await ready(tab);
+  await act(tab, 'Rim 4', 'Delete profile');
+  await tab.getByText('The series could not be written anew', { exact: false }).waitFor();
+  await tab.waitForFunction((old) => { const now = localStorage.getItem('loftkin.work') ?? ''; return now !== old && !now.includes('~'); }, before);
+  await tab.unroute(unfetched);
+  await tab.reload();
+  await ready(tab);
+  assert.equal(await tab.locator('#profiles .chips button').count(), 4);
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name: /^Rims, 5 profiles/ }).click();
+  await tab.locator('#series-place > summary').click();
+  await tab.getByText('Stations one by one').click();
+  await allows(tab, ['any', '2, 4', '4'], '10');
+  await pieceHas(tab, ['Rim 5', 'Rim 2', 'Rim 4']);
+});
