@@ -1,12 +1,13 @@
 /**
- * The place "Finish": colours along the height, the table for the bath, calibration by a patch, refusals in words.
+ * The place "Finish": colours along the height, the table for the bath, calibration by a patch, the volts of a colour,
+ * refusals in words.
  */
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { accessibilityScript } from './browser.mjs';
-import { openExample, openPage } from './page.mjs';
+import { keepScreenshot, openExample, openPage } from './page.mjs';
 
 /** @param {import('playwright-core').BrowserContextOptions} [options] */
 async function openFinish(options = {}) {
@@ -114,6 +115,57 @@ test('a patch of a trial strip calibrates the bath', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('a film of the chart leads to its volts, which a stop takes and gives back', async () => {
+  const { tab, complaints } = await openFinish();
+  await tab.getByText('Find the volts of a colour').click();
+  await tab.getByLabel('Film whose colour is wished, nm').fill('45');
+  await tab.getByText('A film of 45 nm.').waitFor();
+  // 45 nm of 2.4 nm a volt are 18.75 V; by 2.8 and 2.0, 16.1 to 22.5 V.
+  const film = tab.locator('.near-films li', { hasText: /^45 nm, first order, blue .*: 18\.[78] V \(16\.\d to 22\.\d V, .*not told apart/ });
+  await film.waitFor();
+  const give = film.getByRole('button');
+  assert.match(await give.innerText(), /^Set stop 1 to 18\.[78] V$/);
+  const volts = /18\.\d/.exec(await give.innerText())?.[0] ?? '';
+  await give.press('Enter');
+  await tab.waitForFunction((set) => document.querySelector('.bath tbody td')?.textContent === set, volts);
+  assert.equal(await tab.getByLabel('Volts of stop 1').inputValue(), volts);
+  assert.ok(await give.evaluate((button) => button === document.activeElement), 'the focus stays');
+  await tab.getByText(`Stop 1 has ${volts} V; it had 15 V.`).waitFor();
+  await tab.getByRole('button', { name: 'Put it back' }).click();
+  await tab.waitForFunction(() => document.querySelector('.bath tbody td')?.textContent === '15.0');
+  assert.equal(await tab.getByRole('button', { name: 'Put it back' }).count(), 0);
+  // The stop that was last touched gets the volts; what cannot be run is said, and put back.
+  await tab.getByLabel('Volts of stop 1').fill('30');
+  await tab.getByLabel('Volts of stop 2').focus();
+  await tab.locator('.near-films').getByRole('button', { name: `Set stop 2 to ${volts} V` }).click();
+  await tab.locator('#finish .refused').getByText('the voltage can only rise from stop to stop', { exact: false }).waitFor();
+  await tab.getByRole('button', { name: 'Put it back' }).click();
+  await tab.locator('#finish .refused').waitFor({ state: 'hidden' });
+  assert.equal(await tab.getByLabel('Volts of stop 2').inputValue(), '60');
+  // Another growth, other volts: 45 nm of 3 nm a volt.
+  await type(tab, 'At most, nm per volt', '3.2');
+  await type(tab, 'Film grown, nm per volt', '3');
+  await tab.locator('.near-films li', { hasText: /^45 nm, .*: 15\.0 V/ }).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('a colour that no film has is said to have none, and text that is no colour is refused', async () => {
+  const { tab, complaints } = await openFinish();
+  await tab.getByText('Find the volts of a colour').focus();
+  await tab.keyboard.press('Enter');
+  await tab.getByText('near #3f6fb0 (blue)', { exact: false }).waitFor();
+  await type(tab, 'The same in digits', 'FF0000');
+  await tab.getByText('No film comes near #ff0000 (red): the nearest is seen as another colour', { exact: false }).waitFor();
+  assert.equal(await tab.getByLabel('Colour wished').inputValue(), '#ff0000');
+  await tab.locator('.near-films li').getByText('seen as another colour', { exact: false }).first().waitFor();
+  await type(tab, 'The same in digits', 'blue');
+  await tab.getByText('“blue” is no colour: give red, green and blue as six hexadecimal digits', { exact: false }).waitFor();
+  assert.equal(await tab.locator('.near-films li').count(), 0);
+  await tab.getByLabel('Film whose colour is wished, nm').press('ArrowRight');
+  await tab.locator('.near-films li', { hasText: /^51 nm, first order/ }).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
 test('the cautions stand before the figures, and the piece wears the colours', async () => {
   const { tab, complaints } = await openFinish();
   for (const text of ['Colours on a screen are estimates', 'voltages above 60 V can kill', 'Never mix baths', 'ventilate', 'data sheets']) await tab.locator('.finish-cautions').getByText(text, { exact: false }).first().waitFor();
@@ -144,6 +196,9 @@ for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280,
     test(`axe-core finds nothing in Finish on a ${name}, ${colorScheme}, and nothing is cut off`, async () => {
       const { tab, complaints } = await openFinish({ viewport, colorScheme, bypassCSP: true });
       await tab.getByText('Calibrate by a patch of a trial strip').click();
+      await tab.getByText('Find the volts of a colour').click();
+      await tab.locator('.near-films li').first().waitFor();
+      await keepScreenshot(tab, `finish-${name}-${colorScheme}`);
       await tab.addScriptTag({ path: accessibilityScript() });
       const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run('#finish-place'));
       assert.deepEqual(found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`), []);

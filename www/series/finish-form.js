@@ -1,11 +1,12 @@
 // @ts-check
 /**
  * A lift-out to be worked out: the calibration of the bath, how the piece
- * hangs, voltage against height, time; and the patch of a trial strip that
- * calibrates the bath.
+ * hangs, voltage against height, time; the patch of a trial strip that
+ * calibrates the bath; and the volts of a wished colour.
  */
 import { button, element } from '../page/dom.js';
 import { keep, refill } from './kept-fields.js';
+import { WishedForm } from './wished-form.js';
 
 /** @type {[Exclude<keyof import('./messages.js').FinishWish, 'over' | 'stops' | 'minutes' | 'rows'>, string][]} */
 const BATH = [
@@ -19,14 +20,14 @@ const HUNG = { '': 'as it is drawn: top leaves first', over: 'turned over: foot 
 export class FinishForm {
   /**
    * @param {import('./messages.js').FinishWish} usual
-   * @param {{changed: () => void, patch: (patch: {film: number, volts: number, percent: number}) => void}} acts
+   * @param {{changed: () => void, patch: (patch: {film: number, volts: number, percent: number}) => void, wished: (colour: string) => void}} acts
    */
-  constructor(usual, { changed, patch }) {
+  constructor(usual, { changed, patch, wished }) {
     this.changed = () => {
       keep(KEY, this.fields);
       changed();
     };
-    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changed()) }));
+    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changeBath()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
     this.minutes = number(usual.minutes, () => this.changed());
     this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '2000' });
@@ -35,6 +36,7 @@ export class FinishForm {
     refill(KEY, this.fields);
     this.stops = usual.stops.map((stop) => ({ ...stop }));
     this.stopBody = element('tbody', {});
+    this.wished = new WishedForm({ ask: wished, set: (stop, volts) => this.setVolts(stop, volts) });
     this.film = /** @type {HTMLInputElement} */ (element('input', { type: 'range', min: '1', max: '400', step: '1', 'aria-label': 'Film that the colour of the patch shows, nm', input: () => this.showFilm() }));
     this.film.value = '60';
     this.filmTold = element('output', {});
@@ -52,7 +54,7 @@ export class FinishForm {
       group('Lift-out', element('div', { class: 'settings' }, field('The piece hangs', this.hung), field('Lift-out takes, minutes', this.minutes), field('Lines of the table', this.rows)),
         element('table', { class: 'stations stops' }, element('caption', { class: 'hidden' }, 'Stops, from what leaves the bath first'),
           element('thead', {}, element('tr', {}, ...['Stop', 'Height, mm', 'Volts', ''].map((title) => (title ? element('th', { scope: 'col' }, title) : element('td', {}))))), this.stopBody),
-        element('div', { class: 'actions' }, button('Add a stop', () => this.addStop()))));
+        element('div', { class: 'actions' }, button('Add a stop', () => this.addStop())), this.wished.place));
     this.showStops();
     this.showFilm();
   }
@@ -61,6 +63,7 @@ export class FinishForm {
   showChart(colours, to) {
     this.film.max = String(to);
     this.chart.style.background = `linear-gradient(to right, ${colours.join(', ')})`;
+    this.wished.showChart(colours);
   }
 
   showFilm() {
@@ -71,12 +74,34 @@ export class FinishForm {
     this.stopBody.replaceChildren(...this.stops.map((stop, at) => {
       const typed = (/** @type {'height' | 'volts'} */ name, /** @type {string} */ title) => number(stop[name], (input) => {
         stop[name] = input.valueAsNumber || 0;
+        this.wished.forget();
+        this.wished.showStops(this.stops);
         this.changed();
-      }, { 'aria-label': `${title} of stop ${at + 1}` });
+      }, { 'aria-label': `${title} of stop ${at + 1}`, focus: () => this.wished.choose(at) });
       const drop = button('Remove', () => this.removeStop(at), { 'aria-label': `Remove stop ${at + 1}`, class: 'quiet' });
       drop.disabled = this.stops.length <= 2;
       return element('tr', {}, element('th', { scope: 'row' }, String(at + 1)), element('td', {}, typed('height', 'Height')), element('td', {}, typed('volts', 'Volts')), element('td', {}, drop));
     }));
+    this.wished.showStops(this.stops);
+  }
+
+  changeBath() {
+    this.changed();
+    this.wished.again();
+  }
+
+  /**
+   * As one of the films near a wished colour has it.
+   * @param {number} at
+   * @param {number} volts
+   */
+  setVolts(at, volts) {
+    const stop = this.stops[at];
+    if (!stop) return;
+    this.wished.showGiven(at, { volts, before: stop.volts });
+    stop.volts = volts;
+    this.showStops();
+    this.changed();
   }
 
   /** Half way between the last two. */
@@ -84,20 +109,24 @@ export class FinishForm {
     const [one, last] = this.stops.slice(-2);
     const middle = { height: round((one.height + last.height) / 2), volts: round((one.volts + last.volts) / 2) };
     this.stops.splice(-1, 0, middle);
-    this.showStops();
-    this.changed();
+    this.reorder();
   }
 
   /** @param {number} at */
   removeStop(at) {
     this.stops.splice(at, 1);
-    this.showStops();
-    this.changed();
+    this.reorder();
   }
 
   /** The other end leaves the bath first: the stops change their order, each height keeps its voltage. */
   turnOver() {
     this.stops.reverse();
+    this.reorder();
+  }
+
+  /** Shows stops that have other numbers now. */
+  reorder() {
+    this.wished.forget();
     this.showStops();
     this.changed();
   }
@@ -112,7 +141,7 @@ export class FinishForm {
     set('lowest', Math.min(round(lowest), round(rate)));
     set('highest', Math.max(round(highest), round(rate)));
     set('start', 0);
-    this.changed();
+    this.changeBath();
   }
 
   /** @returns {import('./messages.js').FinishWish} */
@@ -132,7 +161,7 @@ function round(value) {
 /**
  * @param {number} value
  * @param {(input: HTMLInputElement) => void} change
- * @param {Record<string, string>} [attributes]
+ * @param {Record<string, string | (() => void)>} [attributes]
  */
 function number(value, change, attributes = {}) {
   const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', change: () => change(input), ...attributes }));

@@ -7,6 +7,7 @@
 import { fileName, saveText } from '../keep/files.js';
 import { rgb } from '../loft/maps.js';
 import { button, element } from '../page/dom.js';
+import { bathTable } from './bath-table.js';
 import { FinishForm } from './finish-form.js';
 import { kept, WORKSHOP } from './kept-fields.js';
 import { sentence } from './kept-series.js';
@@ -30,6 +31,8 @@ export class FinishView {
     /** What is shown. @type {{number: string, finish: import('./messages.js').Finish} | undefined} */
     this.shown = undefined;
     this.round = 0;
+    /** Counts the colours asked for. */
+    this.wishes = 0;
     this.formPlace = element('div', {});
     this.refused = element('p', { class: 'refused', role: 'alert' });
     this.refused.hidden = true;
@@ -93,7 +96,7 @@ export class FinishView {
 
   /** @param {import('./messages.js').FinishWish} usual */
   makeForm(usual) {
-    const form = new FinishForm(usual, { changed: () => this.again(), patch: (patch) => this.takePatch(patch) });
+    const form = new FinishForm(usual, { changed: () => this.again(), patch: (patch) => this.takePatch(patch), wished: (colour) => this.findColour(colour) });
     this.formPlace.replaceChildren(form.place);
     return form;
   }
@@ -108,6 +111,18 @@ export class FinishView {
     const { answer, error } = await this.places.counting.tryOf({ act: 'calibrated', patch });
     if (answer) this.form?.take(answer);
     else if (error) this.refuse(sentence(error));
+  }
+
+  /** @param {string} colour as it was typed */
+  async findColour(colour) {
+    const { form } = this;
+    if (!form) return;
+    this.wishes += 1;
+    const { wishes } = this;
+    const { answer, error } = await this.places.counting.tryOf({ act: 'wished', finish: form.wish(), colour });
+    if (wishes !== this.wishes) return;
+    if (answer) form.wished.show(answer);
+    else if (error) form.wished.refuse(sentence(error));
   }
 
   /**
@@ -176,22 +191,4 @@ export class FinishView {
   repaint() {
     this.picture.paint();
   }
-}
-
-/**
- * @param {string} number
- * @param {import('./messages.js').BathRow[]} rows
- */
-function bathTable(number, rows) {
-  const colour = (/** @type {import('./messages.js').BathRow} */ { colours, words }, /** @type {number} */ at) => {
-    const swatch = element('span', { class: 'swatch', 'aria-hidden': 'true' });
-    swatch.style.background = colours[at];
-    return element('span', { class: 'seen' }, swatch, ` ${words[at]}`);
-  };
-  return element('table', { class: 'making bath' }, element('caption', {}, `Table for the bath of piece ${number}, in the order of the work`),
-    element('thead', {}, element('tr', {}, ...['Height, mm', 'Volts', 'Time, min:s', 'Film, nm', 'Colour', 'May be'].map((title) => element('th', { scope: 'col' }, title)))),
-    element('tbody', {}, ...rows.map((row) => element('tr', {},
-      element('th', { scope: 'row' }, row.height.toFixed(2)), element('td', {}, row.volts.toFixed(1)), element('td', {}, row.time),
-      element('td', {}, `${row.film.toFixed(0)} (${row.range.map((film) => film.toFixed(0)).join(' to ')})`),
-      element('td', {}, colour(row, 0)), element('td', {}, colour(row, 1), ' to ', colour(row, 2))))));
 }

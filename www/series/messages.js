@@ -147,9 +147,15 @@
  * @property {BathRow[]} rows
  * @property {string} csv
  * @property {string[]} said
- * @property {string[]} chart
+ * @property {string[]} chart colours of films, one a nm
  * @property {number} chartTo nm
  * @property {string[]} cautions
+ *
+ * @typedef {object} Wished the films near a colour
+ * @property {string} colour
+ * @property {string} said
+ * @property {{colour: string, said: string, volts: number}[]} films
+ * @property {string[]} notes
  *
  * @typedef {'step' | '3mf' | 'stl' | 'gltf' | 'profiles' | 'trim' | 'flat'} FileKind
  *
@@ -174,6 +180,7 @@
  *   | {act: 'map', number: string, shop: Shop, kind: CheckKind, steps: number, rows: number}
  *   | {act: 'bestDraw' | 'usualFinish', number: string}
  *   | {act: 'finish', number: string, finish: FinishWish}
+ *   | {act: 'wished', finish: FinishWish, colour: string}
  *   | {act: 'calibrated', patch: {film: number, volts: number, percent: number}}} SeriesOrder
  */
 

@@ -27,6 +27,7 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'write': return kernel.seriesFile(wish, order.piece);
     case 'read': return kernel.seriesOfFile(order.text);
     case 'calibrated': return kernel.calibrated(order.patch);
+    case 'wished': return kernel.wished(order.finish, order.colour);
   }
   const series = counted(kernel, code, wish);
   switch (order.act) {

@@ -215,3 +215,58 @@ fn table_and_page_are_written_over_nothing() {
     assert!(again.err.contains("--overwrite"), "{}", again.err);
     assert_eq!(finish(&[&more[..], &["--overwrite"]].concat()).code, 0);
 }
+
+/// A film of 45 nm at 2.5 nm a volt is 18 V, at 10 per cent more or less 16.4 to 20 V.
+#[test]
+fn the_volts_of_a_colour_are_found_without_a_piece() {
+    let chart = loftkin(
+        &[
+            &RIMS[..],
+            &["--stops", "0:18", "--nm-per-volt", "2.5", "--rows", "2"],
+        ]
+        .concat(),
+        "",
+    );
+    let colour = chart.out.lines().nth(1).unwrap().split(',').nth(7).unwrap();
+    for text in [colour, colour.trim_start_matches('#')] {
+        let run = loftkin(&["finish", "--colour", text, "--nm-per-volt", "2.5"], "");
+        assert_eq!(run.code, 0, "{}", run.err);
+        let first: Vec<&str> = run.out.lines().nth(1).unwrap().split(',').collect();
+        let number = |at: usize| first[at].parse::<f64>().unwrap();
+        for (at, exact) in [(0, 45.0), (1, 1.0), (5, 18.0), (6, 16.36), (7, 20.0)] {
+            assert!((number(at) - exact).abs() < 0.25, "{first:?}: {exact}");
+        }
+        let err = run.err.replace("\n  ", " ");
+        for part in ["not told apart", "CIEDE2000", "60 V can kill", "estimates"] {
+            assert!(err.contains(part), "{part} is missing in {err}");
+        }
+    }
+    let scarlet = loftkin(&["finish", "--colour", "ff0000"], "");
+    assert_eq!(scarlet.code, 1);
+    assert!(
+        scarlet.err.contains("No film comes near #ff0000"),
+        "{}",
+        scarlet.err
+    );
+    for (more, part) in [
+        (&["--colour", "blue"][..], "six hexadecimal digits"),
+        (&["--colour", "ff0000", "--oxide", "9"], "index 9"),
+        (
+            &["--colour", "ff0000", "--stops", "0:20"],
+            "cannot be used with",
+        ),
+        (
+            &["--colour", "ff0000", "--at", "0,20"],
+            "cannot be used with",
+        ),
+        (
+            &["--colour", "ff0000", "rims-that-agree.json"],
+            "cannot be used with",
+        ),
+        (&[], "--stops"),
+    ] {
+        let run = loftkin(&[&["finish"][..], more].concat(), "");
+        assert_eq!((run.code, run.out.as_str()), (2, ""), "{more:?}");
+        assert!(run.err.contains(part), "{part} is missing in {}", run.err);
+    }
+}

@@ -277,6 +277,13 @@ pub fn calibrated(patch: JsValue) -> Result<Vec<f64>, JsError> {
     Ok(series::calibrated(patch)?.to_vec())
 }
 
+/// The films that come near a colour in the bath of a lift-out.
+#[wasm_bindgen(js_name = wished)]
+pub fn wished(finish: JsValue, colour: &str) -> Result<JsValue, JsError> {
+    let wish: FinishWish = serde_wasm_bindgen::from_value(finish)?;
+    Ok(as_value(&series::wished(&wish, colour)?))
+}
+
 /// The limits to start from.
 #[wasm_bindgen(js_name = usualShop)]
 pub fn usual_shop() -> JsValue {

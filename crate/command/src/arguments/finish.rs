@@ -4,6 +4,8 @@
 use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::Args;
+use loftkin_exchange::finish::wished;
+use loftkin_form::finish::colour::Srgb;
 use num_bigint::BigUint;
 use std::path::PathBuf;
 
@@ -11,15 +13,19 @@ use std::path::PathBuf;
 pub struct FinishOrder {
     /// A family file, SVG drawing, point list, share link, or - for standard
     /// input.
-    #[arg(value_name = "FAMILY")]
-    pub source: String,
+    #[arg(value_name = "FAMILY", required_unless_present = "colour")]
+    pub source: Option<String>,
+    /// No piece: look for the films that come near this colour, as 3f6fb0 (red, green,
+    /// blue), and print the voltages that grow them.
+    #[arg(long, value_name = "RRGGBB", value_parser = colour, conflicts_with_all = ["source", "stops", "piece", "html", "StationOptions", "ListOptions", "SettingOptions"])]
+    pub colour: Option<Srgb>,
     /// The piece, by its number in the series; else the one that the series file
     /// or link has chosen, else the first.
     #[arg(long, value_name = "NUMBER", value_parser = number)]
     pub piece: Option<BigUint>,
     /// The voltages wanted at heights of the piece, as 0:20,180:90; straight
     /// between them.
-    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required = true, allow_hyphen_values = true)]
+    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required_unless_present = "colour", allow_hyphen_values = true)]
     pub stops: Vec<(f64, f64)>,
     #[command(flatten)]
     pub bath: BathOptions,
@@ -79,6 +85,10 @@ pub fn stop(text: &str) -> Result<(f64, f64), String> {
     parts
         .filter(|(height, volts)| height.is_finite() && volts.is_finite())
         .ok_or_else(|| "give a height in mm and a voltage, as 180:90".to_owned())
+}
+
+fn colour(text: &str) -> Result<Srgb, String> {
+    wished::colour(text).map_err(|error| error.to_string())
 }
 
 /// The number of a piece.

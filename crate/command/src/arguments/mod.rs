@@ -47,8 +47,9 @@ pub enum Order {
     /// on when given again.
     Make(Box<MakeOrder>),
     /// Work out how to lift a piece out of an anodising bath for colour along its
-    /// height: a table of voltage against height. Exit code 0: written; 2: bad
-    /// input or use.
+    /// height: a table of voltage against height; or with --colour, which voltages
+    /// come near a colour. Exit code 0: written; 1: no film comes near the colour;
+    /// 2: bad input or use.
     Finish(Box<FinishOrder>),
     /// Print the share code of a family, with its series when one is given, for
     /// the fragment of a link. Exit code 0: printed; 2: bad input or use.

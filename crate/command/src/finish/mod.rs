@@ -1,5 +1,6 @@
 //! The order `finish`: a programme by which a piece is lifted out of the bath for
-//! anodised colour along its height, as a table and as a page.
+//! anodised colour along its height, as a table and as a page; or the films that come
+//! near a colour.
 
 pub mod bath;
 
@@ -7,10 +8,12 @@ use crate::arguments::finish::FinishOrder;
 use crate::series::asked::{self, AskedError};
 use crate::wrap::wrapped;
 use crate::{BAD_INPUT, complain, file, html, print, source};
-use loftkin_exchange::finish::words::said;
-use loftkin_exchange::{finish::table, words};
-use loftkin_form::finish::CAUTIONS;
+use loftkin_exchange::finish::{table, wished, words::said};
+use loftkin_exchange::words;
+use loftkin_form::finish::colour::Srgb;
 use loftkin_form::finish::lift::LiftError;
+use loftkin_form::finish::wished::films;
+use loftkin_form::finish::{CAUTIONS, MODEL};
 use loftkin_form::piece::{Piece, PieceError, judged_curves};
 use loftkin_form::series::SeriesError;
 use loftkin_form::series::walks::NumberError;
@@ -44,21 +47,41 @@ enum FinishError {
     Out { path: String, error: io::Error },
 }
 
+/// The exit code when no film comes near the colour.
+const NOT_NEAR: u8 = 1;
+
 /// Runs the order and returns the exit code.
 pub fn run(order: &FinishOrder) -> u8 {
-    match finished(order) {
-        Ok(()) => 0,
-        Err(error) => {
-            complain(&order.source, &error.to_string());
-            BAD_INPUT
-        }
-    }
+    // One of the two is given.
+    let source = order.source.as_deref().unwrap_or("--colour");
+    let code = match order.colour {
+        Some(colour) => sought(order, colour),
+        None => finished(order, source).map(|()| 0),
+    };
+    code.unwrap_or_else(|error| {
+        complain(source, &error.to_string());
+        BAD_INPUT
+    })
 }
 
-fn finished(order: &FinishOrder) -> Result<(), FinishError> {
-    let (mut import, link) = source::read_with_series(&order.source, order.lists.reading())?;
+/// Tells the films that come near a colour.
+fn sought(order: &FinishOrder, colour: Srgb) -> Result<u8, FinishError> {
+    let bath = bath::bath(&order.bath)?;
+    bath.validate()?;
+    let near = films(&bath, colour);
+    put_out(order, &wished::csv(&near))?;
+    let mut told = vec![wished::said(colour, &near)];
+    told.extend(near.iter().map(wished::film));
+    told.push(wished::looked_at(&bath));
+    told.extend([wished::SOURCE, MODEL].map(str::to_owned));
+    tell(&told);
+    Ok(if wished::is_near(&near) { 0 } else { NOT_NEAR })
+}
+
+fn finished(order: &FinishOrder, source: &str) -> Result<(), FinishError> {
+    let (mut import, link) = source::read_with_series(source, order.lists.reading())?;
     for note in &import.notes {
-        complain(&order.source, &note.to_string());
+        complain(source, &note.to_string());
     }
     order.settings.apply(&mut import.family)?;
     let placement = import.family.settings.placement;
@@ -75,19 +98,29 @@ fn finished(order: &FinishOrder) -> Result<(), FinishError> {
         let page = html::finish::page(name, &piece, &number.to_string(), &worked);
         written(path, &page, order.overwrite)?;
     }
-    let csv = table::csv(&worked.rows);
+    put_out(order, &table::csv(&worked.rows))?;
+    tell(&said(&worked.lift));
+    Ok(())
+}
+
+/// Writes the table where it is wanted.
+fn put_out(order: &FinishOrder, csv: &str) -> Result<(), FinishError> {
     match &order.out {
-        Some(path) => written(path, &csv, order.overwrite)?,
-        None => print(&csv),
+        Some(path) => written(path, csv, order.overwrite),
+        None => {
+            print(csv);
+            Ok(())
+        }
     }
-    // Beside the table, not in it: it is read by programs.
-    for sentence in said(&worked.lift) {
-        eprint!("{}", wrapped(&sentence, "", "  "));
-    }
-    for sentence in CAUTIONS {
+}
+
+/// Says it beside the table, not in it, for that is read by programs; and what can
+/// hurt.
+fn tell(sentences: &[String]) {
+    let sentences = sentences.iter().map(String::as_str);
+    for sentence in sentences.chain(CAUTIONS) {
         eprint!("{}", wrapped(sentence, "", "  "));
     }
-    Ok(())
 }
 
 fn written(path: &Path, text: &str, overwrite: bool) -> Result<(), FinishError> {

@@ -49,14 +49,19 @@ impl Srgb {
 /// The colour of a film of `film` nm in daylight at `incidence` degrees, against
 /// a white that reflects everything.
 pub fn colour(coating: &Coating, film: f64, incidence: f64) -> Srgb {
+    let [red, green, blue] = shown(coating, film, incidence).map(encoded);
+    Srgb { red, green, blue }
+}
+
+/// The same as linear red, green and blue, each from 0 to 1, before it is rounded.
+pub fn shown(coating: &Coating, film: f64, incidence: f64) -> [f64; 3] {
     let seen = tristimulus(|wavelength| coating.reflectance(film, wavelength, incidence));
     let white = linear(tristimulus(|_| 1.0));
     let mut channels = linear(seen);
     for (channel, white) in channels.iter_mut().zip(white) {
         *channel /= white;
     }
-    let [red, green, blue] = within_gamut(channels).map(encoded);
-    Srgb { red, green, blue }
+    within_gamut(channels)
 }
 
 /// X, Y, Z of a reflectance in D65, Y = 1 for white.
@@ -124,4 +129,14 @@ fn encoded(channel: f64) -> u8 {
     };
     // Within 0 to 255 by the clamp, so the conversion is exact.
     libm::round(255.0 * curved).clamp(0.0, 255.0) as u8
+}
+
+/// Linear again.
+pub(super) fn decoded(channel: u8) -> f64 {
+    let curved = f64::from(channel) / 255.0;
+    if curved <= 0.040_45 {
+        curved / 12.92
+    } else {
+        libm::pow((curved + 0.055) / 1.055, 2.4)
+    }
 }

@@ -129,6 +129,18 @@ pub struct LiftOut {
     minutes: f64,
 }
 
+impl Bath {
+    /// Checks its parts.
+    ///
+    /// # Errors
+    /// [`LiftError::Calibration`] and [`LiftError::Coating`].
+    pub fn validate(&self) -> Result<(), LiftError> {
+        self.calibration.validate()?;
+        self.coating.validate()?;
+        Ok(())
+    }
+}
+
 impl Hanging {
     /// From a height of the piece as it is drawn to one that rises with the lift, and
     /// back.
@@ -185,8 +197,7 @@ impl LiftOut {
         stops: Vec<Stop>,
         pace: Pace,
     ) -> Result<Self, LiftError> {
-        bath.calibration.validate()?;
-        bath.coating.validate()?;
+        bath.validate()?;
         let way = reach.1 - reach.0;
         let has_height = 0.0 < way;
         if !has_height {

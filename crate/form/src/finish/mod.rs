@@ -3,13 +3,17 @@
 //! In reading order: [`interference`] (how a film on metal reflects), [`colour`]
 //! (what the eye makes of it), [`film`] (how thick a voltage makes the film),
 //! [`programme`] (voltage against height), [`lift`] (a piece lifted out of the bath by
-//! it). Design estimates: a trial strip in the real bath decides.
+//! it), [`mod@difference`] (how far apart two colours are), [`wished`] (the films, with
+//! their voltages, that come near a colour). Design estimates: a trial strip in the real
+//! bath decides.
 
 pub mod colour;
+pub mod difference;
 pub mod film;
 pub mod interference;
 pub mod lift;
 pub mod programme;
+pub mod wished;
 
 /// What is said beside every finish: what can hurt, then what can disappoint.
 pub const CAUTIONS: [&str; 3] = [BATH, HANDLING, SCREEN];
@@ -27,3 +31,5 @@ pub const MODEL: &str = "Reflectance of air, oxide and titanium by Airy's formul
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod wished_tests;

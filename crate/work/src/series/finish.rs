@@ -10,15 +10,13 @@ use loftkin_form::finish::film::{Calibration, CalibrationError};
 use loftkin_form::finish::interference::Coating;
 use loftkin_form::finish::lift::{Bath, Hanging, LiftError, LiftOut, Pace, Row};
 use loftkin_form::finish::programme::{Finish, Stop};
+use loftkin_form::finish::wished::THICKEST;
 use loftkin_form::finish::{CAUTIONS, MODEL};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-/// Colours of a strip along the height, and of the chart of films.
+/// Colours of a strip along the height.
 const STRIP: usize = 256;
-
-/// The thickest film of the chart, nm.
-const CHART: f64 = 400.0;
 
 /// A height of the piece with the voltage at which it leaves the bath.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -114,7 +112,7 @@ pub struct FinishMessage {
     /// How the piece hangs and moves, uncertainty, where stops do not reach, and what
     /// the model leaves out: a sentence or two an entry.
     pub said: Vec<String>,
-    /// Colours of films from 0 to [`FinishMessage::chart_to`] nm.
+    /// Colours of films from 0 to [`FinishMessage::chart_to`] nm, one a nm.
     pub chart: Vec<String>,
     /// In nm.
     pub chart_to: f64,
@@ -193,16 +191,16 @@ pub fn finish(wish: &FinishWish, heights: (f64, f64)) -> Result<FinishMessage, F
         csv: table::csv(&rows),
         rows: rows.iter().map(bath_row).collect(),
         said,
-        chart: (0..STRIP)
-            .map(|step| code(colour(coating, CHART * even(step), 0.0)))
+        chart: (0..=THICKEST as usize)
+            .map(|film| code(colour(coating, film as f64, 0.0)))
             .collect(),
-        chart_to: CHART,
+        chart_to: THICKEST,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     })
 }
 
 impl FinishWish {
-    fn bath(&self) -> Bath {
+    pub(super) fn bath(&self) -> Bath {
         Bath {
             calibration: Calibration {
                 nm_per_volt: self.nm_per_volt,

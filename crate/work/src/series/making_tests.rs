@@ -223,3 +223,23 @@ fn a_finish_that_cannot_be_run_is_refused_in_words() {
             .any(|text| text.starts_with("Not calibrated"))
     );
 }
+
+/// 45 nm of 2.4 nm a volt are 18.75 V; by 2.8 and 2.0, 16.1 to 22.5 V.
+#[test]
+fn a_colour_of_the_chart_leads_back_to_its_film() {
+    let told = session(&stack(3)).finish("14", &lift()).unwrap();
+    assert_eq!(told.chart.len(), 401);
+    let found = wished(&lift(), &told.chart[45]).unwrap();
+    assert_eq!(found.colour, told.chart[45]);
+    let film = &found.films[0];
+    assert!(film.said.starts_with("45 nm, first order"), "{}", film.said);
+    assert!((film.volts - 18.75).abs() < 0.11, "{}", film.volts);
+    let said = wished(&lift(), "red").unwrap_err().to_string();
+    assert!(said.contains("“red” is no colour"), "{said}");
+    let wrong = FinishWish {
+        oxide: 9.0,
+        ..lift()
+    };
+    let said = wished(&wrong, "#ff0000").unwrap_err().to_string();
+    assert!(said.contains("index 9"), "{said}");
+}

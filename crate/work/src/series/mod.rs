@@ -6,7 +6,7 @@
 //! counted series, and pieces of it), [`picture`] (a piece as points), [`shop`] and
 //! [`mod@materials`] (what a workshop has and wants), [`making`] with its parts
 //! [`figures`], [`checks`] and [`forming`], [`map`] and [`room`] (the checks on the
-//! skin), [`mod@finish`] (anodised colour), [`mod@file`] (files), [`packing`] (a zip of
+//! skin), [`mod@finish`] and [`mod@wished`] (anodised colour), [`mod@file`] (files), [`packing`] (a zip of
 //! several pieces), [`sketch`] (what small pictures of many are drawn from).
 
 pub mod document;
@@ -26,6 +26,7 @@ mod session;
 mod shop;
 mod sketch;
 mod wish;
+mod wished;
 
 #[cfg(test)]
 mod making_tests;
@@ -49,3 +50,4 @@ pub use session::{CountMessage, PieceMessage, SeriesFailure, SeriesSession};
 pub use shop::{HalvesWish, ShopWish, SideWish};
 pub use sketch::Sketch;
 pub use wish::{BlendWish, SeriesWish, StationWish};
+pub use wished::{NearMessage, WishedFailure, WishedMessage, wished};
