@@ -134,9 +134,30 @@ test('two halves part along lines whose length is told', async () => {
   await tab.locator('.map-said').getByText(/^2 parting lines, [\d.]+ mm in all/).waitFor({ timeout: 20_000 });
   assert.ok(await tab.getByRole('button', { name: 'Find the best draw' }).isDisabled());
   // There the skin runs along the direction of draw, so its draft is 0.
-  await tab.locator('tr.check[data-kind="draft"] .kept').getByText('not at the line').waitFor();
+  const row = tab.locator('tr.check[data-kind="draft"]');
+  await row.locator('.kept').getByText('not at the line').waitFor();
+  // How far from the line it is below the limit is seen and proved, in the row and beside the picture.
+  const basis = tab.locator('tr.check[data-kind="draft"] + .check-help .check-basis');
+  await basis.getByText(/below 2 degrees up to [\d.]+ mm from the parting line, along the skin, widest at [\d., -]+ mm; seen at sampled places; proved: nowhere farther than [\d.]+ mm from the line/).waitFor();
+  await tab.locator('.map-said').getByText('a parting land (common practice)', { exact: false }).waitFor();
+  const told = await basis.innerText();
+  const [seen, proved] = [/up to ([\d.]+) mm/, /farther than ([\d.]+) mm/].map((what) => Number(what.exec(told)?.[1]));
+  assert.ok(0 < seen && seen <= proved && proved < 1.5 * seen, told);
+  // A band that is accepted, below what was seen and above what is proved.
+  const accepted = tab.getByLabel('Band accepted at the parting line, mm');
+  for (const [most, kept] of /** @type {[number, string][]} */ ([[seen / 2, 'seen wider'], [proved + 0.1, 'kept'], [0, 'not at the line']])) {
+    await accepted.fill(String(most));
+    await accepted.press('Enter');
+    await row.locator('.kept').getByText(kept, { exact: true }).waitFor({ timeout: 20_000 });
+  }
   const { width, room } = await tab.locator('.checks').evaluate((table) => ({ width: table.scrollWidth, room: /** @type {Element} */ (table.parentElement).clientWidth }));
   assert.ok(width <= room, `a table of ${width} px in ${room} px`);
+  await accepted.fill('-1');
+  await accepted.press('Enter');
+  await tab.locator('#making .refused').getByText('0 mm or more', { exact: false }).waitFor();
+  assert.equal(await tab.locator('#wrong-mostBand').innerText(), 'Give 0 or a number above 0.');
+  await tab.getByLabel('The mould comes off').selectOption('one');
+  assert.ok(await accepted.isHidden());
   assert.deepEqual(complaints, []);
 });
 

@@ -3,6 +3,7 @@
 //! away everywhere. Normals come from differences of points of the piece.
 
 use loftkin_form::blend::{Blend, Degree, Layout};
+use loftkin_form::making::band::band;
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
 use loftkin_form::piece::{Arrangement, Piece};
@@ -12,7 +13,7 @@ use loftkin_kernel::family::Pacing;
 use loftkin_kernel::profile::Profile;
 use loftkin_tests::generate::{moved, shape};
 use loftkin_tests::random::Random;
-use nalgebra::{Unit, UnitVector3, Vector3};
+use nalgebra::{Point3, Unit, UnitVector3, Vector3};
 
 /// Pieces in CI; a longer run sets LOFTKIN_DRAFTS.
 const PIECES: u64 = 40;
@@ -217,4 +218,116 @@ fn nothing_proved_is_seen_to_lack_draft() {
         "{proved} of {asked} proved half a degree below the least seen, {near} a twentieth; survey {drafted} {undercut} {open}"
     );
     assert!(0 < asked && 9 * asked <= 10 * proved);
+}
+
+/// Where the draft is seen below the limit of two halves: no cell that is proved to
+/// keep it has such a place, and none is farther from a change of sides than the bound
+/// says.
+#[test]
+fn no_place_without_draft_is_farther_from_a_parting_line_than_proved() {
+    let (mut bounded, mut tight, mut places) = (0, 0, 0);
+    for seed in 0..pieces() {
+        let mut random = Random::new(47_000 + seed);
+        let Some(piece) = piece(&mut random) else {
+            continue;
+        };
+        let sideways = Vector3::from_fn(|_, _| random.between(-1.0, 1.0));
+        let draft = Draft {
+            direction: Unit::new_normalize(sideways),
+            halves: Halves::Two,
+            least: random.between(0.5, 8.0),
+        };
+        let band = band(&piece, &draft);
+        for (cell, kept) in &band.cells {
+            for _ in 0..3 {
+                let at = (random.unit(), random.unit());
+                let found = draft_at(&piece, draft.direction, cell.along, cell.across, at);
+                let least = found.map_or(f64::INFINITY, f64::abs);
+                assert!(
+                    !kept || draft.least - 1e-3 < least,
+                    "seed {seed}: {cell:?} has {least} for {}",
+                    draft.least
+                );
+            }
+        }
+        let Some(bound) = band.bound else { continue };
+        bounded += 1;
+        tight += usize::from(bound <= 1.5 * band.width + 0.1);
+        let seen = sides(&piece, &draft);
+        for place in &seen.short {
+            places += 1;
+            let nearest = seen.changes.iter().map(|change| (change - place).norm());
+            let nearest = nearest.fold(f64::INFINITY, f64::min);
+            assert!(
+                nearest <= bound + seen.step,
+                "seed {seed}: {place} is {nearest} from the line, proved {bound}"
+            );
+        }
+    }
+    println!("{bounded} bands bounded, {tight} tightly, {places} places in them");
+    assert!(5 <= bounded && bounded <= 2 * tight && 100 < places);
+}
+
+/// What dense samples see of two halves.
+struct Sides {
+    /// Places with less than the least draft.
+    short: Vec<Point3<f64>>,
+    /// Places between which the skin changes from facing one half to facing the other.
+    changes: Vec<Point3<f64>>,
+    /// The longest step from sample to sample, mm.
+    step: f64,
+}
+
+fn sides(piece: &Piece, draft: &Draft) -> Sides {
+    let (along, across) = (
+        samples(piece.breaks_along()),
+        samples(&piece.breaks_across()),
+    );
+    let inside = |(from, to): (f64, f64), t: f64| from + (to - from) * t;
+    let at = |(u, x): &((f64, f64), f64), (v, y): &((f64, f64), f64)| {
+        let draft = draft_at(piece, draft.direction, *u, *v, (*x, *y));
+        // Where the skin is too short to tell, no draft is missed.
+        (
+            draft.unwrap_or(90.0),
+            piece.point(inside(*u, *x), inside(*v, *y)),
+        )
+    };
+    let rows = across
+        .iter()
+        .map(|v| along.iter().map(|u| at(u, v)).collect());
+    let rows: Vec<Vec<(f64, Point3<f64>)>> = rows.collect();
+    let after = |index: usize, count: usize, is_closed: bool| match index + 1 {
+        next if next < count => Some(next),
+        _ => is_closed.then_some(0),
+    };
+    let mut seen = Sides {
+        short: Vec::new(),
+        changes: Vec::new(),
+        step: 0.0,
+    };
+    for (j, row) in rows.iter().enumerate() {
+        for (i, &(here, point)) in row.iter().enumerate() {
+            let right = after(i, row.len(), piece.is_closed_along()).map(|i| row[i]);
+            let above = after(j, rows.len(), piece.is_closed_across()).map(|j| rows[j][i]);
+            for (value, there) in [right, above].into_iter().flatten() {
+                seen.step = seen.step.max((there - point).norm());
+                if (here < 0.0) != (value < 0.0) {
+                    seen.changes.push(nalgebra::center(&point, &there));
+                }
+            }
+            if here.abs() < draft.least {
+                seen.short.push(point);
+            }
+        }
+    }
+    seen
+}
+
+/// Even places of all intervals between breaks, each with its interval.
+fn samples(breaks: &[f64]) -> Vec<((f64, f64), f64)> {
+    const STEPS: usize = 10;
+    let ends = breaks.windows(2).map(|ends| (ends[0], ends[1]));
+    let wide = ends.filter(|(from, to)| 1e-9 < to - from);
+    wide.flat_map(|ends| (0..STEPS).map(move |k| (ends, (k as f64 + 0.5) / STEPS as f64)))
+        .collect()
 }

@@ -10,7 +10,7 @@ import { keep, refill, WORKSHOP } from './kept-fields.js';
 
 /** @type {[LimitName, string][]} */
 const LIMITS = [
-  ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['cutter', 'Radius of the cutter, mm'],
+  ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['mostBand', 'Band accepted at the parting line, mm'], ['cutter', 'Radius of the cutter, mm'],
   ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, times the gauge'],
   ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
 ];
@@ -59,19 +59,21 @@ export class MakingForm {
       draw: this.draw, halves: this.halves, tool: this.tool, sideways: this.sideways, sheet: this.sheet, material: this.material,
     };
     refill(WORKSHOP, this.fields);
-    this.follow();
-    this.mark();
     const field = (/** @type {string} */ title, /** @type {HTMLElement} */ input, /** @type {Node[]} */ ...more) => element('label', {}, element('span', {}, title), input, ...more);
     const limit = (/** @type {LimitName} */ name) => {
       const { title, input, wrong } = this.input(name);
       return element('div', { class: 'limit-field' }, field(title, input), wrong);
     };
+    /** Only two halves part along a line. */
+    this.band = limit('mostBand');
+    this.follow();
+    this.mark();
     const group = (/** @type {string} */ title, /** @type {HTMLElement[]} */ ...fields) => element('fieldset', { class: 'making-group' },
       element('legend', {}, title), element('div', { class: 'settings' }, ...fields));
     this.place = element('div', { class: 'making-form' },
       group('Sheet', field('Material', this.material), ...['gauge', 'density', 'bendGauges'].map((name) => limit(/** @type {LimitName} */ (name))), field('The sheet lies', this.sheet)),
       element('fieldset', { class: 'making-group' }, element('legend', {}, 'Mould'),
-        element('div', { class: 'settings' }, field('The mould comes off', this.halves), field('Direction of draw', this.draw), limit('leastDraft')),
+        element('div', { class: 'settings' }, field('The mould comes off', this.halves), field('Direction of draw', this.draw), limit('leastDraft'), this.band),
         this.freeFields, element('div', { class: 'actions' }, this.best, this.told)),
       group('Milling', field('The cutter works', this.tool), limit('cutter'), limit('stepOver'), field('Passes step over', this.sideways), limit('mostScallop')),
       group('Forming', limit('leastGauge'), limit('flowStress'), limit('mostPressure')),
@@ -101,9 +103,10 @@ export class MakingForm {
   mark() {
     const foreign = this.hasForeignStress();
     for (const { name, input, wrong } of this.inputs) {
-      const bad = !(0 < input.valueAsNumber);
+      const orNought = name === 'mostBand';
+      const bad = !(0 < input.valueAsNumber || orNought && input.valueAsNumber === 0);
       input.setAttribute('aria-invalid', String(bad));
-      wrong.textContent = bad ? 'Give a number above 0.' : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';
+      wrong.textContent = bad ? `Give ${orNought ? '0 or ' : ''}a number above 0.` : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';
       wrong.classList.toggle('quiet-text', !bad);
     }
     const nowhere = !this.free.some((input) => input.valueAsNumber);
@@ -125,6 +128,7 @@ export class MakingForm {
   /** Shows what belongs to the choices. */
   follow() {
     this.freeFields.hidden = this.draw.value !== 'other';
+    this.band.hidden = this.halves.value === 'one';
     this.best.disabled = this.halves.value === 'two';
     this.told.textContent = this.best.disabled ? 'The best draw is sought for a mould in one part.' : '';
     this.showNotes();

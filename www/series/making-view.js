@@ -88,6 +88,7 @@ export class MakingView {
     const reach = await ask({ act: 'reach' });
     if (!reach || isOld()) return;
     this.known.reach = reach;
+    if (reach.band) this.raise('draft', (check) => Object.assign(check, reach.band));
     if (reach.isProved) this.raise('draft', (check) => { check.basis = 'proved on the whole skin'; });
     this.show(number, making);
     if (this.kind === 'draft') await this.showMap(number);

@@ -55,6 +55,7 @@
  * @property {number} gauge mm
  * @property {number} density g/cm³
  * @property {number} leastDraft degrees
+ * @property {number} mostBand mm
  * @property {number} cutter mm
  * @property {number} stepOver mm
  * @property {number} mostScallop mm
@@ -108,6 +109,7 @@
  * @property {number} high
  * @property {Float64Array} parting chords, mm
  * @property {boolean} isProved
+ * @property {Pick<Check, 'passes' | 'kept' | 'side' | 'basis' | 'place' | 'at'> | null} band what the band beside the parting line makes of the check
  * @property {string[]} said
  *
  * @typedef {object} Room

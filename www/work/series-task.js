@@ -105,7 +105,7 @@ function pack(zip, series, number) {
 }
 /** @param {import('../loftkin_worker.js').DraftReach} reach */
 function plainReach(reach) {
-  const message = { proofs: reach.proofs(), wide: reach.wide(), high: reach.high(), parting: reach.parting(), isProved: reach.isProved(), said: reach.said() };
+  const message = { proofs: reach.proofs(), wide: reach.wide(), high: reach.high(), parting: reach.parting(), isProved: reach.isProved(), band: reach.band(), said: reach.said() };
   reach.free();
   return message;
 }

@@ -264,6 +264,11 @@ impl DraftReach {
         self.0.is_proved
     }
 
+    /// What the band beside the parting line makes of the check; null without one.
+    pub fn band(&self) -> JsValue {
+        as_value(&self.0.band)
+    }
+
     /// All of it in words, a sentence an entry.
     pub fn said(&self) -> Vec<String> {
         self.0.said.clone()

@@ -5,11 +5,13 @@
 //! Lengths are mm, angles degrees, fractions along and across lie in \[0, 1\].
 //! Profiles and nodes are counted from 1, as a person counts.
 
+mod band;
 mod faults;
 mod figures;
 pub mod mending;
 mod remedies;
 
+pub use band::{PARTING_LAND, band, band_basis, band_shortly, below, no_less, point};
 pub use faults::{clear, doubt, fault, profile_error};
 pub use figures::{capital, counted, degrees, fraction, millimetres, place, room};
 pub use remedies::{hint, margin, region, remedy, shortfall, twist};

@@ -50,8 +50,16 @@ impl Check for Draft {
     }
 
     fn formula(&self) -> Formula {
+        let text = match self.halves {
+            Halves::One => {
+                "draft = arcsin(n·d), n the outward normal, d the direction of draw; below 0 is an undercut"
+            }
+            Halves::Two => {
+                "draft = the size of arcsin(n·d), n the normal, d the direction of draw; it is 0 at the parting line of a smooth skin, and below the limit in a band beside it: R times the limit in radians wide on either half, R the radius at which the skin bends there. The shop accepts that band, or gives it a flat along the line, a parting land (common practice)"
+            }
+        };
         Formula {
-            text: "draft = arcsin(n·d), n the outward normal, d the direction of draw; below 0 is an undercut",
+            text,
             source: "geometry; usual limits of 2 degrees (female) and 3 (male) for plastic sheet from one thermoformer's guide, others common practice",
             provenance: Provenance::Derived,
             caution: "A design estimate: the draft that a mould needs depends on material, finish and shrinkage. Ask whoever makes and runs the mould.",

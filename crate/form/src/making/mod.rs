@@ -1,7 +1,7 @@
 //! Making checks: whether a piece can be moulded, cut, bent and formed.
 //!
 //! In reading order: [`check`] (what all have in common), [`draft`],
-//! [`draft_proof`] and [`undercut`] (drawing off a mould), [`radius`], [`edges`]
+//! [`draft_proof`], [`undercut`] and [`band`] (drawing off a mould), [`radius`], [`edges`]
 //! and [`scallop`] (cutting and bending), [`stretch`] and [`gas`] (forming),
 //! [`offset`] (the gauge's room), [`materials`], [`temperature`], [`workshop`] (all
 //! checks with one set of settings).
@@ -10,6 +10,7 @@
 //! to local codes and to licensed practice wherever heat, pressure, gas, acid or
 //! machines are involved; see [`DESIGN_ESTIMATE`].
 
+pub mod band;
 pub mod check;
 pub mod draft;
 pub mod draft_proof;

@@ -4,12 +4,12 @@
 //! than the grid may be missed. What is proved of undercuts, cell by cell, tells
 //! [`super::draft_proof::survey`].
 
-mod grid;
+pub(super) mod grid;
 
 use super::check::Place;
 use crate::piece::Piece;
 use grid::Grid;
-use nalgebra::UnitVector3;
+use nalgebra::{Point3, UnitVector3};
 
 /// A connected part of the skin that faces away from the direction of draw.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -38,6 +38,22 @@ pub struct PartingLine {
     /// How far it departs from a plane square to the direction, mm from lowest
     /// to highest: 0 for a flat parting.
     pub height: f64,
+}
+
+impl PartingLine {
+    /// From place to place, closed if the line is.
+    pub fn chords(&self) -> impl Iterator<Item = [Point3<f64>; 2]> + '_ {
+        let places = &self.places;
+        let closing = self.closed.then(|| (places.last(), places.first()));
+        let steps = places.windows(2).map(|ends| (ends.first(), ends.last()));
+        let chords = steps.chain(closing);
+        chords.filter_map(|(from, to)| Some([from?.point, to?.point]))
+    }
+
+    /// How long it is as it is drawn, mm.
+    pub fn length(&self) -> f64 {
+        self.chords().map(|[from, to]| (to - from).norm()).sum()
+    }
 }
 
 /// Undercut regions and parting lines of one piece.
@@ -158,7 +174,8 @@ fn region(grid: &Grid, members: &[(usize, usize)]) -> Undercut {
     }
 }
 
-fn lines_of(grid: &Grid) -> Vec<PartingLine> {
+/// The lines along which the grid is 0, the longest first.
+pub(super) fn lines_of(grid: &Grid) -> Vec<PartingLine> {
     let (columns, rows) = grid.size();
     let mut chains = Chains::default();
     for row in 0..rows {

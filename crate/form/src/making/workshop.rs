@@ -1,5 +1,6 @@
 //! What a workshop has and wants, and all its checks on a piece in one go.
 
+use super::band::{Band, band};
 use super::check::{Check, Report, examine};
 use super::draft::{Draft, Halves};
 use super::draft_proof;
@@ -21,6 +22,9 @@ pub struct Workshop {
     pub halves: Halves,
     /// The least draft, degrees.
     pub least_draft: f64,
+    /// The widest band beside the parting line of two halves in which less draft is
+    /// accepted, mm; 0 for none.
+    pub most_band: f64,
     /// The radius of the ball-nose cutter, mm.
     pub cutter: f64,
     /// Where the mould's skin is cut from.
@@ -55,6 +59,7 @@ impl Default for Workshop {
             direction: Vector3::z_axis(),
             halves: Halves::One,
             least_draft: 2.0,
+            most_band: 0.0,
             cutter: 3.0,
             tool_side: ToolSide::Outside,
             step_over: 0.5,
@@ -160,6 +165,19 @@ impl Workshop {
         }
     }
 
+    /// The report on draft with its basis raised to proved where that succeeds; of
+    /// two halves by the band beside their parting line, which comes with it.
+    pub fn confirmed(&self, piece: &Piece, report: Report) -> (Report, Option<Band>) {
+        let draft = self.draft();
+        match self.halves {
+            Halves::One => (draft_proof::confirmed(piece, &draft, report), None),
+            Halves::Two => {
+                let band = band(piece, &draft);
+                (band.confirmed(report, self.most_band), Some(band))
+            }
+        }
+    }
+
     /// How far the sheet reaches from the drawn skin, outward and inward, mm.
     pub fn reach(&self) -> (f64, f64) {
         let gauge = self.gauge;
@@ -194,9 +212,7 @@ impl Workshop {
         let kinds = Kind::ALL.into_iter().zip(reports);
         kinds
             .map(|(kind, report)| match kind {
-                Kind::Draft if proving => {
-                    (kind, draft_proof::confirmed(piece, &self.draft(), report))
-                }
+                Kind::Draft if proving => (kind, self.confirmed(piece, report).0),
                 _ => (kind, report),
             })
             .collect()

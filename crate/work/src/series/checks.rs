@@ -6,7 +6,6 @@ use loftkin_form::making::draft::Halves;
 use loftkin_form::making::radius::ToolSide;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
-use nalgebra::Point3;
 use serde::Serialize;
 
 /// One making check in words, and what its map is drawn from.
@@ -109,18 +108,21 @@ pub(super) fn told(
                 "{} along, {} across, at {}",
                 words::fraction(place.along),
                 words::fraction(place.across),
-                coordinates(&place.point)
+                words::point(&place.point)
             )
         }),
-        at: spot.map_or_else(Vec::new, |spot| {
-            let point = spot.patch.point.coords;
-            point.iter().chain(spot.normal.iter()).copied().collect()
-        }),
+        at: spot.as_ref().map_or_else(Vec::new, seen_from),
         formula: formula.text.to_owned(),
         source: format!("{} ({})", formula.source, known(formula.provenance)),
         caution: formula.caution.to_owned(),
         beside: Vec::new(),
     }
+}
+
+/// Where a spot is in space, and the direction that the skin faces there.
+pub(super) fn seen_from(spot: &Spot) -> Vec<f64> {
+    let point = spot.patch.point.coords;
+    point.iter().chain(spot.normal.iter()).copied().collect()
 }
 
 /// On which side of the skin the worst place has it.
@@ -200,10 +202,4 @@ pub(super) fn in_unit(value: f64, unit: Unit) -> String {
         Unit::Megapascal => format!("{value:.3} MPa"),
         Unit::Ratio => format!("{value:.3}"),
     }
-}
-
-pub(super) fn coordinates(point: &Point3<f64>) -> String {
-    // To the digits shown, so that no nought has a sign.
-    let [x, y, z] = [point.x, point.y, point.z].map(|part| (part * 100.0).round() / 100.0 + 0.0);
-    format!("{x:.2}, {y:.2}, {z:.2} mm")
 }

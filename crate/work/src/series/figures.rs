@@ -1,6 +1,5 @@
 //! The measures of a piece in words.
 
-use super::checks::coordinates;
 use super::shop::ShopWish;
 use loftkin_exchange::words;
 use loftkin_form::body::rest::rest;
@@ -71,7 +70,7 @@ pub(super) fn figures(piece: &Piece, wish: &ShopWish) -> Vec<FigureMessage> {
     }
     figures.push(figure(
         "Centre of gravity",
-        coordinates(&wall.centre),
+        words::point(&wall.centre),
         "of the wall, taken at the skin",
     ));
     figures.push(standing(piece, wall.centre));

@@ -26,8 +26,11 @@ const MOST_EDGES: usize = 6;
 /// Draft that is told as 0, degrees.
 const NO_DRAFT: f64 = 0.005;
 
+/// Whether the limit is kept, where only a band beside the parting line lacks draft.
+pub(super) const AT_THE_LINE_ONLY: &str = "not at the line";
+
 /// Said of two halves where the draft falls to 0 at their parting line.
-const AT_THE_LINE: &str = "right at the parting line a smooth skin has 0 draft whatever its shape; how much of the skin has the least draft is told with the picture";
+const AT_THE_LINE: &str = "right at the parting line a smooth skin has 0 draft whatever its shape; how wide the band without the least draft is beside it is being worked out";
 
 /// Said of open profiles in a stack, where outside is a matter of agreement.
 const NO_OUTSIDE: &str = "Open profiles in a stack have no outside: here outside is the side that is lighter in the picture. Reverse all profiles to change sides.";
@@ -62,7 +65,7 @@ impl SeriesSession {
         let checks = checks.map(|(kind, report)| {
             let mut told = checks::told(&piece, &workshop, kind, &report);
             if kind == Kind::Draft && parts_smoothly(&piece, &workshop, &report) {
-                told.kept = "not at the line";
+                told.kept = AT_THE_LINE_ONLY;
                 told.side = AT_THE_LINE.to_owned();
             }
             if kind == Kind::Thinning {
@@ -110,6 +113,6 @@ fn edge(edge: &Edge) -> String {
     format!(
         "{kind} of up to {}, {line}; there at {}.",
         words::degrees(edge.angle.abs()),
-        checks::coordinates(&edge.place.point)
+        words::point(&edge.place.point)
     )
 }

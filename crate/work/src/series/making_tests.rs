@@ -65,6 +65,45 @@ fn a_cylinder_parts_along_two_rulings() {
     for end in reach.parting.chunks(3) {
         assert!(end[0].abs() < 0.01 && (end[1].abs() - 50.0).abs() < 0.01);
     }
+    // A place of the band is turned by less than 2 degrees from a ruling.
+    let wide = 50.0 * 2.0_f64.to_radians();
+    let making = session.making("14", &shop).unwrap();
+    assert_eq!(making.checks[0].kept, "not at the line");
+    let band = reach.band.unwrap();
+    assert!(!band.passes && !reach.is_proved);
+    assert_eq!((band.kept, band.at.len()), ("not at the line", 6));
+    assert!(
+        band.side.starts_with("below 2 degrees up to 1.7"),
+        "{}",
+        band.side
+    );
+    assert!(band.basis.contains("proved: nowhere farther than"));
+    assert!(
+        (band.at[0].abs() / wide - 1.0).abs() < 0.02,
+        "{:?}",
+        band.at
+    );
+    assert!(
+        reach
+            .said
+            .iter()
+            .any(|text| text.contains("a parting land (common practice)"))
+    );
+    let of_band = |most_band: f64| ShopWish {
+        most_band,
+        ..shop.clone()
+    };
+    let kept = |most: f64| {
+        session
+            .reach("14", &of_band(most))
+            .unwrap()
+            .band
+            .unwrap()
+            .kept
+    };
+    assert_eq!((kept(1.0), kept(2.5)), ("seen wider", "kept"));
+    let told = session.reach("14", &of_band(-1.0)).unwrap_err();
+    assert!(told.to_string().contains("0 mm or more"));
     let map = session.map("14", &shop, "bend", 20, 4).unwrap();
     // Nodes on the grid of .01 mm, some 10 mm apart, move curvature by about a hundredth.
     assert!(map.iter().all(|radius| (radius - 49.8).abs() < 1.0));

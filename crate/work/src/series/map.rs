@@ -1,13 +1,15 @@
 //! Making checks as maps: a value at each point of a piece's picture; how far the
 //! proof of the draft reaches; where halves of a mould part.
 
-use super::checks::{coordinates, kind_of};
+use super::checks::{kind_of, seen_from};
+use super::making::AT_THE_LINE_ONLY;
 use super::picture::Grid;
 use super::session::{SeriesFailure, SeriesSession};
 use super::shop::ShopWish;
 use loftkin_exchange::words;
 use loftkin_form::body::cells::Cell;
-use loftkin_form::making::check::values;
+use loftkin_form::making::band::{self, Band};
+use loftkin_form::making::check::{Spot, values};
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
 use loftkin_form::making::undercut::{PartingLine, parting_lines, undercuts};
@@ -24,9 +26,6 @@ const MOST_REGIONS: usize = 3;
 /// Undercuts within so much of the deepest are as deep, by samples, degrees.
 const LIKE_DEEPEST: f64 = 0.5;
 
-/// Said of every parting line of a smooth skin.
-const AT_PARTING: &str = "Where a smooth skin passes from one half to the other its draft is 0: right at the line no least draft is kept.";
-
 /// mm² in a cm².
 const SQUARE: f64 = 100.0;
 
@@ -41,8 +40,29 @@ pub struct Reach {
     pub parting: Vec<f64>,
     /// Whether the least draft is proved on the whole skin.
     pub is_proved: bool,
+    /// What the band beside the parting line makes of the check; none where there is
+    /// no such band.
+    pub band: Option<BandMessage>,
     /// All of it in words, a sentence an entry.
     pub said: Vec<String>,
+}
+
+/// What the check of the draft says once the band beside the parting line is known.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct BandMessage {
+    /// Whether the limit is kept but for a band that is accepted.
+    pub passes: bool,
+    /// The same in words.
+    pub kept: &'static str,
+    /// How wide the band is, and where.
+    pub side: String,
+    /// What that is worth.
+    pub basis: String,
+    /// Empty: the place of the band is told with its width.
+    pub place: String,
+    /// Where it is widest in space, mm, and the direction that the skin faces there.
+    pub at: Vec<f64>,
 }
 
 impl Reach {
@@ -89,28 +109,12 @@ impl SeriesSession {
     /// # Errors
     /// [`SeriesFailure`].
     pub fn reach(&self, number: &str, wish: &ShopWish) -> Result<Reach, SeriesFailure> {
-        let draft = wish.workshop()?.draft();
+        let workshop = wish.workshop()?;
+        let draft = workshop.draft();
         let piece = self.form(&self.number_in(number)?)?;
-        let cells = surveyed(&piece, &draft);
-        let is_proved = proves(&piece, &draft);
-        let mut said = vec![shares(&piece, &draft, &cells, is_proved)];
-        let mut parting = Vec::new();
-        match draft.halves {
-            Halves::One => said.extend(regions(&piece, &draft)),
-            Halves::Two => {
-                let lines = parting_lines(&piece, draft.direction);
-                said.push(parted(&lines));
-                if !lines.is_empty() {
-                    said.push(AT_PARTING.to_owned());
-                }
-                parting = lines.iter().flat_map(chords).flatten().collect();
-            }
-        }
-        Ok(Reach {
-            proofs: spread(&cells),
-            parting,
-            is_proved,
-            said,
+        Ok(match draft.halves {
+            Halves::One => of_one(&piece, &draft),
+            Halves::Two => of_two(&piece, &draft, workshop.most_band),
         })
     }
 
@@ -145,24 +149,66 @@ impl SeriesSession {
     }
 }
 
-/// What is proved cell by cell: of two halves, for the one or for the other.
-fn surveyed(piece: &Piece, draft: &Draft) -> Vec<(Cell, Proof)> {
-    let one = survey(piece, draft);
-    if draft.halves == Halves::One {
-        return one;
+/// The reach of a mould in one part.
+fn of_one(piece: &Piece, draft: &Draft) -> Reach {
+    let is_proved = proves(piece, draft);
+    let proofs = spread(&survey(piece, draft));
+    let mut said = vec![shares(piece, draft, &proofs, is_proved)];
+    said.extend(regions(piece, draft));
+    Reach {
+        proofs,
+        parting: Vec::new(),
+        is_proved,
+        band: None,
+        said,
     }
-    let other = Draft {
-        direction: -draft.direction,
-        ..*draft
+}
+
+/// The reach of two halves, of which a band of `most` mm is accepted.
+fn of_two(piece: &Piece, draft: &Draft, most: f64) -> Reach {
+    let band = band::band(piece, draft);
+    let proof = |kept: bool| if kept { Proof::Drafted } else { Proof::Open };
+    let cells = band.cells.iter().map(|(cell, kept)| (*cell, proof(*kept)));
+    let proofs = spread(&cells.collect::<Vec<_>>());
+    let lines = parting_lines(piece, draft.direction);
+    let mut said = vec![
+        shares(piece, draft, &proofs, band.is_none()),
+        parted(&lines),
+    ];
+    said.extend(words::band(&band, draft));
+    let chords = lines.iter().flat_map(PartingLine::chords).flatten();
+    Reach {
+        proofs,
+        parting: chords
+            .flat_map(|point| [point.x, point.y, point.z])
+            .collect(),
+        is_proved: band.is_none(),
+        band: beside(piece, draft, &band, most),
+        said,
+    }
+}
+
+/// What the check says when it knows of `band`.
+fn beside(piece: &Piece, draft: &Draft, band: &Band, most: f64) -> Option<BandMessage> {
+    let place = band.place.filter(|_| band.width.is_finite())?;
+    let spot = Spot::new(piece.patch(place.along, place.across), piece.outward());
+    let passes = band.keeps(most).is_some();
+    let accepted = match most {
+        0.0 => String::new(),
+        most => format!("a band of {most} mm is accepted; "),
     };
-    // Below a proof of the one direction a finer one of the other may lie: the
-    // proved cells of both are laid over the rest.
-    let is_drafted = |(_, proof): &&(Cell, Proof)| *proof == Proof::Drafted;
-    let open = one.iter().map(|(cell, _)| (*cell, Proof::Open));
-    let mut cells: Vec<_> = open.collect();
-    cells.extend(one.iter().filter(is_drafted));
-    cells.extend(survey(piece, &other).iter().filter(is_drafted));
-    cells
+    Some(BandMessage {
+        passes,
+        kept: match passes {
+            true => "kept",
+            false if most == 0.0 => AT_THE_LINE_ONLY,
+            false => "seen wider",
+        },
+        side: format!("{accepted}{}", words::band_shortly(band, draft)),
+        basis: words::band_basis(band),
+        place: String::new(),
+        at: seen_from(&spot),
+    })
 }
 
 /// The cells as an even grid; later ones lie over earlier ones.
@@ -189,11 +235,10 @@ fn within((from, to): (f64, f64), count: usize) -> (usize, usize) {
     (at(from), at(to))
 }
 
-fn shares(piece: &Piece, draft: &Draft, cells: &[(Cell, Proof)], is_proved: bool) -> String {
+fn shares(piece: &Piece, draft: &Draft, proofs: &[u8], is_proved: bool) -> String {
     if is_proved {
         return "Proved: every place of the skin has at least the least draft.".to_owned();
     }
-    let proofs = spread(cells);
     let mut areas = [0.0_f64; 3];
     // A quarter of the places each way is enough for whole percents.
     const COARSE: usize = 4;
@@ -238,7 +283,7 @@ fn regions(piece: &Piece, draft: &Draft) -> Vec<String> {
             let place = if region.worst <= deepest + LIKE_DEEPEST {
                 String::new()
             } else {
-                format!(" at {}", coordinates(&region.place.point))
+                format!(" at {}", words::point(&region.place.point))
             };
             format!(
                 "Undercut of about {:.1} cm², down to about {:.1} degrees{place}.",
@@ -270,12 +315,12 @@ fn parted(lines: &[PartingLine]) -> String {
             };
             format!(
                 "{:.1} mm long, {run}, {:.2} mm off flat",
-                length(line),
+                line.length(),
                 line.height
             )
         })
         .collect();
-    let whole: f64 = lines.iter().map(length).sum();
+    let whole: f64 = lines.iter().map(PartingLine::length).sum();
     let more = lines.len().saturating_sub(MOST_REGIONS);
     let more = if 0 < more {
         format!("; {more} shorter")
@@ -287,22 +332,4 @@ fn parted(lines: &[PartingLine]) -> String {
         words::counted(lines.len(), "parting line", "parting lines"),
         told.join("; ")
     )
-}
-
-/// The length of a parting line as it is drawn, mm.
-fn length(line: &PartingLine) -> f64 {
-    chords(line)
-        .map(|[a, b, c, x, y, z]| nalgebra::Vector3::new(x - a, y - b, z - c).norm())
-        .sum()
-}
-
-/// The chords of a parting line, both ends of each.
-fn chords(line: &PartingLine) -> impl Iterator<Item = [f64; 6]> + '_ {
-    let places = &line.places;
-    let closing = line.closed.then(|| (places.last(), places.first()));
-    let steps = places.windows(2).map(|ends| (ends.first(), ends.last()));
-    steps.chain(closing).filter_map(|(from, to)| {
-        let (from, to) = (from?.point, to?.point);
-        Some([from.x, from.y, from.z, to.x, to.y, to.z])
-    })
 }

@@ -1,6 +1,5 @@
 //! Whether the sheet of a piece meets itself at a distance, in words.
 
-use super::checks::coordinates;
 use super::session::{SeriesFailure, SeriesSession};
 use super::shop::ShopWish;
 use loftkin_exchange::words;
@@ -38,8 +37,8 @@ impl SeriesSession {
         Ok(RoomMessage {
             said: format!(
                 "The offset skin meets itself: between {} and {} the skin is only {} from itself, too little for the sheet on that side.",
-                coordinates(&one),
-                coordinates(&other),
+                words::point(&one),
+                words::point(&other),
                 words::millimetres(apart)
             ),
             passes: false,

@@ -52,6 +52,8 @@ pub struct ShopWish {
     pub density: f64,
     /// Degrees.
     pub least_draft: f64,
+    /// The band beside the parting line of two halves that is accepted, mm; may be 0.
+    pub most_band: f64,
     /// The radius of the ball-nose cutter, mm.
     pub cutter: f64,
     /// From pass to pass, mm.
@@ -81,6 +83,7 @@ impl Default for ShopWish {
             gauge: usual.gauge,
             density: materials::table()[0].density.value,
             least_draft: usual.least_draft,
+            most_band: usual.most_band,
             cutter: usual.cutter,
             step_over: usual.step_over,
             most_scallop: usual.most_scallop,
@@ -96,7 +99,7 @@ impl ShopWish {
     /// The workshop that is meant.
     ///
     /// # Errors
-    /// [`SeriesFailure::Limit`] and [`SeriesFailure::Direction`].
+    /// [`SeriesFailure::Limit`], [`SeriesFailure::Band`] and [`SeriesFailure::Direction`].
     pub fn workshop(&self) -> Result<Workshop, SeriesFailure> {
         let limits = [
             ("gauge", self.gauge),
@@ -116,6 +119,9 @@ impl ShopWish {
         if let Some(&(limit, _)) = wrong {
             return Err(SeriesFailure::Limit { limit });
         }
+        if !(self.most_band.is_finite() && 0.0 <= self.most_band) {
+            return Err(SeriesFailure::Band);
+        }
         Ok(Workshop {
             direction: direction("direction of draw", self.draw)?,
             halves: match self.halves {
@@ -123,6 +129,7 @@ impl ShopWish {
                 HalvesWish::Two => Halves::Two,
             },
             least_draft: self.least_draft,
+            most_band: self.most_band,
             cutter: self.cutter,
             tool_side: match self.tool_side {
                 SideWish::Inside => ToolSide::Inside,

@@ -1,5 +1,6 @@
 //! Making checks against closed forms, on pieces whose angles and radii are known.
 
+mod band;
 mod forming;
 
 use super::check::{Basis, examine, value_at};

@@ -14,6 +14,7 @@ const ROUNDS: u32 = 40;
 const SHARP: f64 = 1e-9;
 
 /// A grid of n·d over (u, v).
+#[derive(Clone)]
 pub struct Grid<'a> {
     /// What is looked at.
     pub piece: &'a Piece,
@@ -26,7 +27,9 @@ pub struct Grid<'a> {
     pub across: Vec<f64>,
     /// S_u × S_v, outward, by row (across), then along.
     crosses: Vec<Vector3<f64>>,
-    /// Its unit vector along the direction: n·d.
+    /// What n·d is counted from.
+    level: f64,
+    /// Its unit vector along the direction, n·d, from that level.
     values: Vec<f64>,
 }
 
@@ -59,15 +62,19 @@ impl<'a> Grid<'a> {
             along: finer(&breaks),
             across: finer(&knots),
             crosses: Vec::new(),
+            level: 0.0,
             values: Vec::new(),
         };
         let columns = grid.along.iter();
         let stations = piece.arrangement().0.len();
+        // A seam is one place: seen from both sides a jump there would be none.
+        let once = |at: f64, is_closed: bool| if is_closed && at == 1.0 { 0.0 } else { at };
         let jets: Vec<Vec<Jet>> = columns
-            .map(|&u| (0..stations).map(|station| piece.jet(station, u)).collect())
+            .map(|&u| once(u, piece.is_closed_along()))
+            .map(|u| (0..stations).map(|station| piece.jet(station, u)).collect())
             .collect();
         for &v in &grid.across {
-            let across = piece.layout().across(v);
+            let across = piece.layout().across(once(v, piece.is_closed_across()));
             let cross = |jets: &Vec<Jet>| piece.patch_of(jets, &across).cross() * grid.outward;
             grid.crosses.extend(jets.iter().map(cross));
         }
@@ -76,14 +83,36 @@ impl<'a> Grid<'a> {
         grid
     }
 
-    /// n·d of a place with `cross` as its S_u × S_v.
+    /// The same with n·d counted from `level`.
+    pub fn less(&self, level: f64) -> Self {
+        let values = self.values.iter().map(|value| value - level).collect();
+        Self {
+            level,
+            values,
+            ..self.clone()
+        }
+    }
+
+    /// The corners at which |n·d| is below `sine`.
+    pub fn places_below(&self, sine: f64) -> impl Iterator<Item = Place> + '_ {
+        let rows = self.across.iter().zip(self.values.chunks(self.along.len()));
+        rows.flat_map(move |(&v, row)| {
+            let below = self.along.iter().zip(row);
+            let below = below.filter(move |(_, value)| value.abs() < sine);
+            below.map(move |(&u, _)| self.place(u, v))
+        })
+    }
+
+    /// n·d of a place with `cross` as its S_u × S_v; a wall along the direction is
+    /// on one side of 0, whatever its roundings.
     fn along_direction(&self, cross: &Vector3<f64>) -> f64 {
-        cross.dot(&self.direction) / cross.norm()
+        let value = cross.dot(&self.direction) / cross.norm();
+        if value.abs() < SHARP { 0.0 } else { value }
     }
 
     /// n·d at any place.
     pub fn value(&self, u: f64, v: f64) -> f64 {
-        self.along_direction(&(self.piece.patch(u, v).cross() * self.outward))
+        self.along_direction(&(self.piece.patch(u, v).cross() * self.outward)) - self.level
     }
 
     /// n·d at a corner of the grid.
@@ -128,18 +157,20 @@ impl<'a> Grid<'a> {
         let at = |t: f64| (from.0 + (to.0 - from.0) * t, from.1 + (to.1 - from.1) * t);
         let (mut left, mut right) = (0.0, 1.0);
         let (mut middle, mut before) = (0.5, None);
+        // From a wall along the direction the jump at its edge is what is sought.
+        let is_wall = low == 0.0 || high == 0.0;
         for round in 0..ROUNDS {
             let secant = left + (right - left) * (low / (low - high));
             // Every third round halves, for the sake of jumps; and so does one
             // beside a singular place, where n is not a number.
-            middle = if round % 3 == 2 || !secant.is_finite() {
+            middle = if is_wall || round % 3 == 2 || !secant.is_finite() {
                 f64::midpoint(left, right)
             } else {
                 secant
             };
             let (u, v) = at(middle);
             let value = self.value(u, v);
-            if value.abs() < SHARP || right - left < SHARP {
+            if !is_wall && value.abs() < SHARP || right - left < SHARP {
                 break;
             }
             let is_low = (0.0 <= value) == (0.0 <= low);
