@@ -118,7 +118,7 @@ fn a_choice_is_the_same_for_one_seed() {
 fn what_cannot_be_made_is_explained() {
     let folder = TempDir::new().unwrap();
     let out = folder.path().join("run");
-    let cases: [(&[&str], &str); 12] = [
+    let cases: [(&[&str], &str); 15] = [
         (&["--pieces", "0-3"], "there is no piece 0"),
         (&["--pieces", "x"], "names no pieces"),
         (&["--pieces", "1-99999999"], "no piece 99999999"),
@@ -134,6 +134,12 @@ fn what_cannot_be_made_is_explained() {
             "direction of draw",
         ),
         (&["--blend", "straight"], "possible values"),
+        (&["--halves", "two"], "--least-draft"),
+        (&["--least-draft", "1", "--most-band", "2"], "--halves two"),
+        (
+            &["--least-draft", "1", "--halves", "two", "--most-band=-2"],
+            "--most-band must be above 0",
+        ),
     ];
     for (more, part) in cases {
         let run = make(&out, more);
@@ -149,28 +155,33 @@ fn what_cannot_be_made_is_explained() {
     assert!(!out.exists());
 }
 
+/// A family file of round profiles of so many nodes.
+fn rounds(folder: &TempDir, count: u32, radii: &[f64]) -> PathBuf {
+    let turn = std::f64::consts::TAU / f64::from(count);
+    let on_grid = |value: f64| (value * 100.0).round() / 100.0;
+    let round = |radius: &f64| -> Vec<[f64; 2]> {
+        let angles = (0..count).map(|k| turn * f64::from(k));
+        angles
+            .map(|a| [on_grid(radius * a.cos()), on_grid(radius * a.sin())])
+            .collect()
+    };
+    let profiles = radii
+        .iter()
+        .map(|radius| serde_json::json!({"closed": true, "nodes": round(radius)}));
+    let family = serde_json::json!({"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01, "settings": {},
+        "profiles": profiles.collect::<Vec<_>>()});
+    let path = folder.path().join("rounds.json");
+    fs::write(&path, family.to_string()).unwrap();
+    path
+}
+
 /// A round that narrows from 60 to 40 mm of radius over 100 mm has a draft of
 /// atan(20 / 100) = 11.31 degrees all round (to what a spline of 16 nodes is from
 /// a circle), and no draft at all upside down.
 #[test]
 fn the_draft_of_a_cone_is_that_of_its_slope() {
     let folder = TempDir::new().unwrap();
-    let round = |radius: f64| -> Vec<[f64; 2]> {
-        let turn = std::f64::consts::TAU / 16.0;
-        let angles = (0..16).map(|k| turn * f64::from(k));
-        angles
-            .map(|a| {
-                [
-                    (radius * a.cos() * 100.0).round() / 100.0,
-                    (radius * a.sin() * 100.0).round() / 100.0,
-                ]
-            })
-            .collect()
-    };
-    let family = serde_json::json!({"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01, "settings": {},
-        "profiles": [{"closed": true, "nodes": round(60.0)}, {"closed": true, "nodes": round(40.0)}]});
-    let path = folder.path().join("cone.json");
-    fs::write(&path, family.to_string()).unwrap();
+    let path = rounds(&folder, 16, &[60.0, 40.0]);
     let draft = |name: &str, allow: &str, least: &str| {
         let out = folder.path().join(name);
         let order = [
@@ -235,6 +246,110 @@ fn the_draft_of_a_cone_is_that_of_its_slope() {
         "{undercut:?} {skin}"
     );
     assert!(run.out.contains("1 piece has an undercut"), "{}", run.out);
+}
+
+/// A cylinder of 500 mm radius on its side comes out of two halves: its draft is below
+/// 2 degrees in a band of 500 mm times 2 degrees in radians beside either ruling at
+/// which they part.
+#[test]
+fn the_band_of_two_halves_of_a_cylinder_is_its_radius_times_the_limit() {
+    let folder = TempDir::new().unwrap();
+    let path = rounds(&folder, 60, &[500.0]);
+    let out = |name: &str| folder.path().join(name);
+    let run = |name: &str, more: &[&str]| {
+        let out = out(name);
+        let order = [
+            "make",
+            text(&path),
+            "-o",
+            text(&out),
+            "--at",
+            "0,100",
+            "--least-draft",
+            "2",
+            "--draw",
+            "0,1,0",
+        ];
+        loftkin(&[&order[..], more].concat(), "")
+    };
+    let value = |name: &str, column: &str| {
+        let manifest = fs::read_to_string(out(name).join("manifest.csv")).unwrap();
+        let header = manifest.lines().next().unwrap().split(',');
+        let place = header.into_iter().position(|name| name == column).unwrap();
+        lines(&out(name), "manifest.csv")[0][place].clone()
+    };
+    let exact = 500.0 * 2.0_f64.to_radians();
+    let bare = run("bare", &["--halves", "two"]);
+    assert_eq!(bare.code, 1, "{}{}", bare.out, bare.err);
+    let number = |column: &str| value("bare", column).parse::<f64>().unwrap();
+    assert!((number("band_mm") / exact - 1.0).abs() < 2e-3);
+    assert!((number("band_mm")..1.15 * exact).contains(&number("band_proved_mm")));
+    let area = 4.0 * 100.0 * exact;
+    assert!((area..1.2 * area).contains(&number("band_area_proved_mm2")));
+    assert_eq!(value("bare", "mould_halves"), "two");
+    assert_eq!(
+        (value("bare", "draft_passes"), value("bare", "draft_basis")),
+        ("no".to_owned(), "checked".to_owned())
+    );
+    assert_eq!(value("bare", "parting_lines"), "2");
+    let told = bare.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in [
+        "in two halves: 0 pass (0 proved), 1 do not",
+        "below 2 degrees up to 17.4",
+        "along the skin, on piece 1, widest at 4",
+        "no band is accepted",
+        "Proved of 1 of the 1 piece with a band",
+        "parting land (common practice)",
+    ] {
+        assert!(
+            told.to_lowercase().contains(&part.to_lowercase()),
+            "{part} is missing in: {told}"
+        );
+    }
+    assert!(!told.contains("undercut"), "{told}");
+    // A band that is accepted: below what was seen, and above what is proved.
+    let narrow = run("narrow", &["--halves", "two", "--most-band", "10"]);
+    assert_eq!(
+        (narrow.code, value("narrow", "draft_basis")),
+        (1, "sampled".to_owned())
+    );
+    let wide = run("wide", &["--halves", "two", "--most-band", "25"]);
+    assert_eq!(
+        (wide.code, value("wide", "draft_basis")),
+        (0, "proved".to_owned()),
+        "{}",
+        wide.out
+    );
+    assert!(
+        wide.out.contains("a band of 25 mm is accepted"),
+        "{}",
+        wide.out
+    );
+    // In one part half of the skin is undercut: another run, another description.
+    let one = run("bare", &[]);
+    assert_eq!(one.code, 2);
+    assert!(
+        one.err.contains("another run (checks differ)"),
+        "{}",
+        one.err
+    );
+    let described = fs::read_to_string(out("bare").join("run.json")).unwrap();
+    assert!(described.contains("\"halves\": \"two\""), "{described}");
+    let one = run("one", &[]);
+    assert_eq!(
+        (one.code, value("one", "undercut_regions")),
+        (1, "1".to_owned())
+    );
+    // The report says the same.
+    let page = loftkin(&["report", text(&path), "--run", text(&out("wide"))], "");
+    for part in [
+        "Draft to the direction of draw, in two halves",
+        "a band of 25 mm is accepted",
+        "parting land (common practice)",
+        "band proved",
+    ] {
+        assert!(page.out.contains(part), "{part} is missing in the report");
+    }
 }
 
 #[test]

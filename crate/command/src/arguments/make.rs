@@ -5,6 +5,7 @@ use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
 use loftkin_exchange::shop::files;
+use loftkin_form::making::draft;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -104,6 +105,25 @@ fn shard(text: &str) -> Result<Shard, String> {
     }
 }
 
+/// How a mould is parted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Halves {
+    /// One mould that is drawn one way.
+    #[default]
+    One,
+    /// Two halves that are drawn opposite ways.
+    Two,
+}
+
+impl From<Halves> for draft::Halves {
+    fn from(halves: Halves) -> Self {
+        match halves {
+            Halves::One => Self::One,
+            Halves::Two => Self::Two,
+        }
+    }
+}
+
 /// The sheet that pieces are pressed from.
 #[derive(Args)]
 pub struct SheetOptions {
@@ -132,6 +152,21 @@ pub struct CheckOptions {
         allow_negative_numbers = true
     )]
     pub draw: Vec<f64>,
+    /// How the mould comes off: in one part, or in two halves that part along a line
+    /// and are drawn opposite ways. Right at the line a smooth skin has no draft: the
+    /// width of the band without the least draft is told.
+    #[arg(
+        long,
+        value_enum,
+        value_name = "HALVES",
+        default_value_t,
+        requires = "least_draft"
+    )]
+    pub halves: Halves,
+    /// The widest band without the least draft that is accepted beside the parting
+    /// line of two halves, in mm along the skin.
+    #[arg(long, value_name = "MM", requires = "least_draft")]
+    pub most_band: Option<f64>,
     /// The radius of the ball-nose cutter that mills the mould, in mm: hollows
     /// must be wider.
     #[arg(long, value_name = "MM")]

@@ -5,14 +5,15 @@
 //! The values are the form crate's estimates for design; limits are the person's.
 
 use super::draft::{self, Drawing};
+use super::halves::{self, Parting};
+use super::limits::Limits;
 use crate::arguments::make::{CheckOptions, SheetOptions};
 use loftkin_exchange::words;
 use loftkin_form::making::check::{Basis, Check, Report, Unit, examine};
-use loftkin_form::making::draft_proof;
+use loftkin_form::making::draft::Halves;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
 use nalgebra::{UnitVector3, Vector3};
-use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// Why limits cannot be used.
@@ -24,6 +25,9 @@ pub enum ChecksError {
         /// The option.
         option: &'static str,
     },
+    /// A band of a mould without a parting line.
+    #[error("--most-band is for a mould in two halves: add --halves two")]
+    BandOfOne,
     /// A direction of draw that is none.
     #[error("give the direction of draw as three numbers that are not all 0, as 0,0,1")]
     Direction,
@@ -45,24 +49,12 @@ pub struct Kept {
     pub fail: u64,
     /// The worst value, and the piece that has it.
     pub worst: Option<(f64, String)>,
-    /// Of the draft: what else there is to drawing.
-    pub drawing: Drawing,
-}
-
-/// The limits of a run as its description holds them.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Limits {
-    asked: Vec<String>,
-    draw: [f64; 3],
-    least_draft: f64,
-    cutter: f64,
-    step_over: f64,
-    most_scallop: f64,
-    gauge: f64,
-    bend_gauges: f64,
-    least_gauge: f64,
-    flow_stress: f64,
-    most_pressure: f64,
+    /// Pieces of which it is proved.
+    pub proved: u64,
+    /// Of the draft to a mould in one part: what else there is to drawing.
+    drawing: Drawing,
+    /// Of the draft to two halves: what there is to their parting.
+    parting: Parting,
 }
 
 impl Checks {
@@ -73,6 +65,7 @@ impl Checks {
     pub fn new(options: &CheckOptions, sheet: &SheetOptions) -> Result<Self, ChecksError> {
         let given = [
             ("--least-draft", options.least_draft),
+            ("--most-band", options.most_band),
             ("--cutter", options.cutter),
             ("--step-over", options.step_over),
             ("--most-scallop", options.most_scallop),
@@ -89,10 +82,16 @@ impl Checks {
                 return Err(ChecksError::NotAbove { option });
             }
         }
+        let halves = Halves::from(options.halves);
+        if options.most_band.is_some() && halves == Halves::One {
+            return Err(ChecksError::BandOfOne);
+        }
         let usual = Workshop::default();
         let workshop = Workshop {
             direction: direction(&options.draw)?,
+            halves,
             least_draft: options.least_draft.unwrap_or(usual.least_draft),
+            most_band: options.most_band.unwrap_or(usual.most_band),
             cutter: options.cutter.unwrap_or(usual.cutter),
             step_over: options.step_over.unwrap_or(usual.step_over),
             most_scallop: options.most_scallop.unwrap_or(usual.most_scallop),
@@ -129,8 +128,25 @@ impl Checks {
         kinds.map(|&kind| (kind, self.workshop.check(kind)))
     }
 
+    /// What `kind` is called; of the draft also how the mould is parted.
+    pub fn title(&self, kind: Kind) -> String {
+        let title = words::capital(kind.title());
+        match (kind, self.workshop.halves) {
+            (Kind::Draft, Halves::Two) => format!("{title}, in two halves"),
+            _ => title,
+        }
+    }
+
+    /// The columns that the draft has beside those of every check.
+    fn drawing_names(&self) -> &'static [&'static str] {
+        match self.workshop.halves {
+            Halves::One => &draft::COLUMNS,
+            Halves::Two => &halves::COLUMNS,
+        }
+    }
+
     /// Three columns a check: the worst value, whether it keeps the limit, and
-    /// what that is worth; for the draft those of [`draft`] too.
+    /// what that is worth; for the draft those of [`draft`] or of [`halves`] too.
     pub fn column_names(&self) -> Vec<String> {
         let names = self.all().flat_map(|(kind, check)| {
             let word = word(kind);
@@ -140,7 +156,8 @@ impl Checks {
                 format!("{word}_basis"),
             ];
             if kind == Kind::Draft {
-                names.extend(draft::COLUMNS.map(str::to_owned));
+                let more = self.drawing_names().iter();
+                names.extend(more.map(|&name| name.to_owned()));
             }
             names
         });
@@ -157,9 +174,12 @@ impl Checks {
                 return told_by(&report).to_vec();
             }
             let draft = self.workshop.draft();
-            let report = draft_proof::confirmed(piece, &draft, report);
+            let (report, band) = self.workshop.confirmed(piece, report);
             let mut columns = told_by(&report).to_vec();
-            columns.extend(draft::columns(piece, &draft, &report));
+            match &band {
+                None => columns.extend(draft::columns(piece, &draft, &report)),
+                Some(band) => columns.extend(halves::columns(piece, &draft, band)),
+            }
             columns
         });
         columns.collect()
@@ -170,7 +190,7 @@ impl Checks {
         kept.resize(self.kinds.len(), Kept::default());
         let mut rest = columns;
         for (&kind, kept) in self.kinds.iter().zip(kept) {
-            let Some((own, after)) = rest.split_at_checked(width(kind)) else {
+            let Some((own, after)) = rest.split_at_checked(self.width(kind)) else {
                 return;
             };
             rest = after;
@@ -180,8 +200,11 @@ impl Checks {
             } else {
                 kept.fail += 1;
             }
-            if kind == Kind::Draft {
-                kept.drawing.count(number, own[2], &own[OWN..]);
+            kept.proved += u64::from(own[2] == "proved");
+            match (kind, self.workshop.halves) {
+                (Kind::Draft, Halves::One) => kept.drawing.count(number, &own[OWN..]),
+                (Kind::Draft, Halves::Two) => kept.parting.count(number, &own[OWN..]),
+                _ => {}
             }
             let Ok(value) = own[0].parse::<f64>() else {
                 continue;
@@ -193,7 +216,26 @@ impl Checks {
         }
     }
 
-    /// One sentence a check, and one more on undercuts.
+    /// What there is to drawing pieces off, beyond the draft itself: a sentence an
+    /// entry.
+    pub fn drawing_told(&self, kept: &Kept) -> Vec<String> {
+        let mut told: Vec<String> = kept.drawing.told().into_iter().collect();
+        told.extend(
+            kept.parting
+                .told(&self.workshop.draft(), self.workshop.most_band),
+        );
+        told
+    }
+
+    /// How many columns `kind` has.
+    fn width(&self, kind: Kind) -> usize {
+        match kind {
+            Kind::Draft => OWN + self.drawing_names().len(),
+            _ => OWN,
+        }
+    }
+
+    /// One sentence a check, and more on undercuts or on the band at a parting line.
     pub fn told(&self, kept: &[Kept]) -> Vec<String> {
         let told = self.all().zip(kept).flat_map(|((kind, check), kept)| {
             let unit = unit_shown(check.unit());
@@ -204,61 +246,36 @@ impl Checks {
                     format!("; the worst is {value:.3}{unit}, of piece {number}")
                 });
             let proved = match kind {
-                Kind::Draft => format!(" ({} proved)", kept.drawing.proved),
+                Kind::Draft => format!(" ({} proved)", kept.proved),
                 _ => String::new(),
             };
             let sentence = format!(
                 "{}: {} pass{proved}, {} do not{worst} (limit {}{unit}).",
-                words::capital(kind.title()),
+                self.title(kind),
                 kept.pass,
                 kept.fail,
                 check.limit().value
             );
-            [Some(sentence), kept.drawing.told()].into_iter().flatten()
+            let more = self.drawing_told(kept).into_iter();
+            std::iter::once(sentence).chain(more)
         });
         told.collect()
     }
 
     /// What decides the values, for the description of the run.
     pub fn limits(&self) -> Option<Limits> {
-        let shop = &self.workshop;
         let asked = self.kinds.iter().map(|&kind| word(kind).to_owned());
-        (!self.is_empty()).then(|| Limits {
-            asked: asked.collect(),
-            draw: [shop.direction.x, shop.direction.y, shop.direction.z],
-            least_draft: shop.least_draft,
-            cutter: shop.cutter,
-            step_over: shop.step_over,
-            most_scallop: shop.most_scallop,
-            gauge: shop.gauge,
-            bend_gauges: shop.bend_gauges,
-            least_gauge: shop.least_gauge,
-            flow_stress: shop.flow_stress,
-            most_pressure: shop.most_pressure,
-        })
+        (!self.is_empty()).then(|| Limits::new(asked.collect(), &self.workshop))
     }
 }
 
-impl Limits {
-    /// The checks that these limits were written from.
-    pub fn checks(&self) -> Checks {
-        let usual = Workshop::default();
-        let is_asked = |kind: &Kind| self.asked.iter().any(|asked| asked == word(*kind));
-        Checks {
+impl From<&Limits> for Checks {
+    /// The checks that the limits were written from.
+    fn from(limits: &Limits) -> Self {
+        let is_asked = |kind: &Kind| limits.asked.iter().any(|asked| asked == word(*kind));
+        Self {
             kinds: Kind::ALL.into_iter().filter(is_asked).collect(),
-            workshop: Workshop {
-                direction: direction(&self.draw).unwrap_or(usual.direction),
-                least_draft: self.least_draft,
-                cutter: self.cutter,
-                step_over: self.step_over,
-                most_scallop: self.most_scallop,
-                gauge: self.gauge,
-                bend_gauges: self.bend_gauges,
-                least_gauge: self.least_gauge,
-                flow_stress: self.flow_stress,
-                most_pressure: self.most_pressure,
-                ..usual
-            },
+            workshop: limits.workshop(),
         }
     }
 }
@@ -270,13 +287,6 @@ pub fn column_name(kind: Kind, check: &dyn Check) -> String {
 
 /// Columns of a check without those of its kind alone.
 const OWN: usize = 3;
-
-fn width(kind: Kind) -> usize {
-    match kind {
-        Kind::Draft => OWN + draft::COLUMNS.len(),
-        _ => OWN,
-    }
-}
 
 fn told_by(report: &Report) -> [String; OWN] {
     let value = if report.worst.is_finite() {

@@ -2,7 +2,7 @@
 //! A folder knows its run again by it, and a report reads back from it how the
 //! pieces stand and what was checked.
 
-use super::checks::Limits;
+use super::limits::Limits;
 use loftkin_exchange::series::blend_of;
 use loftkin_form::blend::{Layout, LayoutError};
 use loftkin_form::stations::{Station, Stations};
@@ -16,7 +16,7 @@ pub const NAME: &str = "run.json";
 pub const FORMAT: &str = "loftkin-run";
 
 /// The version of the structure.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// What run.json holds.
 #[derive(Debug, Serialize, Deserialize)]

@@ -1,4 +1,4 @@
-//! What a run tells of drawing a piece off its mould beyond the draft itself:
+//! What a run tells of drawing a piece off a mould in one part beyond the draft:
 //! undercut regions and parting lines, in columns and in a sentence.
 //!
 //! They come from samples of the skin, whatever is proved of the draft; where it
@@ -21,8 +21,6 @@ pub const COLUMNS: [&str; 4] = [
 /// What is told of all pieces together.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawing {
-    /// Pieces whose draft is proved.
-    pub proved: u64,
     /// Pieces with an undercut.
     undercut: u64,
     /// The largest undercut in mm² of one piece, with its number.
@@ -48,9 +46,8 @@ pub fn columns(piece: &Piece, draft: &Draft, report: &Report) -> [String; 4] {
 }
 
 impl Drawing {
-    /// Counts the columns of piece `number`, with how its draft is known.
-    pub fn count(&mut self, number: &str, basis: &str, columns: &[&str]) {
-        self.proved += u64::from(basis == "proved");
+    /// Counts the columns of piece `number`.
+    pub fn count(&mut self, number: &str, columns: &[&str]) {
         let value = |column: usize| columns.get(column)?.parse::<f64>().ok();
         self.undercut += u64::from(value(0).is_some_and(|regions| 0.0 < regions));
         for (most, column) in [(&mut self.largest, 1), (&mut self.steepest, 3)] {
@@ -95,14 +92,13 @@ mod tests {
     fn the_largest_and_the_steepest_are_told() {
         let mut drawing = Drawing::default();
         assert_eq!(drawing.told(), None);
-        drawing.count("1", "proved", &["0", "0.0", "0", ""]);
+        drawing.count("1", &["0", "0.0", "0", ""]);
         assert_eq!(drawing.told(), None);
-        drawing.count("2", "checked", &["1", "40.0", "2", "3.50"]);
-        drawing.count("3", "checked", &["2", "90.5", "1", "1.25"]);
+        drawing.count("2", &["1", "40.0", "2", "3.50"]);
+        drawing.count("3", &["2", "90.5", "1", "1.25"]);
         let told = drawing.told().unwrap();
         for part in ["2 pieces have", "90 mm² on piece 3", "3.50 mm, on piece 2"] {
             assert!(told.contains(part), "{part} is missing in: {told}");
         }
-        assert_eq!(drawing.proved, 1);
     }
 }

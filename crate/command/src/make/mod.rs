@@ -13,6 +13,8 @@ pub mod checks;
 pub mod description;
 mod draft;
 mod folder;
+mod halves;
+mod limits;
 pub mod manifest;
 mod piece;
 mod plan;

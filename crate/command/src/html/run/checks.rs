@@ -22,7 +22,7 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
             Sense::AtMost => "at most",
         };
         let proved = match kind {
-            Kind::Draft => format!("<small>{} proved</small>", kept.drawing.proved),
+            Kind::Draft => format!("<small>{} proved</small>", kept.proved),
             _ => String::new(),
         };
         let worst = kept
@@ -35,14 +35,14 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
         let _ = writeln!(
             text,
             "<tr><th scope=\"row\">{}</th><td>{sense} {}{unit}</td><td>{}{proved}</td><td class=\"{class}\">{}</td><td>{worst}</td></tr>",
-            words::capital(kind.title()),
+            checks.title(kind),
             limit.value,
             kept.pass,
             kept.fail,
         );
     }
     text.push_str("</tbody>\n</table></div>\n");
-    for sentence in kept.iter().filter_map(|kept| kept.drawing.told()) {
+    for sentence in kept.iter().flat_map(|kept| checks.drawing_told(kept)) {
         paragraph(text, "", &sentence);
     }
     paragraph(text, "facts", BASIS);
@@ -58,7 +58,7 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
         let _ = writeln!(
             text,
             "<dt>{}</dt><dd>{}. <span class=\"facts\">Source: {} ({known}).</span> {}</dd>",
-            words::capital(kind.title()),
+            checks.title(kind),
             escaped(&words::capital(formula.text)),
             escaped(formula.source),
             escaped(formula.caution)

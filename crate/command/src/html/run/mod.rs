@@ -116,7 +116,7 @@ impl<'a> Run<'a> {
     /// What the system says.
     pub fn part(&self, text: &mut String) -> Result<(), RunError> {
         let limits = self.description.checks.as_ref();
-        let checks = limits.map(|limits| limits.checks()).unwrap_or_default();
+        let checks = limits.map(Checks::from).unwrap_or_default();
         let told = self.told(&checks)?;
         text.push_str("<h2>The run of pieces</h2>\n");
         paragraph(text, "", &self.stations());
