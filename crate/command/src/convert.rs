@@ -1,36 +1,31 @@
 //! The orders that print a family in another form.
 
-use crate::arguments::{Form, LinkOrder, ListOptions, SettingOptions, WriteOrder};
-use crate::series::asked::{self, AskedError};
+use crate::arguments::{Form, LinkOrder, WriteOrder};
+use crate::series::asked;
+use crate::series::source::{self, NoSeries, Notes, read};
 use crate::source::LinkedSeries;
-use crate::{BAD_INPUT, complain, print, source};
+use crate::{BAD_INPUT, complain, print};
 use loftkin_exchange::series::SeriesPlan;
 use loftkin_exchange::{family_json, share, svg};
-use loftkin_form::series::SeriesError;
 use loftkin_form::series::walks::NumberError;
-use loftkin_kernel::family::{Family, FamilyError};
-use loftkin_kernel::table::Table;
+use loftkin_kernel::family::Family;
 use thiserror::Error;
 
 /// Why a family has no such form.
 #[derive(Debug, Error)]
 enum FormError {
     #[error("{0}")]
-    Source(#[from] source::SourceError),
-    #[error("{0}")]
-    Family(#[from] FamilyError),
-    #[error("{0}")]
-    Asked(#[from] AskedError),
-    #[error("{0}")]
-    Series(#[from] SeriesError),
+    NoSeries(#[from] NoSeries),
     #[error("{0}")]
     Piece(#[from] NumberError),
 }
 
 /// Prints the share code, or a whole link when a page is given.
 pub fn link(order: &LinkOrder) -> u8 {
-    let code = read(&order.source, &order.lists, &order.settings)
-        .and_then(|(family, link)| linked(order, &family, link));
+    let read = read(&order.source, &order.lists, &order.settings, Notes::Told);
+    let code = read
+        .map_err(FormError::from)
+        .and_then(|(import, link)| linked(order, &import.family, link));
     told(
         &order.source,
         code.map(|code| match &order.page {
@@ -42,16 +37,17 @@ pub fn link(order: &LinkOrder) -> u8 {
 
 /// Prints the family file or the drawing.
 pub fn write(order: &WriteOrder) -> u8 {
-    let text = read(&order.source, &order.lists, &order.settings).map(|(family, link)| {
+    let read = read(&order.source, &order.lists, &order.settings, Notes::Told);
+    let text = read.map(|(import, link)| {
         if link.is_some() {
             complain(&order.source, SERIES_LEFT_OUT);
         }
         match order.form {
-            Form::Family => family_json::write(&family),
-            Form::Svg => svg::write(&family),
+            Form::Family => family_json::write(&import.family),
+            Form::Svg => svg::write(&import.family),
         }
     });
-    told(&order.source, text)
+    told(&order.source, text.map_err(FormError::from))
 }
 
 const SERIES_LEFT_OUT: &str =
@@ -70,10 +66,10 @@ fn linked(order: &LinkOrder, family: &Family, link: LinkedSeries) -> Result<Stri
     };
     let placement = family.settings.placement;
     let plan = match order.piece {
-        Some(_) => Some(asked::needed(&order.stations, placement, link)?),
-        None => asked::plan(&order.stations, placement, link)?,
+        Some(_) => asked::needed(&order.stations, placement, link).map(Some),
+        None => asked::plan(&order.stations, placement, link),
     };
-    let Some(mut plan) = plan else {
+    let Some(mut plan) = plan.map_err(NoSeries::from)? else {
         return Ok(share::encode(family));
     };
     plan.piece = order.piece.clone().or(plan.piece);
@@ -84,24 +80,11 @@ fn linked(order: &LinkOrder, family: &Family, link: LinkedSeries) -> Result<Stri
 /// Refuses a series that nobody could open: stations that the family cannot
 /// have, or a piece that the series has not.
 fn can_be_used(family: &Family, plan: &SeriesPlan) -> Result<(), FormError> {
-    let series = asked::counted(&Table::new(family.clone())?, plan)?;
+    let (_, series) = source::counted(family.clone(), plan)?;
     if let Some(number) = &plan.piece {
         series.arrangement(number)?;
     }
     Ok(())
-}
-
-fn read(
-    source: &str,
-    lists: &ListOptions,
-    settings: &SettingOptions,
-) -> Result<(Family, LinkedSeries), FormError> {
-    let (mut import, link) = source::read_with_series(source, lists.reading())?;
-    for note in &import.notes {
-        complain(source, &note.to_string());
-    }
-    settings.apply(&mut import.family)?;
-    Ok((import.family, link))
 }
 
 /// Prints `text`, or the reason why there is none.

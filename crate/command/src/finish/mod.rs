@@ -5,9 +5,9 @@
 pub mod bath;
 
 use crate::arguments::finish::FinishOrder;
-use crate::series::asked::{self, AskedError};
+use crate::series::source::{Counted, NoSeries, Notes, needed};
 use crate::wrap::wrapped;
-use crate::{BAD_INPUT, complain, file, html, print, source};
+use crate::{BAD_INPUT, complain, file, html, print};
 use loftkin_exchange::finish::{table, wished, words::said};
 use loftkin_exchange::words;
 use loftkin_form::finish::colour::Srgb;
@@ -15,10 +15,7 @@ use loftkin_form::finish::lift::LiftError;
 use loftkin_form::finish::wished::films;
 use loftkin_form::finish::{CAUTIONS, MODEL};
 use loftkin_form::piece::{Piece, PieceError, judged_curves};
-use loftkin_form::series::SeriesError;
 use loftkin_form::series::walks::NumberError;
-use loftkin_kernel::family::FamilyError;
-use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
 use std::io;
 use std::path::Path;
@@ -28,13 +25,7 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 enum FinishError {
     #[error("{0}")]
-    Source(#[from] source::SourceError),
-    #[error("{0}")]
-    Family(#[from] FamilyError),
-    #[error("{0}")]
-    Asked(#[from] AskedError),
-    #[error("{0}")]
-    Series(#[from] SeriesError),
+    NoSeries(#[from] NoSeries),
     #[error("{0}")]
     Number(#[from] NumberError),
     #[error("{0}")]
@@ -79,16 +70,14 @@ fn sought(order: &FinishOrder, colour: Srgb) -> Result<u8, FinishError> {
 }
 
 fn finished(order: &FinishOrder, source: &str) -> Result<(), FinishError> {
-    let (mut import, link) = source::read_with_series(source, order.lists.reading())?;
-    for note in &import.notes {
-        complain(source, &note.to_string());
-    }
-    order.settings.apply(&mut import.family)?;
-    let placement = import.family.settings.placement;
-    let asked = asked::needed(&order.stations, placement, link)?;
-    let table = Table::new(import.family)?;
-    let series = asked::counted(&table, &asked)?;
-    let number = order.piece.clone().or(asked.piece);
+    let options = (&order.lists, &order.settings);
+    let Counted {
+        plan,
+        table,
+        series,
+        ..
+    } = needed(source, options, &order.stations, Notes::Told)?;
+    let number = order.piece.clone().or(plan.piece);
     let number = number.unwrap_or_else(|| BigUint::from(1_u32));
     let arrangement = series.arrangement(&number)?;
     let piece = Piece::new(&judged_curves(&table), series.layout(), arrangement)?;

@@ -22,11 +22,9 @@ mod tally;
 mod work;
 
 use crate::arguments::make::MakeOrder;
-use crate::series::asked::{self, AskedError};
-use crate::{BAD_INPUT, complain, print, source, stop};
+use crate::series::source::{NoSeries, Notes, needed};
+use crate::{BAD_INPUT, complain, print, stop};
 use loftkin_exchange::words;
-use loftkin_kernel::family::FamilyError;
-use loftkin_kernel::table::Table;
 use plan::{Plan, PlanError};
 
 use std::io;
@@ -119,11 +117,7 @@ impl Failure {
 #[derive(Debug, Error)]
 enum MakeError {
     #[error("{0}")]
-    Source(#[from] source::SourceError),
-    #[error("{0}")]
-    Family(#[from] FamilyError),
-    #[error("{0}")]
-    Asked(#[from] AskedError),
+    NoSeries(#[from] NoSeries),
     #[error("{0}")]
     Plan(#[from] PlanError),
 }
@@ -169,12 +163,7 @@ pub fn run(order: &MakeOrder) -> u8 {
 const GO_ON: &str = "what the manifest names is whole; give the same order again to go on";
 
 fn planned(order: &MakeOrder) -> Result<Plan, MakeError> {
-    let (mut import, link) = source::read_with_series(&order.source, order.lists.reading())?;
-    for note in &import.notes {
-        complain(&order.source, &note.to_string());
-    }
-    order.settings.apply(&mut import.family)?;
-    let placement = import.family.settings.placement;
-    let asked = asked::needed(&order.stations, placement, link)?;
-    Ok(Plan::new(order, asked, Table::new(import.family)?)?)
+    let options = (&order.lists, &order.settings);
+    let counted = needed(&order.source, options, &order.stations, Notes::Told)?;
+    Ok(Plan::new(order, counted)?)
 }

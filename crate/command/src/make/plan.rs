@@ -4,13 +4,13 @@
 use super::checks::{Checks, ChecksError};
 use super::description::{self, AllowedForm, Description, StationForm};
 use crate::arguments::make::{Format, MakeOrder, Shard};
-use crate::series::asked;
+use crate::series::source::Counted;
 use loftkin_exchange::series::{SeriesPlan, blend_word};
 use loftkin_exchange::share;
 use loftkin_form::body::wall::{Sheet, Side};
+use loftkin_form::series::Series;
 use loftkin_form::series::empty::Empty;
 use loftkin_form::series::selection::{Selection, SelectionError};
-use loftkin_form::series::{Series, SeriesError};
 use loftkin_form::solid::mesh::{COARSEST, FINEST};
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
@@ -41,8 +41,6 @@ pub enum PlanError {
     Empty(Empty),
     #[error("{0}")]
     Checks(#[from] ChecksError),
-    #[error("{0}")]
-    Series(#[from] SeriesError),
     #[error("{0} (see --pieces and --choose)")]
     Selection(#[from] SelectionError),
 }
@@ -70,17 +68,22 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The plan of `order` for the series `asked` of the family of `table`.
+    /// The plan of `order` for the series that it asks for.
     ///
     /// # Errors
     /// [`PlanError`].
-    pub fn new(order: &MakeOrder, asked: SeriesPlan, table: Table) -> Result<Self, PlanError> {
+    pub fn new(order: &MakeOrder, counted: Counted) -> Result<Self, PlanError> {
         if !(FINEST..=COARSEST).contains(&order.tolerance) {
             return Err(PlanError::Tolerance {
                 mm: order.tolerance,
             });
         }
-        let series = asked::counted(&table, &asked)?;
+        let Counted {
+            plan: asked,
+            table,
+            series,
+            ..
+        } = counted;
         if let Some(reason) = series.emptiness() {
             return Err(PlanError::Empty(reason));
         }

@@ -3,20 +3,20 @@
 
 pub mod asked;
 mod form;
+pub mod source;
 
 use crate::arguments::series::SeriesOrder;
 use crate::wrap::wrapped;
-use crate::{BAD_INPUT, complain, file, print, source};
-use asked::AskedError;
+use crate::{BAD_INPUT, complain, file, print};
 use loftkin_exchange::import::Import;
 use loftkin_exchange::series::{self, SeriesPlan, words as sentences};
 use loftkin_exchange::words;
 use loftkin_form::piece::Arrangement;
+use loftkin_form::series::Series;
 use loftkin_form::series::walks::NumberError;
-use loftkin_form::series::{Series, SeriesError};
-use loftkin_kernel::family::{Family, FamilyError};
-use loftkin_kernel::table::Table;
+use loftkin_kernel::family::Family;
 use num_bigint::BigUint;
+use source::{Counted, NoSeries, Notes};
 use std::io;
 use std::path::Path;
 use thiserror::Error;
@@ -30,13 +30,7 @@ const STANDARD: &str = "-";
 #[derive(Debug, Error)]
 enum ToldError {
     #[error("{0}")]
-    Source(#[from] source::SourceError),
-    #[error("{0}")]
-    Family(#[from] FamilyError),
-    #[error("{0}")]
-    Asked(#[from] AskedError),
-    #[error("{0}")]
-    Series(#[from] SeriesError),
+    NoSeries(#[from] NoSeries),
     #[error("the report and the series cannot both go to standard output: name a file with -o")]
     BothOnStandard,
     #[error("{path} is there already: choose another name, or add --overwrite")]
@@ -91,17 +85,14 @@ pub fn run(order: &SeriesOrder) -> u8 {
 
 fn answered(order: &SeriesOrder) -> Result<Answer, ToldError> {
     check_out(order)?;
-    let (mut import, link) = source::read_with_series(&order.source, order.lists.reading())?;
-    if !order.json {
-        for note in &import.notes {
-            complain(&order.source, &note.to_string());
-        }
-    }
-    order.settings.apply(&mut import.family)?;
-    let placement = import.family.settings.placement;
-    let plan = asked::needed(&order.stations, placement, link)?;
-    let table = Table::new(import.family.clone())?;
-    let series = asked::counted(&table, &plan)?;
+    let options = (&order.lists, &order.settings);
+    let notes = if order.json { Notes::Kept } else { Notes::Told };
+    let Counted {
+        import,
+        plan,
+        series,
+        ..
+    } = source::needed(&order.source, options, &order.stations, notes)?;
     let mut answer = Answer {
         import,
         plan,
