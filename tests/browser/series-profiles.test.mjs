@@ -235,3 +235,23 @@ test('where the places cannot be fetched, a series that is behind is set aside w
   await allows(tab, ['any', '2, 4', '4'], '10');
   await pieceHas(tab, ['Rim 5', 'Rim 2', 'Rim 4']);
 });
+
+test('what is drawn is kept when the page is left before the series has followed', async () => {
+  const { tab } = await begun({ serviceWorkers: 'block' });
+  const before = await kept(tab);
+  // The places never come.
+  const unfetched = /\/places[-.]/;
+  await tab.route(unfetched, () => {});
+  await tab.reload();
+  await ready(tab);
+  await act(tab, 'Rim 4', 'Delete profile');
+  await tab.waitForFunction(() => document.querySelectorAll('#profiles .chips button').length === 4);
+  assert.equal(await kept(tab), before);
+  await tab.goto('about:blank');
+  await tab.unroute(unfetched);
+  await tab.goto(address);
+  await ready(tab);
+  assert.equal(await tab.locator('#profiles .chips button').count(), 4);
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name: /^Rims, 5 profiles/ }).waitFor();
+});

@@ -42,6 +42,7 @@ export class Desk {
     else if (kept) this.keeper.setAside(kept, 'A work that could not be read');
     this.standing = this.code();
     window.addEventListener('hashchange', () => this.follow());
+    document.addEventListener('visibilitychange', () => this.leave());
     this.controller.onHistory = () => this.keep();
     this.places.onGivenUp = () => {
       this.setAside(this.standing);
@@ -105,6 +106,18 @@ export class Desk {
       this.onKept();
       return;
     }
+    this.hold(code);
+  }
+
+  /** The page may be closed before the series is written anew: the drawing is kept without it, and both as they were. */
+  leave() {
+    if (document.visibilityState === 'visible' || !this.places.series.isBehind) return;
+    this.setAside(this.standing);
+    this.hold(this.board.shareCode());
+  }
+
+  /** @param {string} code that stands on the board from now on */
+  hold(code) {
     if (this.visiting) this.setAside(this.keeper.known);
     this.visiting = false;
     this.standing = code;
