@@ -42,7 +42,7 @@ export class Counting {
     const { round } = this.asking;
     await kept.readPending();
     if (round !== this.asking.round) return;
-    if (!worked) this.tellGone(series.form.gone);
+    if (!worked) this.tellGone(series.form.gone.text);
     // What is kept and linked waits for it when profiles stand elsewhere.
     if (worked || places.later.series.isBehind) kept.keep(worked);
     if (!worked && !series.steps.held.past.length) series.steps.begin(series.form.snapshot());

@@ -34,34 +34,9 @@ export function byPlace(wish, keys) {
 }
 
 /**
- * What stations allow and the family lacks, in words; empty for nothing.
- * @param {import('./messages.js').StationWish[]} stations
- * @param {number[]} keys of the family's profiles
- * @param {Map<number, string>} names of all profiles that ever were there, by key
- */
-export function goneInWords(stations, keys, names) {
-  /** @type {Map<number, number[]>} */
-  const gone = new Map();
-  for (const [index, { allowed }] of stations.entries()) for (const key of allowed ?? []) if (!keys.includes(key)) gone.set(key, [...(gone.get(key) ?? []), index + 1]);
-  if (!gone.size) return '';
-  const each = [...gone].map(([key, at]) => `profile ${names.get(key) ?? -key} (allowed at ${at.length === 1 ? 'station' : 'stations'} ${listed(at)})`);
-  const bare = stations.flatMap(({ allowed }, index) => (allowed?.some((key) => keys.includes(key)) === false ? [index + 1] : []));
-  const left = bare.length ? ` Nothing is left at ${bare.length === 1 ? 'station' : 'stations'} ${listed(bare)}: choose what may stand there.` : '';
-  return `Not in the drawing now: ${listed(each.slice(0, MOST_NAMED))}${MOST_NAMED < each.length ? `, and ${each.length - MOST_NAMED} more` : ''}. Undo in the drawing brings back what was deleted.${left}`;
-}
-
-/** As many have room in a sentence. */
-const MOST_NAMED = 4;
-
-/**
  * @param {SeriesWish} wish
  * @param {(allowed: number[]) => number[]} change
  */
 function withAllowed(wish, change) {
   return { ...wish, stations: wish.stations.map((station) => ({ ...station, allowed: station.allowed && change(station.allowed) })) };
-}
-
-/** @param {(string | number)[]} parts */
-function listed(parts) {
-  return parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 }

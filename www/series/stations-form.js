@@ -4,7 +4,8 @@
  * the rules.
  */
 import { element } from '../page/dom.js';
-import { byPlace, goneInWords } from './profile-keys.js';
+import { GoneProfiles } from './gone-profiles.js';
+import { byPlace } from './profile-keys.js';
 import { StationMemory, evenStep } from './station-memory.js';
 import { StationTable, tidy } from './station-table.js';
 
@@ -29,10 +30,7 @@ export class StationsForm {
     this.names = [];
     /** @type {number[]} */
     this.keys = [];
-    /** The names of all profiles that were ever there, by key. @type {Map<number, string>} */
-    this.known = new Map();
-    /** What stations allow and the family lacks, in words. */
-    this.gone = '';
+    this.gone = new GoneProfiles();
     this.closed = false;
     /** What of the family is shown. */
     this.shown = '';
@@ -45,13 +43,12 @@ export class StationsForm {
     this.table = new StationTable(() => this.tell());
     this.said = element('p', { class: 'refused', role: 'alert', id: 'stations-said' });
     this.said.hidden = true;
-    this.goneSaid = element('p', { class: 'caution-text' });
     const field = (/** @type {string | HTMLElement} */ title, /** @type {HTMLElement} */ input) => element('label', {}, typeof title === 'string' ? element('span', {}, title) : title, input);
     this.place = element('div', { class: 'stations-form' },
       element('div', { class: 'settings' },
         field('Stations stand as', this.setting), field('How many, 2 to 24', this.count), field(this.spacingTitle, this.spacing), field('Blend', this.blend)), this.said,
       element('label', { class: 'tick' }, this.apart, element('span', {}, 'No profile beside itself')),
-      this.goneSaid, this.table.place);
+      this.gone.place, this.table.place);
     this.setting.addEventListener('change', () => this.recall());
     this.count.addEventListener('change', () => this.recall());
     this.spacing.addEventListener('change', () => this.space());
@@ -62,7 +59,7 @@ export class StationsForm {
   tell() {
     this.memory.keep(this.setting.value, this.stations);
     this.showSpacing();
-    this.sayGone();
+    this.gone.show(this.stations, this.keys);
     this.say('');
     this.mark('');
     this.changed();
@@ -112,13 +109,6 @@ export class StationsForm {
     this.said.hidden = !text;
   }
 
-  /** Says what stations allow and the family lacks. */
-  sayGone() {
-    this.gone = goneInWords(this.stations, this.keys, this.known);
-    this.goneSaid.textContent = this.gone;
-    this.goneSaid.hidden = !this.gone;
-  }
-
   /** @param {string} text what is wrong with the stations; empty for nothing */
   mark(text) {
     this.table.mark(text, this.stations.length);
@@ -160,7 +150,7 @@ export class StationsForm {
     this.shown = shown;
     this.names = names;
     this.keys = keys;
-    for (const [place, key] of keys.entries()) this.known.set(key, [place + 1, family.profiles[place].name && `“${family.profiles[place].name}”`].filter(Boolean).join(' '));
+    this.gone.know(family.profiles, keys);
     this.closed = closed;
     if (this.stations.length) {
       this.show();
@@ -174,7 +164,7 @@ export class StationsForm {
 
   show() {
     this.showSpacing();
-    this.sayGone();
+    this.gone.show(this.stations, this.keys);
     this.table.show({ stations: this.stations, names: this.names, keys: this.keys, closed: this.closed, stack: this.setting.value === 'stack' });
   }
 
