@@ -306,11 +306,11 @@ test('a zip of numbers says what is wrong with them, can be stopped, and is made
   await make.waitFor();
   assert.equal(await make.isEnabled(), true);
   const keep = zip.getByRole('button', { name: /^Save the [1-9]\d* of 5,000 pieces$/ });
-  const done = Number((await keep.innerText()).match(/\d+/)?.[0]);
+  const done = Number((await keep.innerText()).match(/[\d,]+/)?.[0].replaceAll(',', ''));
   assert.equal(await keep.evaluate((button) => button === document.activeElement), true);
   const [file] = await Promise.all([tab.waitForEvent('download'), keep.click()]);
   assert.match(file.suggestedFilename(), new RegExp(`${done}-of-5000-pieces\\.zip$`));
-  await zip.getByText(new RegExp(`^${done} of 5,000 pieces saved in one zip`)).waitFor();
+  await zip.getByText(new RegExp(`^${done.toLocaleString('en')} of 5,000 pieces saved in one zip`)).waitFor();
   assert.equal(await make.evaluate((button) => button === document.activeElement), true);
   const { names, lines } = readZip(await file.path());
   const made = Array.from({ length: done }, (_, index) => `piece-${index + 1}.stl`);
