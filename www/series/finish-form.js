@@ -54,7 +54,8 @@ export class FinishForm {
       group('Lift-out', element('div', { class: 'settings' }, field('The piece hangs', this.hung), field('Lift-out takes, minutes', this.minutes), field('Lines of the table', this.rows)),
         element('table', { class: 'stations stops' }, element('caption', { class: 'hidden' }, 'Stops, from what leaves the bath first'),
           element('thead', {}, element('tr', {}, ...['Stop', 'Height, mm', 'Volts', ''].map((title) => (title ? element('th', { scope: 'col' }, title) : element('td', {}))))), this.stopBody),
-        element('div', { class: 'actions' }, button('Add a stop', () => this.addStop())), this.wished.place));
+        element('div', { class: 'actions' }, button('Add a stop', () => this.addStop()))),
+      this.wished.place);
     this.showStops();
     this.showFilm();
   }

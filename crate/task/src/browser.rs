@@ -24,6 +24,11 @@ pub const FLAGS: [&str; 8] = [
 /// Debian's packages.
 const PACKAGES: [&str; 2] = ["chromium", "chromium-driver"];
 
+/// The browser without any of its own window, as Debian packs and calls it: beside each tab the whole
+/// browser draws its tool bar, a page of its own, which takes a third of the time of the tests (measured in
+/// version 156).
+const SHELL: &str = "chromium-headless-shell";
+
 /// The names that systems give to the program.
 const BROWSER_NAMES: [&str; 4] = [
     "chromium",
@@ -57,6 +62,25 @@ pub fn find_or_install() -> Outcome<Browser> {
              chromium chromium-driver`), or name their programs in the environment variables CHROME and CHROMEDRIVER.",
         )
     })
+}
+
+/// The program that opens the page from end to end: the shell where there is one, else the browser itself.
+///
+/// # Errors
+/// As [`find_or_install`].
+pub fn for_pages() -> Outcome<PathBuf> {
+    if env::var_os("CHROME").is_none() {
+        if on_path(SHELL).is_none() && can_install_packages() {
+            // A distribution may lack it; the browser does as well.
+            if let Err(failure) = install_packages(&[SHELL]) {
+                println!("{failure}");
+            }
+        }
+        if let Some(shell) = on_path(SHELL) {
+            return Ok(shell);
+        }
+    }
+    Ok(find_or_install()?.program)
 }
 
 fn find() -> Option<Browser> {

@@ -21,6 +21,10 @@ pub fn run(project: &Project, arguments: &[String]) -> Outcome {
     let browser = browser::find_or_install()?;
     println!("browser for tests: {}", browser.program.display());
     println!("driver for tests: {}", browser.driver.display());
+    println!(
+        "browser for the page from end to end: {}",
+        browser::for_pages()?.display()
+    );
     println!("{} for tests", python::find_or_install()?);
     readers::install(project)?;
     println!("readers of files for the shop: installed from tests/shop/requirements.txt");

@@ -215,7 +215,7 @@ fn wasm(project: &Project, tally: &mut Tally) -> Outcome {
 
 fn end_to_end(project: &Project, tally: &mut Tally) -> Outcome {
     node::install_packages(project)?;
-    let browser = browser::find_or_install()?;
+    let browser = browser::for_pages()?;
     python::find_or_install()?;
     dist::make_if_stale(project)?;
     let tests: Vec<_> = crate::place::files_below(&project.root.join("tests/browser"))
@@ -231,12 +231,13 @@ fn end_to_end(project: &Project, tally: &mut Tally) -> Outcome {
     std::thread::spawn(move || server.serve());
     let mut node = Command::new("node");
     node.args(["--test", "--test-reporter=spec"])
-        // A failed test may leave its browser open, which would keep Node.js waiting for ever. Milliseconds.
-        .args(["--test-force-exit", "--test-timeout=300000"])
+        // A failed test may leave its browser open, which would keep Node.js waiting for ever. The time, in
+        // milliseconds, is that of a whole file.
+        .args(["--test-force-exit", "--test-timeout=1200000"])
         .args(tests)
         .current_dir(&project.root)
         .env("LOFTKIN_PAGE", address)
-        .env("CHROME", &browser.program)
+        .env("CHROME", browser)
         .env("CHROME_FLAGS", FLAGS.join(" "));
     run::run_reading(&mut node, |line| tally.take(line))
 }
