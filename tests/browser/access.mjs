@@ -14,7 +14,8 @@ export async function violations(tab) {
   // A transition that is given up has not failed.
   await tab.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finished.catch(() => {}))));
   if (!(await tab.evaluate(() => 'axe' in window))) await tab.addScriptTag({ path: accessibilityScript() });
-  const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run());
+  // What it holds to be right is not gone into, which saves a third of its time.
+  const found = await tab.evaluate(() => /** @type {any} */ (window).axe.run(document, { resultTypes: ['violations'] }));
   return found.violations.map((/** @type {any} */ rule) => `${rule.id}: ${rule.nodes.map((/** @type {any} */ node) => node.html).join(' | ')}`);
 }
 
