@@ -173,12 +173,11 @@ impl Checks {
             if kind != Kind::Draft {
                 return told_by(&report).to_vec();
             }
-            let draft = self.workshop.draft();
             let (report, band) = self.workshop.confirmed(piece, report);
             let mut columns = told_by(&report).to_vec();
             match &band {
-                None => columns.extend(draft::columns(piece, &draft, &report)),
-                Some(band) => columns.extend(halves::columns(piece, &draft, band)),
+                None => columns.extend(draft::columns(piece, &self.workshop.draft(), &report)),
+                Some(band) => columns.extend(halves::columns(band)),
             }
             columns
         });

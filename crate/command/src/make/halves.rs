@@ -6,8 +6,6 @@
 use loftkin_exchange::words::{self, no_less, point};
 use loftkin_form::making::band::Band;
 use loftkin_form::making::draft::Draft;
-use loftkin_form::making::undercut::parting_lines;
-use loftkin_form::piece::Piece;
 
 /// The names of the columns.
 pub const COLUMNS: [&str; 7] = [
@@ -35,10 +33,9 @@ pub struct Parting {
     unparted: u64,
 }
 
-/// The columns of `piece` with its `band`.
-pub fn columns(piece: &Piece, draft: &Draft, band: &Band) -> [String; 7] {
-    let lines = parting_lines(piece, draft.direction);
-    let height = lines.iter().map(|line| line.height).reduce(f64::max);
+/// The columns of a piece with its `band`.
+pub fn columns(band: &Band) -> [String; 7] {
+    let height = band.lines.iter().map(|line| line.height).reduce(f64::max);
     // Without a line there is no width, nor a place of it.
     let width = Some(band.width).filter(|width| width.is_finite());
     let place = band.place.filter(|_| width.is_some());
@@ -52,7 +49,7 @@ pub fn columns(piece: &Piece, draft: &Draft, band: &Band) -> [String; 7] {
             format!("{:.3}", (bound * 1e3).ceil() / 1e3)
         }),
         format!("{:.1}", (band.area * 10.0).ceil() / 10.0),
-        lines.len().to_string(),
+        band.lines.len().to_string(),
         height.map_or_else(String::new, |height| format!("{height:.2}")),
     ]
 }

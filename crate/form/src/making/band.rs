@@ -44,6 +44,8 @@ pub struct Band {
     pub bound: Option<f64>,
     /// Proved: no more of the skin is below the limit, mm².
     pub area: f64,
+    /// The parting lines that were seen, the longest first.
+    pub lines: Vec<PartingLine>,
     /// Where it was looked, apart from the lines themselves.
     pub places: usize,
     /// The skin in cells, each with whether it is proved to have the least draft to
@@ -89,7 +91,8 @@ impl Band {
 pub fn band(piece: &Piece, draft: &Draft) -> Band {
     let grid = Grid::new(piece, draft.direction);
     let sine = libm::sin(draft.least.min(90.0).to_radians());
-    let widest = widest(&grid, sine);
+    let lines = lines_of(&grid);
+    let widest = widest(&grid, &lines, sine);
     let width = widest.map_or(0.0, |(width, _)| width);
     let leaves = proof::leaves(piece, draft, (width * SHARE).max(FINEST));
     let (columns, rows) = grid.size();
@@ -98,6 +101,7 @@ pub fn band(piece: &Piece, draft: &Draft) -> Band {
         place: widest.map(|(_, place)| place),
         bound: proof::bound(piece, &leaves),
         area: proof::area(&leaves),
+        lines,
         places: (columns + 1) * (rows + 1),
         cells: leaves.iter().map(Leaf::told).collect(),
     }
@@ -105,8 +109,7 @@ pub fn band(piece: &Piece, draft: &Draft) -> Band {
 
 /// The farthest from the parting lines that the draft is seen below its limit:
 /// looked for where it crosses the limit and at the samples below it.
-fn widest(grid: &Grid, sine: f64) -> Option<(f64, Place)> {
-    let lines = lines_of(grid);
+fn widest(grid: &Grid, lines: &[PartingLine], sine: f64) -> Option<(f64, Place)> {
     let edges = [sine, -sine].map(|level| lines_of(&grid.less(level)));
     let edges = edges.iter().flatten().flat_map(|line| &line.places);
     let places = edges.copied().chain(grid.places_below(sine));

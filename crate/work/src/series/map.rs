@@ -12,7 +12,7 @@ use loftkin_form::making::band::{self, Band};
 use loftkin_form::making::check::{Spot, values};
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
-use loftkin_form::making::undercut::{PartingLine, parting_lines, undercuts};
+use loftkin_form::making::undercut::{PartingLine, undercuts};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
 
@@ -170,13 +170,12 @@ fn of_two(piece: &Piece, draft: &Draft, most: f64) -> Reach {
     let proof = |kept: bool| if kept { Proof::Drafted } else { Proof::Open };
     let cells = band.cells.iter().map(|(cell, kept)| (*cell, proof(*kept)));
     let proofs = spread(&cells.collect::<Vec<_>>());
-    let lines = parting_lines(piece, draft.direction);
     let mut said = vec![
         shares(piece, draft, &proofs, band.is_none()),
-        parted(&lines),
+        parted(&band.lines),
     ];
     said.extend(words::band(&band, draft));
-    let chords = lines.iter().flat_map(PartingLine::chords).flatten();
+    let chords = band.lines.iter().flat_map(PartingLine::chords).flatten();
     Reach {
         proofs,
         parting: chords

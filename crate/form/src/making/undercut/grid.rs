@@ -155,22 +155,34 @@ impl<'a> Grid<'a> {
         (mut low, mut high): (f64, f64),
     ) -> (f64, f64) {
         let at = |t: f64| (from.0 + (to.0 - from.0) * t, from.1 + (to.1 - from.1) * t);
+        // A wall along the direction is 0 all over: it ends at a joint or a station,
+        // which the grid has among its corners, and n·d jumps there.
+        if low == 0.0 || high == 0.0 {
+            let is_above = |t: f64| {
+                let (u, v) = at(t);
+                0.0 <= self.value(u, v)
+            };
+            if is_above(SHARP) != (0.0 <= low) {
+                return at(0.0);
+            }
+            if is_above(1.0 - SHARP) != (0.0 <= high) {
+                return at(1.0);
+            }
+        }
         let (mut left, mut right) = (0.0, 1.0);
         let (mut middle, mut before) = (0.5, None);
-        // From a wall along the direction the jump at its edge is what is sought.
-        let is_wall = low == 0.0 || high == 0.0;
         for round in 0..ROUNDS {
             let secant = left + (right - left) * (low / (low - high));
             // Every third round halves, for the sake of jumps; and so does one
             // beside a singular place, where n is not a number.
-            middle = if is_wall || round % 3 == 2 || !secant.is_finite() {
+            middle = if round % 3 == 2 || !secant.is_finite() {
                 f64::midpoint(left, right)
             } else {
                 secant
             };
             let (u, v) = at(middle);
             let value = self.value(u, v);
-            if !is_wall && value.abs() < SHARP || right - left < SHARP {
+            if value.abs() < SHARP || right - left < SHARP {
                 break;
             }
             let is_low = (0.0 <= value) == (0.0 <= low);
