@@ -263,3 +263,46 @@ fn families_are_written_in_other_forms_and_read_back() {
     assert!(list.out.contains("\"Vane, NACA 0012\""), "{}", list.out);
     assert!(list.err.contains("rounded to the grid"), "{}", list.err);
 }
+
+/// A list may begin with a minus sign, and the option behind it is still read.
+#[test]
+fn lists_that_begin_with_a_minus_are_read() {
+    let order = [
+        "series",
+        "rims-that-agree.json",
+        "--turns",
+        "-5,5",
+        "--at",
+        "-10,20",
+        "--shifts-x",
+        "-3,0",
+        "--json",
+    ];
+    let joined = [
+        "series",
+        "rims-that-agree.json",
+        "--turns=-5,5",
+        "--at=-10,20",
+        "--shifts-x=-3,0",
+        "--json",
+    ];
+    let run = loftkin(&order, "");
+    assert_eq!(run.code, 0, "{}", run.err);
+    let report: Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(report["series"]["stations"][0]["at"], -10.0);
+    assert_eq!(run.out, loftkin(&joined, "").out);
+    // What cannot be is refused by the option itself, in words of its own.
+    let refused = loftkin(&["mend", "rims-that-agree.json", "--margin", "-1"], "");
+    assert_eq!(refused.code, 2);
+    assert!(
+        refused.err.contains("0 or a positive length"),
+        "{}",
+        refused.err
+    );
+    let refused = loftkin(&["series", "rims-that-agree.json", "--piece", "-4"], "");
+    assert!(
+        refused.err.contains("a whole number from 1"),
+        "{}",
+        refused.err
+    );
+}

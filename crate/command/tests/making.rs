@@ -376,3 +376,36 @@ fn a_file_too_fine_to_make_is_told_and_the_rest_is_made() {
     assert_eq!(lines(&out, "manifest.csv").len(), 2);
     assert!(out.join("00000/piece-2.step").exists() && !out.join("00000/piece-2.stl").exists());
 }
+
+/// What is only stated must not be taken for checked.
+#[test]
+fn an_option_that_does_nothing_says_so() {
+    let folder = TempDir::new().unwrap();
+    let made = |name: &str, more: &[&str]| {
+        let order = [&["--pieces", "1-2"], more].concat();
+        let run = make(&folder.path().join(name), &order);
+        assert_eq!(run.code, 0, "{}", run.err);
+        run.err
+    };
+    let idle: [(&[&str], &str); 4] = [
+        (&["--gauge", "1.2"], "--gauge alone does nothing"),
+        (&["--flow-stress", "8"], "--flow-stress alone does nothing"),
+        (
+            &["--flow-stress", "8", "--gauge", "1.2", "--density", "4.5"],
+            "--flow-stress alone does nothing",
+        ),
+        (&["--draw", "-1,0,0"], "--draw alone does nothing"),
+    ];
+    for (index, (more, said)) in idle.into_iter().enumerate() {
+        let err = made(&format!("idle-{index}"), more);
+        assert_eq!(err.matches("does nothing").count(), 1, "{err}");
+        assert!(err.contains(said), "{err}");
+    }
+    for (index, more) in [&["--gauge", "1.2", "--density", "4.5"][..], &[]]
+        .into_iter()
+        .enumerate()
+    {
+        let err = made(&format!("used-{index}"), more);
+        assert!(!err.contains("does nothing"), "{err}");
+    }
+}

@@ -25,7 +25,7 @@ pub struct FinishOrder {
     pub piece: Option<BigUint>,
     /// The voltages wanted at heights of the piece, as 0:20,180:90; straight
     /// between them.
-    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required_unless_present = "colour", allow_hyphen_values = true)]
+    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required_unless_present = "colour")]
     pub stops: Vec<(f64, f64)>,
     #[command(flatten)]
     pub bath: BathOptions,

@@ -145,12 +145,7 @@ pub struct CheckOptions {
     #[arg(long, value_name = "DEGREES")]
     pub least_draft: Option<f64>,
     /// The direction of draw and of forming, as 0,0,1.
-    #[arg(
-        long,
-        value_name = "X,Y,Z",
-        value_delimiter = ',',
-        allow_negative_numbers = true
-    )]
+    #[arg(long, value_name = "X,Y,Z", value_delimiter = ',')]
     pub draw: Vec<f64>,
     /// How the mould comes off: in one part, or in two halves that part along a line
     /// and are drawn opposite ways. Right at the line a smooth skin has no draft: the

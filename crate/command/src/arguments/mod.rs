@@ -4,6 +4,7 @@
 pub mod finish;
 pub mod make;
 pub mod mend;
+pub mod minus;
 pub mod series;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -123,7 +124,7 @@ pub struct ReportOrder {
     pub run: Option<PathBuf>,
     /// Tell of the finish of a piece of the run as well: its voltages at heights
     /// in mm, as 0:20,180:90 (see the order finish).
-    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = finish::stop, requires = "run", allow_hyphen_values = true)]
+    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = finish::stop, requires = "run")]
     pub stops: Vec<(f64, f64)>,
     /// That piece, by its number in the series.
     #[arg(long, value_name = "NUMBER", default_value = "1", value_parser = finish::number, requires = "stops")]

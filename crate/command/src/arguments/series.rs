@@ -71,8 +71,7 @@ pub struct StationOptions {
         long,
         value_name = "PLACES",
         value_delimiter = ',',
-        conflicts_with = "series",
-        allow_negative_numbers = true
+        conflicts_with = "series"
     )]
     pub at: Vec<f64>,
     /// A scale for each station.
@@ -90,8 +89,7 @@ pub struct StationOptions {
         value_name = "DEGREES",
         value_delimiter = ',',
         requires = "at",
-        conflicts_with = "series",
-        allow_negative_numbers = true
+        conflicts_with = "series"
     )]
     pub turns: Vec<f64>,
     /// A shift to the right for each station, in mm.
@@ -100,8 +98,7 @@ pub struct StationOptions {
         value_name = "MM",
         value_delimiter = ',',
         requires = "at",
-        conflicts_with = "series",
-        allow_negative_numbers = true
+        conflicts_with = "series"
     )]
     pub shifts_x: Vec<f64>,
     /// A shift upward for each station, in mm.
@@ -110,8 +107,7 @@ pub struct StationOptions {
         value_name = "MM",
         value_delimiter = ',',
         requires = "at",
-        conflicts_with = "series",
-        allow_negative_numbers = true
+        conflicts_with = "series"
     )]
     pub shifts_y: Vec<f64>,
     /// In a ring, join the last station to the first.

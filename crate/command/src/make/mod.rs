@@ -14,6 +14,7 @@ pub mod description;
 mod draft;
 mod folder;
 mod halves;
+mod idle;
 mod limits;
 pub mod manifest;
 mod piece;
@@ -131,6 +132,9 @@ pub fn run(order: &MakeOrder) -> u8 {
             return BAD_INPUT;
         }
     };
+    for note in idle::notes(order) {
+        complain(&order.source, note);
+    }
     let out = words::shown(&order.out.display().to_string());
     let work = match Work::begin(&plan, &order.out) {
         Ok(work) => work,
