@@ -103,8 +103,11 @@ fn another_run_is_not_mixed_in() {
     assert_eq!(make(&out, &["--pieces", "1-3", "--format", "stl"]).code, 0);
     let before = files(&out);
     let usual = ["--pieces", "1-3", "--format", "stl"];
-    let cases: [(&[&str], &str); 5] = [
-        (&["--pieces", "1-4", "--format", "stl"], "(pieces differ)"),
+    let cases: [(&[&str], &str); 7] = [
+        // Fewer, others, or some by chance.
+        (&["--pieces", "1-2", "--format", "stl"], "(pieces differ;"),
+        (&["--pieces", "2-5", "--format", "stl"], "(pieces differ;"),
+        (&["--choose", "9", "--format", "stl"], "(pieces differ;"),
         (&["--pieces", "1-3", "--format", "step"], "(files differ)"),
         (
             &[&usual[..], &["--blend", "eased"]].concat(),
@@ -129,6 +132,64 @@ fn another_run_is_not_mixed_in() {
         assert_eq!(run.out, "");
     }
     assert_eq!(files(&out), before);
+}
+
+/// More pieces of the same run: those that are there keep their lines and files, and
+/// a run that grows at its end is the very one that was asked for at once.
+#[test]
+fn a_selection_that_grows_goes_on_in_the_same_folder() {
+    let folder = TempDir::new().unwrap();
+    let (out, whole) = (folder.path().join("grown"), folder.path().join("whole"));
+    let asked = |numbers| ["--pieces", numbers, "--format", "stl"];
+    assert_eq!(make(&out, &asked("5-10")).code, 0);
+    let before = files(&out);
+    let run = make(&out, &asked("1-12"));
+    assert_eq!(run.code, 0, "{}", run.err);
+    let told = "6 were there already and are unchanged, 0 were made again, 6 are new";
+    assert!(run.out.contains(told), "{}", run.out);
+    assert_eq!(all_named_is_whole(&out, "manifest.csv", 1), 12);
+    let numbers = |out| -> Vec<u32> {
+        let lines = lines(out, "manifest.csv");
+        lines.iter().map(|line| line[0].parse().unwrap()).collect()
+    };
+    assert_eq!(numbers(&out), [5, 6, 7, 8, 9, 10, 1, 2, 3, 4, 11, 12]);
+    let after = files(&out);
+    let kept = before
+        .iter()
+        .filter(|(name, _)| name.extension().is_some_and(|ending| ending == "stl"));
+    for (name, bytes) in kept {
+        assert!(after[name] == *bytes, "{name:?}");
+    }
+    // Given again, and in other words, it is the same run.
+    for numbers in ["1-12", "1-6,7-12"] {
+        let run = make(&out, &asked(numbers));
+        assert!(
+            run.out.contains("12 were there already"),
+            "{}{}",
+            run.out,
+            run.err
+        );
+        assert!(files(&out) == after);
+    }
+    let refused = make(&out, &asked("1-11"));
+    assert_eq!(refused.code, 2, "{}", refused.out);
+    assert!(refused.err.contains("a run can grow"), "{}", refused.err);
+    // In shares, one of which has grown before the other.
+    let at_end = folder.path().join("at-end");
+    let share = |numbers, shard| [&asked(numbers)[..], &["--shard", shard]].concat();
+    for (numbers, shard) in [
+        ("1-5", "1/2"),
+        ("1-5", "2/2"),
+        ("1-12", "2/2"),
+        ("1-12", "1/2"),
+    ] {
+        let run = make(&at_end, &share(numbers, shard));
+        assert_eq!(run.code, 0, "{}", run.err);
+    }
+    for shard in ["1/2", "2/2"] {
+        assert_eq!(make(&whole, &share("1-12", shard)).code, 0);
+    }
+    assert!(files(&at_end) == files(&whole));
 }
 
 /// A shell in a world of its own, where a small disk can be had without asking
@@ -260,6 +321,48 @@ fn an_interrupt_ends_in_good_order() {
     assert!([Some(130), Some(0)].contains(&status.code()), "{status:?}");
     assert_eq!(unfinished(&out), 0);
     all_named_is_whole(&out, "manifest.csv", 1);
+}
+
+/// One line is damaged: its piece alone is made again, and not even the files of the
+/// others are touched.
+#[test]
+fn one_bad_line_remakes_its_piece_alone() {
+    let folder = TempDir::new().unwrap();
+    let out = folder.path().join("run");
+    let more = ["--pieces", "1-200", "--format", "stl"];
+    assert_eq!(make(&out, &more).code, 0);
+    let before = files(&out);
+    let path = out.join("manifest.csv");
+    let whole = fs::read(&path).unwrap();
+    let starts: Vec<usize> = (0..whole.len()).filter(|&at| whole[at] == b'\n').collect();
+    let written = |number: u32| {
+        let file = out.join(format!("00000/piece-{number}.stl"));
+        fs::metadata(file).unwrap().modified().unwrap()
+    };
+    let changed = |at: usize, to: u8| {
+        let mut text = whole.clone();
+        text[at] = to;
+        text
+    };
+    // A digit, a byte that is no letter, a line end too many, and one too few.
+    let third = starts[2] + 8;
+    for text in [
+        changed(third, b'x'),
+        changed(third, 0xff),
+        changed(third, b'\n'),
+        [&whole[..starts[2]], &whole[starts[3]..]].concat(),
+    ] {
+        fs::write(&path, &text).unwrap();
+        let times: Vec<_> = (1..=200).map(written).collect();
+        std::thread::sleep(Duration::from_millis(20));
+        let run = make(&out, &more);
+        assert_eq!(run.code, 0, "{}", run.err);
+        let told = "199 were there already and are unchanged, 1 were made again, 0 are new";
+        assert!(run.out.contains(told), "{}", run.out);
+        assert!(files(&out) == before);
+        let again = (1..=200).filter(|&number| written(number) != times[number as usize - 1]);
+        assert_eq!(again.collect::<Vec<_>>(), [3]);
+    }
 }
 
 /// Somebody sorted the manifest, or took lines out of it or put them in twice: the

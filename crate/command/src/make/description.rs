@@ -139,6 +139,9 @@ pub fn differences(one: &str, other: &str) -> String {
         .collect();
     match &differ[..] {
         [] => "it was edited".to_owned(),
+        [only] if only == "pieces" => {
+            "pieces differ; a run can grow: name those that it has and more".to_owned()
+        }
         [only] => format!("{only} differ"),
         [first @ .., last] => format!("{} and {last} differ", first.join(", ")),
     }
@@ -155,5 +158,7 @@ mod tests {
         assert_eq!(differences(one, other), "blend and stations differ");
         assert_eq!(differences("{", r#"{"shares": 2}"#), "shares differ");
         assert_eq!(differences(one, one), "it was edited");
+        let pieces = differences(r#"{"pieces": "all"}"#, r#"{"pieces": 1}"#);
+        assert!(pieces.starts_with("pieces differ; a run can grow"));
     }
 }

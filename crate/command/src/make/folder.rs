@@ -95,6 +95,11 @@ impl Folder {
                 .is_ok_and(|(length, sum)| length == entry.length && sum == entry.sum)
     }
 
+    /// What unfinished files of this share are called.
+    pub fn mark(&self) -> &str {
+        &self.mark
+    }
+
     /// Makes the names of all files durable.
     pub fn sync(&self, plan: &Plan) {
         for folder in plan.folders() {
@@ -115,6 +120,11 @@ fn describe(path: &Path, plan: &Plan, mark: &str) -> Result<(), Failure> {
     for tried in 1.. {
         match fs::read_to_string(path) {
             Ok(text) if text == plan.description => return Ok(()),
+            // What is made under it stays where it is in the grown run.
+            Ok(text) if plan.grown_from.as_ref() == Some(&text) => {
+                file::write_as(path, plan.description.as_bytes(), true, mark).map_err(failed)?;
+                break;
+            }
             Ok(text) => {
                 return Err(Failure::OtherRun {
                     path: path.to_owned(),

@@ -4,14 +4,17 @@
 //! A piece is whole exactly when its line is. Lines are only ever added, after
 //! the files that they name; so a line cut short by a kill can only be the last,
 //! and its checksum tells. The checksum is CRC-32 (ISO 3309) over the line up to
-//! its last comma. From the first line on that is not whole, or names another
-//! piece than the run has there (somebody sorted or cut the lines), pieces are
-//! made again.
+//! its last comma. Where lines were damaged, moved or taken out since, the others
+//! are kept ([`super::recovered`]) and the manifest is written anew beside the old
+//! one, which stays until the new one is whole.
 
 use super::Failure;
+use super::recovered::{Found, Order};
+use crate::file;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
+use tempfile::{Builder, NamedTempFile};
 
 /// The manifest of one share of a run, open and locked.
 pub struct Manifest {
@@ -34,8 +37,8 @@ pub struct Entry {
 
 impl Manifest {
     /// Opens the manifest at `path` or begins one, with `columns` before the
-    /// checksum; says how many whole lines it has, the line at each place (from 0)
-    /// of the piece that `number` tells. What comes after them is cut off.
+    /// checksum; says which whole lines of the run it has. A line cut short at its
+    /// end is cut off.
     ///
     /// # Errors
     /// [`Failure`]: what the system says, a manifest of another run, or another
@@ -43,8 +46,8 @@ impl Manifest {
     pub fn open(
         path: &Path,
         columns: &[String],
-        number: impl Fn(u64) -> Option<String>,
-    ) -> Result<(Self, u64), Failure> {
+        order: &impl Order,
+    ) -> Result<(Self, Found), Failure> {
         let failed = |error| Failure::at(path, error);
         let mut options = OpenOptions::new();
         options.read(true).write(true).create(true).truncate(false);
@@ -64,12 +67,13 @@ impl Manifest {
             file,
             header: format!("{},line_crc32", columns.join(",")),
         };
-        let lines = manifest.recover(number)?;
-        Ok((manifest, lines))
+        let found = manifest.recover(order)?;
+        Ok((manifest, found))
     }
 
-    /// Finds the end of the whole lines, cuts off the rest and stands there.
-    fn recover(&mut self, number: impl Fn(u64) -> Option<String>) -> Result<u64, Failure> {
+    /// Finds the whole lines. Where they follow one another, what comes after them
+    /// is cut off, and the next line goes there.
+    fn recover(&mut self, order: &impl Order) -> Result<Found, Failure> {
         let path = self.path.clone();
         let failed = |error| Failure::at(&path, error);
         let mut reader = BufReader::new(&self.file);
@@ -86,7 +90,7 @@ impl Manifest {
                     return Err(Failure::OtherManifest { path });
                 }
                 has_header = true;
-            } else if is_line_of(text, number(lines)) {
+            } else if is_line_of(text, order.number_at(lines)) {
                 lines += 1;
             } else {
                 break;
@@ -97,13 +101,21 @@ impl Manifest {
         if !has_header && !self.header.as_bytes().starts_with(&line) {
             return Err(Failure::OtherManifest { path });
         }
+        drop(reader);
+        let length = self.file.metadata().map_err(failed)?.len();
+        if whole < length {
+            let found = Found::anywhere(&self.file, order).map_err(failed)?;
+            if lines < found.count {
+                return Ok(found);
+            }
+        }
         self.file.set_len(whole).map_err(failed)?;
         self.file.seek(SeekFrom::Start(whole)).map_err(failed)?;
         if !has_header {
             let text = format!("{}\n", self.header);
             self.file.write_all(text.as_bytes()).map_err(failed)?;
         }
-        Ok(lines)
+        Ok(Found::in_order(lines))
     }
 
     /// Adds `lines` (without checksums) and makes them durable.
@@ -112,11 +124,7 @@ impl Manifest {
     /// What the system says; then what is not whole is cut off again, if the
     /// system lets us, or else by whoever opens the manifest next.
     pub fn add<'a>(&mut self, lines: impl Iterator<Item = &'a str>) -> Result<(), Failure> {
-        let mut text = String::new();
-        for line in lines {
-            text.push_str(&sealed(line));
-            text.push('\n');
-        }
+        let text = sealed_all(lines);
         let failed = |error| Failure::at(&self.path, error);
         let before = self.file.stream_position().map_err(failed)?;
         let mut written = self.file.write_all(text.as_bytes());
@@ -138,6 +146,58 @@ impl Manifest {
     }
 }
 
+/// A manifest that is written anew, under another name until it is whole.
+pub struct Anew {
+    file: NamedTempFile,
+}
+
+impl Anew {
+    /// Begins one beside `manifest`, under a name that begins with `mark`.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn begin(manifest: &Manifest, mark: &str) -> Result<Self, Failure> {
+        let failed = |error| Failure::at(&manifest.path, error);
+        let mut builder = Builder::new();
+        builder.prefix(mark).suffix(file::UNFINISHED.1);
+        if let Ok(there) = manifest.file.metadata() {
+            builder.permissions(there.permissions());
+        }
+        let folder = file::folder_of(&manifest.path);
+        let mut file = builder.tempfile_in(folder).map_err(failed)?;
+        let header = format!("{}\n", manifest.header);
+        file.write_all(header.as_bytes()).map_err(failed)?;
+        Ok(Self { file })
+    }
+
+    /// Adds `lines` (without checksums).
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn add<'a>(&mut self, lines: impl Iterator<Item = &'a str>) -> Result<(), Failure> {
+        let text = sealed_all(lines);
+        let path = self.file.path().to_owned();
+        let written = self.file.write_all(text.as_bytes());
+        written.map_err(|error| Failure::at(&path, error))
+    }
+
+    /// Puts it in place of `manifest`.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn end(self, manifest: &mut Manifest) -> Result<(), Failure> {
+        let path = manifest.path.clone();
+        let failed = |error| Failure::at(&path, error);
+        let file = self.file;
+        file.as_file().sync_all().map_err(failed)?;
+        // Locked before it has the name; a system without locks has none to give.
+        let _ = file.as_file().try_lock();
+        manifest.file = file.persist(&path).map_err(|error| failed(error.error))?;
+        file::sync_folder(&file::folder_of(&path));
+        Ok(())
+    }
+}
+
 /// The lines of a manifest, without header and checksums; a line that is not
 /// whole is empty.
 ///
@@ -146,10 +206,10 @@ impl Manifest {
 pub fn lines(path: &Path) -> Result<impl Iterator<Item = Result<String, Failure>>, Failure> {
     let path = path.to_owned();
     let file = File::open(&path).map_err(|error| Failure::at(&path, error))?;
-    let lines = BufReader::new(file).lines().skip(1);
+    let lines = BufReader::new(file).split(b'\n').skip(1);
     Ok(lines.map(move |line| {
         let line = line.map_err(|error| Failure::at(&path, error))?;
-        let text = checked(line.as_bytes()).and_then(|text| std::str::from_utf8(text).ok());
+        let text = checked(&line).and_then(|text| std::str::from_utf8(text).ok());
         Ok(text.unwrap_or_default().to_owned())
     }))
 }
@@ -185,8 +245,17 @@ pub fn entries(line: &str, count: usize) -> Vec<Entry> {
 
 /// Whether `line` is whole and of piece `number`.
 fn is_line_of(line: &[u8], number: Option<String>) -> bool {
-    let first = checked(line).and_then(|text| text.split(|&byte| byte == b',').next());
-    number.is_some() && first == number.as_ref().map(String::as_bytes)
+    number.is_some() && checked(line).and_then(number_of) == number.as_deref()
+}
+
+/// The number of the piece of a line.
+pub fn number_of(line: &[u8]) -> Option<&str> {
+    let first = line.split(|&byte| byte == b',').next()?;
+    std::str::from_utf8(first).ok()
+}
+
+fn sealed_all<'a>(lines: impl Iterator<Item = &'a str>) -> String {
+    lines.fold(String::new(), |text, line| text + &sealed(line) + "\n")
 }
 
 fn sealed(line: &str) -> String {
@@ -194,7 +263,7 @@ fn sealed(line: &str) -> String {
 }
 
 /// The line before its checksum, when that is right.
-fn checked(line: &[u8]) -> Option<&[u8]> {
+pub fn checked(line: &[u8]) -> Option<&[u8]> {
     let comma = line.iter().rposition(|&byte| byte == b',')?;
     let (text, sum) = (&line[..comma], &line[comma + 1..]);
     let right = format!("{:08x}", crc32fast::hash(text));
@@ -212,16 +281,25 @@ mod tests {
     }
 
     /// A run of five pieces, from 1.
-    fn number(place: u64) -> Option<String> {
-        (place < 5).then(|| (place + 1).to_string())
+    struct Five;
+
+    impl Order for Five {
+        fn number_at(&self, place: u64) -> Option<String> {
+            (place < 5).then(|| (place + 1).to_string())
+        }
+
+        fn place_of(&self, number: &str) -> Option<u64> {
+            let place = number.parse::<u64>().ok()?.checked_sub(1)?;
+            (place < 5).then_some(place)
+        }
     }
 
     #[test]
     fn wherever_it_is_cut_only_whole_lines_are_kept() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let (mut manifest, found) = Manifest::open(&path, &columns(), number).unwrap();
-        assert_eq!(found, 0);
+        let (mut manifest, found) = Manifest::open(&path, &columns(), &Five).unwrap();
+        assert_eq!(found, Found::in_order(0));
         let added = ["1,a.stl,5,aa", "2,b.stl,6,bb"].map(str::to_owned);
         manifest.add(added.iter().map(String::as_str)).unwrap();
         drop(manifest);
@@ -229,10 +307,11 @@ mod tests {
         let ends: Vec<usize> = (0..whole.len()).filter(|&at| whole[at] == b'\n').collect();
         for cut in 0..=whole.len() {
             fs::write(&path, &whole[..cut]).unwrap();
-            let (mut manifest, found) = Manifest::open(&path, &columns(), number).unwrap();
+            let (mut manifest, found) = Manifest::open(&path, &columns(), &Five).unwrap();
             let left = ends.iter().filter(|&&end| end < cut).count();
-            assert_eq!(found as usize, left.saturating_sub(1), "cut at {cut}");
-            let left = added[found as usize..].iter().map(String::as_str);
+            let expected = Found::in_order(left.saturating_sub(1) as u64);
+            assert_eq!(found, expected, "cut at {cut}");
+            let left = added[found.count as usize..].iter().map(String::as_str);
             manifest.add(left).unwrap();
             drop(manifest);
             assert_eq!(fs::read(&path).unwrap(), whole, "cut at {cut}");
@@ -242,29 +321,63 @@ mod tests {
         assert_eq!(entries(&kept[1], 1)[0].name, "b.stl");
     }
 
+    /// The number at each place found; 0 where there is none.
+    fn kept(path: &Path) -> (bool, Vec<u64>) {
+        let (_, found) = Manifest::open(path, &columns(), &Five).unwrap();
+        let mut lines = found.lines(path).unwrap();
+        let next = |_| lines.next_line().unwrap();
+        let numbers = (0..found.count).map(next).map(|line| {
+            let line = line.unwrap_or_default();
+            number_of(line.as_bytes()).unwrap().parse().unwrap_or(0)
+        });
+        (found.is_disturbed(), numbers.collect())
+    }
+
     #[test]
-    fn lines_that_were_moved_are_not_kept() {
+    fn lines_are_kept_wherever_they_were_moved() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let found = |places: &[usize]| {
-            let lines = places.iter().map(|piece| sealed(&format!("{piece},,,")));
-            let header = format!("{},line_crc32\n", columns().join(","));
-            let text = lines.fold(header, |text, line| text + &line + "\n");
-            fs::write(&path, text).unwrap();
-            Manifest::open(&path, &columns(), number).unwrap().1
+        let found = |places: &[&str]| {
+            let header = format!("{},line_crc32", columns().join(","));
+            fs::write(&path, [&[&header[..]], places].concat().join("\n") + "\n").unwrap();
+            kept(&path)
         };
-        assert_eq!(found(&[1, 2, 3, 4, 5]), 5);
-        assert_eq!(found(&[1, 2, 4, 5]), 2, "one is cut out");
-        assert_eq!(found(&[5, 4, 3, 2, 1]), 0, "sorted another way");
-        assert_eq!(found(&[1, 2, 3, 4, 5, 4, 5]), 5, "some twice");
-        assert_eq!(found(&[1, 2, 3, 4, 5, 6]), 5, "one too many");
+        let lines = [1, 2, 3, 4, 5, 6].map(|piece| sealed(&format!("{piece},,,")));
+        let [one, two, three, four, five, six] = lines.each_ref().map(String::as_str);
+        let whole = (false, vec![1, 2, 3, 4, 5]);
+        assert_eq!(found(&[one, two, three, four, five]), whole);
+        assert_eq!(found(&[one, two, four, five]), (true, vec![1, 2, 0, 4, 5]));
+        assert_eq!(found(&[five, four, one]), (true, vec![1, 0, 0, 4, 5]));
+        assert_eq!(found(&[one, one, three]), (true, vec![1, 0, 3]));
+        // Behind the last place there is nothing to keep.
+        assert_eq!(found(&[one, two, three, four, five, two, six]), whole);
+        for bad in ["", "2,,,", "2,,,,00000000", "\u{e9}"] {
+            assert_eq!(found(&[one, bad, three]), (true, vec![1, 0, 3]), "{bad}");
+        }
+    }
+
+    #[test]
+    fn one_written_anew_takes_the_place_of_the_old_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("manifest.csv");
+        let (mut manifest, _) = Manifest::open(&path, &columns(), &Five).unwrap();
+        manifest.add(["3,,,", "1,,,"].into_iter()).unwrap();
+        let mut anew = Anew::begin(&manifest, ".mark-").unwrap();
+        anew.add(["1,,,", "2,,,", "3,,,"].into_iter()).unwrap();
+        anew.end(&mut manifest).unwrap();
+        manifest.add(["4,,,"].into_iter()).unwrap();
+        let refused = Manifest::open(&path, &columns(), &Five).err().unwrap();
+        assert!(matches!(refused, Failure::Busy { .. }), "{refused}");
+        drop(manifest);
+        assert_eq!(kept(&path), (false, vec![1, 2, 3, 4]));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 
     #[test]
     fn a_manifest_that_was_removed_is_missed() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let (mut manifest, _) = Manifest::open(&path, &columns(), number).unwrap();
+        let (mut manifest, _) = Manifest::open(&path, &columns(), &Five).unwrap();
         fs::remove_file(&path).unwrap();
         let missed = manifest.add(["1,,,"].into_iter()).unwrap_err();
         assert!(matches!(missed, Failure::Gone { .. }), "{missed}");
@@ -276,7 +389,7 @@ mod tests {
         let path = folder.path().join("manifest.csv");
         for foreign in ["something else", "a,b\n1,2\n"] {
             fs::write(&path, foreign).unwrap();
-            let refused = Manifest::open(&path, &columns(), number).err().unwrap();
+            let refused = Manifest::open(&path, &columns(), &Five).err().unwrap();
             assert!(
                 matches!(refused, Failure::OtherManifest { .. }),
                 "{refused}"
@@ -289,8 +402,8 @@ mod tests {
     fn two_cannot_work_on_one() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("manifest.csv");
-        let _held = Manifest::open(&path, &columns(), number).unwrap();
-        let refused = Manifest::open(&path, &columns(), number).err().unwrap();
+        let _held = Manifest::open(&path, &columns(), &Five).unwrap();
+        let refused = Manifest::open(&path, &columns(), &Five).err().unwrap();
         assert!(matches!(refused, Failure::Busy { .. }), "{refused}");
     }
 }

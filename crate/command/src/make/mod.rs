@@ -5,7 +5,8 @@
 //! Pieces are made a batch at a time by all cores. Each file is written under
 //! another name, made durable and renamed; only then do the lines of its batch go
 //! into the manifest, whose lines carry checksums. What the manifest names is
-//! whole; everything else is made again. The same piece gives the same bytes, so
+//! whole; everything else is made again. A run may grow: the pieces that it has keep
+//! their places, those that are added come after them. The same piece gives the same bytes, so
 //! going on can also mend a file that was damaged since. Memory holds one batch,
 //! however long the run.
 
@@ -19,6 +20,7 @@ mod limits;
 pub mod manifest;
 mod piece;
 mod plan;
+mod recovered;
 mod tally;
 mod work;
 
@@ -28,8 +30,8 @@ use crate::{BAD_INPUT, complain, print, stop};
 use loftkin_exchange::words;
 use plan::{Plan, PlanError};
 
-use std::io;
 use std::path::{Path, PathBuf};
+use std::{fs, io};
 use tally::Tally;
 use thiserror::Error;
 use work::Work;
@@ -125,7 +127,7 @@ enum MakeError {
 
 /// Runs the order and returns the exit code.
 pub fn run(order: &MakeOrder) -> u8 {
-    let plan = match planned(order) {
+    let mut plan = match planned(order) {
         Ok(plan) => plan,
         Err(error) => {
             complain(&order.source, &error.to_string());
@@ -134,6 +136,9 @@ pub fn run(order: &MakeOrder) -> u8 {
     };
     for note in idle::notes(order) {
         complain(&order.source, note);
+    }
+    if let Ok(described) = fs::read_to_string(order.out.join(description::NAME)) {
+        plan.go_on_from(&described);
     }
     let out = words::shown(&order.out.display().to_string());
     let work = match Work::begin(&plan, &order.out) {

@@ -3,6 +3,7 @@
 
 use super::checks::{Checks, ChecksError};
 use super::description::{self, AllowedForm, Description, StationForm};
+use super::recovered::Order;
 use crate::arguments::make::{Format, MakeOrder, Shard};
 use crate::series::source::Counted;
 use loftkin_exchange::series::{SeriesPlan, blend_word};
@@ -14,7 +15,7 @@ use loftkin_form::series::selection::{Selection, SelectionError};
 use loftkin_form::solid::mesh::{COARSEST, FINEST};
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
-use serde_json::json;
+use serde_json::{Value, json};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -65,6 +66,8 @@ pub struct Plan {
     pub shard: Shard,
     /// The description, the same for all shares.
     pub description: String,
+    /// That of the folder, where its run has grown to this one.
+    pub grown_from: Option<String>,
 }
 
 impl Plan {
@@ -108,6 +111,7 @@ impl Plan {
             checks: Checks::new(&order.checks, &order.sheet)?,
             sheet: sheet(order),
             description: String::new(),
+            grown_from: None,
             tolerance: order.tolerance,
             shard: order.shard,
             formats,
@@ -147,7 +151,7 @@ impl Plan {
             pieces: match (pieces(order, asked), order.choose) {
                 (Some(text), _) => json!({"numbers": text}),
                 (None, Some(count)) => json!({"choose": count, "seed": order.seed}),
-                (None, None) => json!("all"),
+                (None, None) => json!(ALL_PIECES),
             },
             files: formats.collect(),
             tolerance: self.tolerance,
@@ -185,6 +189,40 @@ impl Plan {
         (0..folders).map(|folder| PathBuf::from(format!("{folder:05}")))
     }
 
+    /// Goes on with the run that `described` tells, where this one asks for all of
+    /// its pieces and otherwise for the same: those that are there keep their places.
+    pub fn go_on_from(&mut self, described: &str) {
+        let here = Description::read(described).zip(Description::read(&self.description));
+        let Some((there, mut own)) = here else {
+            return;
+        };
+        let Some(selection) = self.selected(&there.pieces) else {
+            return;
+        };
+        let Some(grown) = selection.grown(&self.selection) else {
+            return;
+        };
+        if grown != self.selection {
+            own.pieces = json!({"numbers": grown.text()});
+        }
+        let description = own.text();
+        own.pieces = there.pieces;
+        if own.text() == described {
+            self.selection = grown;
+            self.description = description;
+            self.grown_from = Some(described.to_owned());
+        }
+    }
+
+    /// The ranges that a description names.
+    fn selected(&self, pieces: &Value) -> Option<Selection> {
+        let count = self.series.count();
+        if *pieces == json!(ALL_PIECES) {
+            return Selection::all(count, MOST_PIECES).ok();
+        }
+        Selection::parse_grown(pieces["numbers"].as_str()?, count, MOST_PIECES).ok()
+    }
+
     fn index(&self, line: u64) -> u64 {
         self.shard.index - 1 + line * self.shard.count
     }
@@ -195,6 +233,20 @@ impl Plan {
             1 => "manifest.csv".to_owned(),
             count => format!("manifest-{}-of-{count}.csv", self.shard.index),
         }
+    }
+}
+
+impl Order for Plan {
+    fn number_at(&self, place: u64) -> Option<String> {
+        let number = (place < self.count()).then(|| self.number(place));
+        Some(number.flatten()?.to_string())
+    }
+
+    fn place_of(&self, number: &str) -> Option<u64> {
+        let index = self.selection.index(&number.parse().ok()?)?;
+        let own = index.checked_sub(self.shard.index - 1)?;
+        own.is_multiple_of(self.shard.count)
+            .then_some(own / self.shard.count)
     }
 }
 

@@ -3,9 +3,10 @@
 
 use super::Failure;
 use super::folder::Folder;
-use super::manifest::{self, Entry, Manifest};
+use super::manifest::{self, Anew, Entry, Manifest};
 use super::piece::{Maker, column_names};
 use super::plan::Plan;
+use super::recovered::Found;
 use super::tally::Tally;
 use crate::stop;
 use indicatif::{HumanCount, ProgressBar, ProgressState, ProgressStyle};
@@ -23,7 +24,7 @@ pub struct Work<'a> {
     maker: Maker<'a>,
     manifest: Manifest,
     /// Whole lines that the manifest had.
-    found: u64,
+    found: Found,
     line: ProgressBar,
 }
 
@@ -32,6 +33,14 @@ struct Whole {
     line: String,
     problem: Option<String>,
     repaired: bool,
+}
+
+impl Whole {
+    /// As one that was there before.
+    fn again(self) -> Self {
+        let repaired = true;
+        Self { repaired, ..self }
+    }
 }
 
 impl<'a> Work<'a> {
@@ -43,9 +52,7 @@ impl<'a> Work<'a> {
         stop::listen();
         let folder = Folder::open(out, plan)?;
         let path = folder.path(&plan.manifest_name());
-        let number = |place| Some(plan.number(place)?.to_string());
-        let number = |place| (place < plan.count()).then(|| number(place)).flatten();
-        let (manifest, found) = Manifest::open(&path, &column_names(plan), number)?;
+        let (manifest, found) = Manifest::open(&path, &column_names(plan), plan)?;
         folder.tidy(plan)?;
         Ok(Self {
             maker: Maker::new(plan),
@@ -76,30 +83,48 @@ impl<'a> Work<'a> {
     }
 
     /// Compares every file that the lines met name with its checksum, and makes
-    /// again what is damaged or gone.
-    fn verify(&self, tally: &mut Tally) -> Result<(), Failure> {
-        let count = self.found;
+    /// again what is damaged or gone, and the pieces whose lines are. Then the
+    /// manifest is written anew.
+    fn verify(&mut self, tally: &mut Tally) -> Result<(), Failure> {
+        let count = self.found.count;
         let path = self.folder.path(&self.plan.manifest_name());
-        let mut lines = manifest::lines(&path)?;
+        let mut lines = self.found.lines(&path)?;
+        let mut anew = match self.found.is_disturbed() {
+            true => Some(Anew::begin(&self.manifest, self.folder.mark())?),
+            false => None,
+        };
         let mut from = 0;
         while from < count && !stop::asked() {
             let to = (from + BATCH).min(count);
-            let batch: Vec<(u64, String)> = (from..to)
-                .zip(lines.by_ref())
-                .map(|(place, line)| Ok((place, line?)))
+            let batch: Vec<(u64, Option<String>)> = (from..to)
+                .map(|place| {
+                    let line = lines.next_line();
+                    Ok((place, line.map_err(|error| Failure::at(&path, error))?))
+                })
                 .collect::<Result<_, Failure>>()?;
             let met: Vec<Result<Whole, Failure>> = batch
                 .into_par_iter()
-                .map(|(place, line)| self.met(place, line))
+                .map(|(place, line)| match line {
+                    Some(line) => self.met(place, line),
+                    None => self.made(place).map(Whole::again),
+                })
                 .collect();
+            let met: Vec<Whole> = met.into_iter().collect::<Result<_, _>>()?;
+            if let Some(anew) = &mut anew {
+                anew.add(met.iter().map(|whole| whole.line.as_str()))?;
+            }
             for whole in met {
-                let whole = whole?;
                 tally.met += 1;
                 tally.repaired += u64::from(whole.repaired);
                 tally.note(self.plan, &whole.line, whole.problem);
             }
             from = to;
             self.line.set_position(from);
+        }
+        if let Some(anew) = anew
+            && from == count
+        {
+            anew.end(&mut self.manifest)?;
         }
         // Time left is told by what is made, not by what was met.
         self.line.reset_eta();
@@ -126,7 +151,7 @@ impl<'a> Work<'a> {
 
     /// Makes the pieces after the lines met.
     fn go_on(&mut self, tally: &mut Tally) -> Result<(), Failure> {
-        let mut from = self.found;
+        let mut from = self.found.count;
         while from < self.plan.count() && !stop::asked() {
             let to = (from + BATCH).min(self.plan.count());
             let batch: Vec<Result<Whole, Failure>> = (from..to)
