@@ -389,3 +389,25 @@ fn an_interrupt_leaves_nothing_half_written() {
     let stopped = status.code() != Some(1);
     assert_eq!(names(&folder).len() == 1, stopped, "{status:?}");
 }
+
+/// Two hoods lean too far and only the first may move: the pairs of the second
+/// stay faulty, which is no error of the order.
+#[test]
+fn pairs_that_nothing_reaches_are_told() {
+    let (folder, hoods) = folder();
+    let mut family: Value =
+        serde_json::from_str(&std::fs::read_to_string(&hoods).unwrap()).unwrap();
+    let profiles = family["profiles"].as_array_mut().unwrap();
+    profiles.insert(0, profiles[1].clone());
+    std::fs::write(&hoods, family.to_string()).unwrap();
+    let out = folder.path().join("mended.json");
+    let asked = ["mend", text(&hoods), "--json", "--only", "1", "--nearest"];
+    let (code, report) = report(&[&asked[..], &["-o", text(&out)]].concat());
+    assert_eq!(code, 1, "{report}");
+    assert_eq!(report["reason"], "out-of-reach", "{report}");
+    let open = report["pairs_open"].as_array().unwrap();
+    assert_eq!(open, &[json!([2, 3]), json!([3, 4])], "{report}");
+    for (old, new) in nodes(&hoods).iter().zip(nodes(&out)) {
+        assert!(old.0 == 1 || *old == new, "{old:?} moved to {new:?}");
+    }
+}

@@ -208,6 +208,12 @@ pub enum Hindrance {
     RoundsUsedUp,
     /// Nothing that may move has any part in the fault.
     NothingMayMove,
+    /// A pair that is not as asked, or a profile (the same twice), of which no
+    /// node may move; all else was mended as far as it could be.
+    OutOfReach {
+        /// The first of them, from 0.
+        pair: (usize, usize),
+    },
     /// A profile meets itself and may not move, or no way was found to draw it
     /// out.
     ProfileMeetsItself {
@@ -236,6 +242,15 @@ impl fmt::Display for Hindrance {
             Self::NothingMayMove => {
                 write!(out, "nothing that may move has a part in the fault")
             }
+            Self::OutOfReach { pair: (one, other) } if one == other => {
+                write!(out, "profile {} is not clear and may not move", one + 1)
+            }
+            Self::OutOfReach { pair } => write!(
+                out,
+                "profiles {} and {} are not as asked, and neither may move",
+                pair.0 + 1,
+                pair.1 + 1
+            ),
             Self::ProfileMeetsItself { profile } => write!(
                 out,
                 "profile {} meets itself and was not freed: draw it so that it does not",

@@ -67,6 +67,29 @@ impl<'a> Work<'a> {
         let nothing = || vec![0.0; self.freedom.knobs.len()];
         let beginning = self.request.begin_at.as_ref();
         let start = beginning.map_or_else(nothing, |at| self.freedom.setting_of(at));
+        self.as_far_as_reached(self.searched(start, progress))
+    }
+
+    /// A mend leaves the pairs as they are of which nothing may move: it is the
+    /// nearest approach where one of them is not as asked.
+    fn as_far_as_reached(&self, outcome: Outcome) -> Outcome {
+        let is_still = |index: usize| self.freedom.ranges[index].is_empty();
+        let alone = self.open.profiles.iter().map(|&index| (index, index));
+        let mut open = alone.chain(self.open.pairs.iter().copied());
+        let beyond = open.find(|&(low, high)| is_still(low) && is_still(high));
+        match (outcome, beyond) {
+            (Outcome::Moved(mended), Some(pair)) => not_found(
+                &self.freedom,
+                self.scope,
+                Hindrance::OutOfReach { pair },
+                &self.freedom.setting_of(&mended.family),
+                mended.rounds,
+            ),
+            (outcome, _) => outcome,
+        }
+    }
+
+    fn searched(&self, start: Vec<f64>, progress: &mut Teller) -> Outcome {
         if self.meeting.is_empty() {
             return self.mended(vec![start], 0, progress);
         }

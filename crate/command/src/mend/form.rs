@@ -155,6 +155,7 @@ fn reason(hindrance: &Hindrance) -> &'static str {
     match hindrance {
         Hindrance::RoundsUsedUp => "rounds-used-up",
         Hindrance::NothingMayMove => "nothing-may-move",
+        Hindrance::OutOfReach { .. } => "out-of-reach",
         Hindrance::ProfileMeetsItself { .. } => "profile-meets-itself",
         Hindrance::ProfileInvalid { .. } => "profile-invalid",
         Hindrance::CountsDiffer { .. } => "counts-differ",

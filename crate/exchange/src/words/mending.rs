@@ -100,6 +100,15 @@ fn hindrance(family: &Family, nearest: &Approach) -> String {
         Hindrance::NothingMayMove => {
             "No mend was found, since nothing that may move has any part in the fault. Let more profiles or nodes move.".to_owned()
         }
+        Hindrance::OutOfReach { pair: (one, other) } if one == other => format!(
+            "No mend of all that was asked for was found, since {} is not clear and may not move. Let it move, or ask for pairs without it.",
+            profile(family, one)
+        ),
+        Hindrance::OutOfReach { pair: (one, other) } => format!(
+            "No mend of all that was asked for was found, since profiles {} and {} are not as asked and neither may move. Let one of them move, or ask for other pairs.",
+            one + 1,
+            other + 1
+        ),
         Hindrance::ProfileMeetsItself { profile: index } => format!(
             "No mend was found, since {} meets itself and may not move, or no way was found to draw it out. Draw that profile so that it does not, or let it move.",
             profile(family, index)
@@ -292,6 +301,8 @@ mod tests {
         let hindrances = [
             Hindrance::RoundsUsedUp,
             Hindrance::NothingMayMove,
+            Hindrance::OutOfReach { pair: (0, 0) },
+            Hindrance::OutOfReach { pair: (0, 1) },
             Hindrance::ProfileMeetsItself { profile: 0 },
             Hindrance::CountsDiffer { pair: (0, 1) },
         ];
@@ -307,7 +318,7 @@ mod tests {
             };
             let lines = outcome(&family(), 0.2, &Outcome::NotFound(Box::new(nearest)));
             assert!(
-                lines[0].ends_with('.') && lines[0].contains(" no"),
+                lines[0].ends_with('.') && (lines[0].contains("No ") || lines[0].contains(" no")),
                 "{lines:?}"
             );
             assert_eq!(lines[1], "Not clear by 0.20 mm: 1 with 2.");

@@ -101,3 +101,20 @@ fn counts_that_differ_are_told_where_pacing_goes_by_node() {
             .contains("different numbers of spans")
     );
 }
+
+/// Profile 1 alone may move, and two others that make a faulty pair may not:
+/// what can be mended is, and it is called no mend.
+#[test]
+fn a_pair_of_which_nothing_may_move_is_named() {
+    let mut family = faulty();
+    family.profiles.insert(1, family.profiles[1].clone());
+    family.profiles.swap(0, 2);
+    let first_moves = Request {
+        movable: Some(vec![0]),
+        ..request()
+    };
+    let approach = approach(go(&family, &first_moves));
+    assert_eq!(approach.hindrance, Hindrance::OutOfReach { pair: (1, 2) });
+    assert!(approach.open_pairs.contains(&(1, 2)));
+    assert!(approach.moves.iter().all(|moved| moved.profile == 0));
+}
