@@ -5,6 +5,7 @@
  */
 import { drawing, element, sign } from '../page/dom.js';
 import { VERDICTS } from '../page/messages.js';
+import { MARGIN } from '../page/words.js';
 import { linkTo } from './link.js';
 import { qrPicture, tooLong } from './qr.js';
 
@@ -57,7 +58,7 @@ export class Report {
       ...findings(cells),
       ...(whole ? [element('p', {}, element('b', {}, 'Any blend of the whole family: '), whole.anyBlend.what)] : []),
       this.link(),
-      element('p', { class: 'small-print' }, `Judged by Loftkin on ${new Date().toLocaleDateString()}. Clear means proved for the ruled loft through like points of two profiles; a margin is how far every control point may move with the pair still proved. All lengths in mm.`),
+      element('p', { class: 'small-print' }, `Judged by Loftkin on ${new Date().toLocaleDateString()}. Clear means proved for the ruled loft through like points of two profiles; a margin is ${MARGIN}. All lengths in mm.`),
     );
     this.place.hidden = false;
   }

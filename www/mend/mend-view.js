@@ -36,6 +36,7 @@ export class MendView {
     this.shown = '';
     this.target = /** @type {HTMLSelectElement} */ (element('select', { id: 'mend-target', change: () => this.refresh() }));
     this.start = button('Look for a mend', () => this.look(), { class: 'strong' });
+    this.nodes = button('How far may nodes move?', () => this.askNodes());
     this.result = element('div', { class: 'mend-result' });
     this.progress = element('progress', { max: '1', value: '0', 'aria-label': 'Rounds' });
     this.text = element('p', { class: 'where' });
@@ -44,7 +45,7 @@ export class MendView {
     place.append(
       element('h2', {}, 'Mend'),
       element('p', {}, 'Moves nodes as little as can be, until what you ask for is proved. Nothing is changed before you keep it.'),
-      element('div', { class: 'actions' }, element('label', { class: 'hidden', for: 'mend-target' }, 'What is to be clear'), this.target, this.start),
+      element('div', { class: 'actions' }, element('label', { class: 'hidden', for: 'mend-target' }, 'What is to be clear'), this.target, this.start, this.nodes),
       this.limits.details, this.work, this.result,
     );
   }
@@ -66,6 +67,7 @@ export class MendView {
       this.target.value = before;
       if (this.target.selectedIndex < 0) this.target.selectedIndex = 0;
     }
+    this.nodes.hidden = !named;
     this.limits.update(family);
     this.showResult();
   }
@@ -105,11 +107,7 @@ export class MendView {
     const target = this.target.value;
     const wish = { ...this.limits.wish(), pair: target === 'pair' ? /** @type {[number, number]} */ (pair) : null, anyBlend: target === 'blend' };
     const alone = target === 'all' && !wish.movable ? slipped(board.cells()) : undefined;
-    this.code = board.shareCode();
-    this.refresh();
-    this.work.hidden = false;
-    this.start.disabled = true;
-    try {
+    await this.working(async () => {
       const way = await this.search('Any profile may move', wish);
       this.attempt(way);
       if (alone !== undefined && way.answer.ending === 'mended') {
@@ -118,13 +116,40 @@ export class MendView {
         if (other.answer.family !== way.answer.family) this.ways = [way, other];
         controller.announcer.announce(`${other.words}: ${other.answer.sentences[0]}`);
       }
+    });
+  }
+
+  /** Tells how far the nodes of the chosen pair may move. */
+  async askNodes() {
+    const [first, second] = this.board.pair();
+    await this.working(async () => {
+      this.progress.removeAttribute('value');
+      this.text.textContent = 'Looking…';
+      this.outcome = await this.background.ask('nodes', { code: this.code, pair: [first, second] });
+      this.controller.announcer.announce(this.outcome[0]);
+    });
+  }
+
+  /**
+   * Shows that there is work to wait for, until it is done.
+   * @param {() => Promise<void>} work
+   */
+  async working(work) {
+    this.code = this.board.shareCode();
+    this.refresh();
+    this.work.hidden = false;
+    this.start.disabled = true;
+    this.nodes.disabled = true;
+    try {
+      await work();
     } catch (error) {
-      if (!(error instanceof Stopped)) controller.announcer.refuse(error);
+      if (!(error instanceof Stopped)) this.controller.announcer.refuse(error);
     } finally {
       if (!this.background.busy) {
         const focused = this.work.contains(document.activeElement);
         this.work.hidden = true;
         this.start.disabled = false;
+        this.nodes.disabled = false;
         this.showResult();
         if (focused) (this.result.querySelector('button') ?? this.start).focus();
       }

@@ -5,6 +5,9 @@
 import { element } from './dom.js';
 import { Paper } from './paper.js';
 
+/** What a margin is and covers. */
+export const MARGIN = 'how far every control point may move at a kept pace, any way, with no fold or crossing; it covers tooling, the surface as it is, not nodes drawn elsewhere';
+
 const WORDS = {
   along: 'How far along its profile a point lies: 0 at the start, where the board draws an arrow, 1 at the end.',
   across: 'How far from the first profile of a pair to the second: 0 on the first, 1 on the second.',
@@ -13,7 +16,7 @@ const WORDS = {
   section: 'The curve that a cut through the loft shows, at one fraction across.',
   seam: 'Where a closed profile starts and ends: the small flag on the board.',
   'control points': 'What the curve is computed from. They go with the nodes.',
-  margin: 'How far every control point may move, any way, with the pair still proved clear.',
+  margin: `H${MARGIN.slice(1)}.`,
   clear: 'Proved: no section folds or crosses itself, and twist and creases keep to their limits.',
   unproven: 'Neither proved nor shown to be faulty, for it is too near. Never counted as clear.',
   'held up': 'A profile of the pair meets itself: mend that first, then the pair is judged.',

@@ -4,6 +4,7 @@
  * of the profiles, whether what is clear stands back; and what its colours mean.
  */
 import { button, element } from '../page/dom.js';
+import { MARGIN } from '../page/words.js';
 import { MARGIN_CLASSES } from './table-cell.js';
 
 const VIEWS = { sections: 'Sections', margins: 'Margins', signs: 'Signs' };
@@ -67,6 +68,6 @@ function legend() {
     const words = index === 0 ? `below ${next}` : next === undefined ? `${least} and more` : `${least} to ${next}`;
     return element('li', {}, element('span', { class: 'swatch', 'data-heat': String(index) }), words);
   });
-  return element('ul', { class: 'legend', 'aria-label': 'Margin in mm: how far every control point may move', hidden: true },
+  return element('ul', { class: 'legend', 'aria-label': `Margin in mm: ${MARGIN}`, hidden: true },
     element('li', {}, 'Margin in mm:'), ...parts, element('li', {}, element('span', { class: 'swatch swatch-faulty' }), 'faulty'));
 }

@@ -7,8 +7,8 @@ import { performSeries } from './series-task.js';
 
 /**
  * @typedef {import('../beside.js').WorkKernel} WorkKernel
- * @typedef {'mend' | 'proof' | 'tolerance' | 'sets' | 'series'} Kind
- * @typedef {{code: string, wish?: import('../page/messages.js').MendWish}} Asked the family's share code, and what is wished
+ * @typedef {'mend' | 'nodes' | 'proof' | 'tolerance' | 'sets' | 'series'} Kind
+ * @typedef {{code: string, wish?: import('../page/messages.js').MendWish, pair?: [number, number]}} Asked the family's share code, and what is wished of which pair
  * @typedef {import('./series-task.js').SeriesAsked} SeriesAsked
  */
 
@@ -33,6 +33,7 @@ export function perform(kernel, kind, asked, tell) {
 function performWork(kernel, kind, asked, tell) {
   switch (kind) {
     case 'mend': return kernel.mendFamily(asked.code, asked.wish, tell);
+    case 'nodes': return kernel.nodesOf(asked.code, ...(asked.pair ?? [0, 0]));
     case 'proof': return kernel.proofOf(asked.code);
     case 'tolerance': return kernel.toleranceOf(asked.code);
     case 'sets': return kernel.setsOf(asked.code);

@@ -1,9 +1,11 @@
-//! A change that costs nothing, as reports for programs name it.
+//! Changes of a drawing, as reports for programs name them.
 
+use loftkin_exchange::words::mending;
 use loftkin_kernel::verdict::Remedy;
+use loftkin_mend::{Move, MovedPoint};
 use serde::Serialize;
 
-/// What the change is, and of what; positions count from 1.
+/// A change that costs nothing: what it is, and of what; positions count from 1.
 #[derive(Serialize)]
 pub struct ChangeReport {
     kind: &'static str,
@@ -22,6 +24,35 @@ impl From<Remedy> for ChangeReport {
             kind,
             profile: profile.map(|index| index + 1),
             node: node.map(|index| index + 1),
+        }
+    }
+}
+
+/// A point that moved; positions count from 1, lengths are mm.
+#[derive(Serialize)]
+pub struct MoveReport {
+    profile: usize,
+    point: &'static str,
+    number: usize,
+    right: f64,
+    up: f64,
+    distance: f64,
+}
+
+impl From<&Move> for MoveReport {
+    fn from(moved: &Move) -> Self {
+        let (point, index) = match moved.point {
+            MovedPoint::Node(node) => ("node", node),
+            MovedPoint::FirstHandle(span) => ("first-handle", span),
+            MovedPoint::SecondHandle(span) => ("second-handle", span),
+        };
+        Self {
+            profile: moved.profile + 1,
+            point,
+            number: index + 1,
+            right: moved.right_mm,
+            up: moved.up_mm,
+            distance: mending::distance_mm(moved),
         }
     }
 }

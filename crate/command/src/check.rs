@@ -9,6 +9,7 @@ use loftkin_kernel::blend::Agreement;
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::table::{Table, Tolerance};
 use loftkin_kernel::verdict::{AnyBlend, Finding, Verdict};
+use loftkin_mend::{NodeMargin, node_margin};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::io::{self, IsTerminal};
@@ -33,6 +34,8 @@ pub struct Judged {
     /// By cell, the lower index first: of all cells for programs, of those that
     /// are not clear for people, of none when only verdicts were asked for.
     pub findings: BTreeMap<(usize, usize), Finding>,
+    /// How far nodes may move, by pair, where that was asked for.
+    pub nodes: BTreeMap<(usize, usize), NodeMargin>,
     /// What is said of all profiles together.
     pub whole: Whole,
 }
@@ -119,7 +122,11 @@ fn judge(source: &str, order: &CheckOrder) -> Result<Judged, CheckError> {
     if order.brief {
         return Ok(brief(source, import.notes, table));
     }
-    Ok(judged(source, import.notes, table, order.json))
+    let mut judged = judged(source, import.notes, table, order.json);
+    if order.node_margins {
+        add_node_margins(&mut judged);
+    }
+    Ok(judged)
 }
 
 /// What there is to say of a family; with the findings of clear cells as well
@@ -142,6 +149,7 @@ fn brief(source: &str, notes: Vec<Note>, table: Table) -> Judged {
         },
         source: source.to_owned(),
         findings: BTreeMap::new(),
+        nodes: BTreeMap::new(),
         notes,
         table,
     }
@@ -158,6 +166,19 @@ fn work_out(judged: &mut Judged, clear_too: bool) {
     judged.findings = cells
         .into_par_iter()
         .map(|(first, second)| ((first, second), table.finding_apart(first, second)))
+        .collect();
+}
+
+/// Adds how far the nodes of each pair may move, worked out on all cores.
+pub fn add_node_margins(judged: &mut Judged) {
+    let table = &judged.table;
+    let pairs: Vec<(usize, usize)> = judged
+        .cells()
+        .filter(|&(first, second)| first != second && table.cell(first, second).is_free())
+        .collect();
+    judged.nodes = pairs
+        .into_par_iter()
+        .filter_map(|pair| Some((pair, node_margin(table.family(), pair)?)))
         .collect();
 }
 

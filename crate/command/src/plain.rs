@@ -18,10 +18,29 @@ pub fn report(judged: &Judged, colours: bool) -> String {
             text.push_str(&paragraph(judged, first, second, colours));
         }
     }
+    for (heading, lines) in node_margins(judged) {
+        text.push_str(&format!("\n{heading}\n"));
+        for line in lines {
+            text.push_str(&wrapped(&line, "  - ", "    "));
+        }
+    }
     text.push('\n');
     text.push_str(&summary(judged, colours));
     text.push_str(&whole(judged));
     text
+}
+
+/// How far nodes may move: a heading a pair, and its sentences.
+pub fn node_margins(judged: &Judged) -> impl Iterator<Item = (String, Vec<String>)> {
+    let family = judged.table.family();
+    judged.nodes.iter().map(move |(&pair, found)| {
+        let cell = Cell::new(family, pair.0, pair.1);
+        let heading = format!(
+            "{}: how far nodes may move",
+            words::capital(&cell.heading())
+        );
+        (heading, words::margin_of_nodes(family, pair, found))
+    })
 }
 
 /// What is said of all profiles together.

@@ -237,6 +237,14 @@ fn reports_keep_to_their_schema() {
             "",
         ),
         loftkin(&["check", "--json", "--brief", "rims-that-agree.json"], ""),
+        loftkin(
+            &["check", "--json", "--node-margins", "-"],
+            &triangles("parameter"),
+        ),
+        loftkin(
+            &["check", "--json", "--node-margins", "-"],
+            &triangles("node"),
+        ),
         loftkin(&["check", "--json", "-"], &invalid),
         loftkin(&["check", "--json", "-"], &crossed),
         loftkin(&["check", "--json", "-"], &counts),
@@ -305,4 +313,39 @@ fn lists_that_begin_with_a_minus_are_read() {
         "{}",
         refused.err
     );
+}
+
+/// Two triangles, all corners, two of them at .662 and .663 along.
+fn triangles(pacing: &str) -> String {
+    let triangle = |at: [[f64; 2]; 3]| {
+        let nodes = at.map(|[x, y]| json!([x, y, "corner"]));
+        json!({"closed": true, "nodes": nodes})
+    };
+    json!({"format": "loftkin-family", "version": 1, "unit": "mm", "grid": 0.01,
+    "settings": {"pacing": pacing, "twist_limit": 179.9}, "profiles": [
+        triangle([[17.38, 160.16], [-129.79, -48.33], [118.51, -76.64]]),
+        triangle([[170.78, -1.13], [-54.73, 128.51], [-60.15, -132.2]]),
+    ]})
+    .to_string()
+}
+
+/// The corners change places, and the pair folds, when nodes move by .41 mm; the
+/// margin of the surface is 14.20 mm.
+#[test]
+fn the_margin_of_the_nodes_is_told_beside_that_of_the_surface() {
+    let run = |more: &[&str]| {
+        let arguments = [&["check", "--node-margins", "-"], more].concat();
+        loftkin(&arguments, &triangles("parameter")).out
+    };
+    let report: Value = serde_json::from_str(&run(&["--json"])).unwrap();
+    let pair = &report["families"][0]["cells"][1];
+    let surface = pair["finding"]["margin"]["mm"].as_f64().unwrap();
+    let broken = pair["nodes"]["broken"]["mm"].as_f64().unwrap();
+    assert!(14.0 < surface && broken < 0.42, "{pair}");
+    assert_eq!(pair["nodes"]["proved"], Value::Null);
+    assert_eq!(pair["nodes"]["swaps"][0]["breaks"], true);
+    let text = run(&[]).replace("\n    ", " ");
+    for part in ["at a kept pace", "nothing is proved of them", "swap them"] {
+        assert!(text.contains(part), "{part} is missing from {text}");
+    }
 }

@@ -222,12 +222,13 @@ pub fn tolerance(family: &Family, tolerance: &Tolerance, pairs: Verdict) -> Stri
         )
     };
     format!(
-        "Every control point of every profile may move by {} {kept}; {what} sets it, {}.",
+        "Every control point of every profile may move by {} at a kept pace {kept}; {what} sets it, {}. {}",
         words::room(tolerance.margin.mm),
         alongs(
             tolerance.margin.place.along,
             tolerance.margin.place.other_along
-        )
+        ),
+        words::MARGIN_COVERS
     )
 }
 

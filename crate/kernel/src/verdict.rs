@@ -200,8 +200,10 @@ pub struct Region {
 /// How true the tooling must be.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Margin {
-    /// A proved lower bound, in mm, on how far every control point may move
-    /// with the pair still free of folds and crossings.
+    /// A proved lower bound, in mm, on how far every control point may move at
+    /// a kept pace with the pair still free of folds and crossings. It covers
+    /// tooling; nodes drawn elsewhere change the curve, and by parameter pace
+    /// where its points are along.
     pub mm: f64,
     /// Where it is smallest.
     pub place: Place,

@@ -50,6 +50,29 @@ impl Freedom {
         }
     }
 
+    /// Every point of `family` with knobs of its own, right and up, handles too;
+    /// what lies on a joint for good goes with it.
+    pub fn of_points(family: &Family) -> Self {
+        let mut knobs = Vec::new();
+        let mut ranges = Vec::new();
+        for profile in &family.profiles {
+            let from = knobs.len();
+            for points in points_apart(profile) {
+                knobs.extend([0, 1].map(|axis| Knob {
+                    points: points.clone(),
+                    axis,
+                    weight: 1.0,
+                }));
+            }
+            ranges.push(from..knobs.len());
+        }
+        Self {
+            knobs,
+            ranges,
+            drawn: family.clone(),
+        }
+    }
+
     /// Profile `index` with its knobs at `setting`, on the grid.
     pub fn profile(&self, index: usize, setting: &[f64]) -> Profile {
         let drawn = &self.drawn.profiles[index];
@@ -222,6 +245,24 @@ fn knobs_of(profile: &Profile, index: usize, weight: f64, request: &Request) -> 
         .iter()
         .flat_map(|points| [knob(points, 0), knob(points, 1)])
         .collect()
+}
+
+/// The points of a profile, each by itself but for those that must stay together.
+fn points_apart(profile: &Profile) -> Vec<Vec<usize>> {
+    let spans = match &profile.outline {
+        Outline::Nodes(nodes) => return (0..nodes.len()).map(|node| vec![node]).collect(),
+        Outline::Path { spans, .. } => spans,
+    };
+    let mut groups: Vec<Vec<usize>> = path_groups(&profile.outline, spans, profile.closed)
+        .into_iter()
+        .map(|(_, points)| points)
+        .collect();
+    let joints = profile.node_count();
+    let handles: Vec<usize> = groups[joints..].iter().flatten().copied().collect();
+    for joint in &mut groups[..joints] {
+        joint.retain(|point| !handles.contains(point));
+    }
+    groups
 }
 
 /// The groups of points that move together, each with the joint it belongs to:

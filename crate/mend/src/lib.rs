@@ -16,6 +16,7 @@
 //! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
 //! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
 //! `tighten`, `remedies`, `chance`, `work` (one after the other), `outcome`.
+//! `nodes` asks the other way round: how little movement breaks a clear pair.
 //!
 //! A crate of its own, because the solver brings a stop watch that reaches for
 //! the web in WebAssembly, which the kernel never does.
@@ -31,6 +32,7 @@ mod free;
 mod freedom;
 mod holds;
 mod kinks;
+mod nodes;
 mod outcome;
 mod places;
 mod program;
@@ -53,6 +55,7 @@ mod work;
 mod tests;
 
 pub use free::free_remedies;
+pub use nodes::{Broken, ByNode, NodeMargin, Swap, node_margin};
 pub use request::{
     Approach, END_TURN_DEGREES, EXTENT_MM, Hindrance, Mended, Move, MovedPoint, Outcome, Progress,
     Request, RequestError, Target,

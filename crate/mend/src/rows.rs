@@ -204,7 +204,7 @@ impl Builder<'_> {
 }
 
 /// Whether no neighbour of (i, j) in the lattice is lower.
-fn is_least(values: &[f64], size: usize, i: usize, j: usize) -> bool {
+pub fn is_least(values: &[f64], size: usize, i: usize, j: usize) -> bool {
     let here = values[i * size + j];
     for p in i.saturating_sub(1)..=(i + 1).min(size - 1) {
         for q in j.saturating_sub(1)..=(j + 1).min(size - 1) {

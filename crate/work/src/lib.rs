@@ -9,12 +9,14 @@
 #![forbid(unsafe_code)]
 
 mod mend;
+mod nodes;
 mod proof;
 mod saying;
 pub mod series;
 mod whole;
 
 pub use mend::{AnswerMessage, Ending, MendWish, ProgressMessage, is_as_asked, mend, same_drawing};
+pub use nodes::nodes;
 pub use proof::{ProofMessage, proof};
 pub use saying::SayingMessage;
 pub use whole::{AnyBlendMessage, BlendMessage, ToleranceMessage, any_blend, sets, tolerance};

@@ -37,6 +37,14 @@ pub fn mend_family(code: &str, wish: JsValue, tell: &Function) -> Result<JsValue
     Ok(as_value(&loftkin_work::mend(&family, &wish, &mut told)?))
 }
 
+/// How far the nodes of two profiles of a share code's family may move, a sentence
+/// each.
+#[wasm_bindgen(js_name = nodesOf)]
+pub fn nodes_of(code: &str, first: usize, second: usize) -> Result<Vec<String>, JsError> {
+    let family = share::decode(code)?;
+    Ok(loftkin_work::nodes(&family, (first, second)))
+}
+
 /// How true the family of a share code must be made.
 #[wasm_bindgen(js_name = toleranceOf)]
 pub fn tolerance_of(code: &str) -> Result<JsValue, JsError> {

@@ -29,7 +29,7 @@ pub struct MendOrder {
     #[arg(long, conflicts_with = "pairs")]
     pub any_blend: bool,
     /// The margin that must be proved, in mm: how far every control point may
-    /// then move. It is asked of pairs, not of blends of three.
+    /// then move at a kept pace (tooling, not nodes drawn elsewhere). It is asked of pairs, not of blends of three.
     #[arg(long, value_name = "MM", default_value_t = 0.0)]
     pub margin: f64,
     /// Move these profiles only, as 3 or 3,4.

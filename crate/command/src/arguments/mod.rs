@@ -78,6 +78,11 @@ pub struct CheckOrder {
     /// code 4 when all pairs are clear and some blend of three is not proved.
     #[arg(long)]
     pub any_blend: bool,
+    /// Look how far nodes may move, the pace worked out anew, for every pair free
+    /// of folds and crossings: the least movement found that breaks it, and what is
+    /// proved. It takes up to a second a pair.
+    #[arg(long, conflicts_with = "brief")]
+    pub node_margins: bool,
     /// Write the proof to this file, for checkers of its own (one family only).
     #[arg(long, value_name = "FILE")]
     pub proof: Option<PathBuf>,
@@ -119,6 +124,9 @@ pub struct ReportOrder {
     /// Let the file be written over one that is there.
     #[arg(long, requires = "out")]
     pub overwrite: bool,
+    /// Tell how far nodes may move as well, as the order check does.
+    #[arg(long)]
+    pub node_margins: bool,
     /// Tell of the pieces in this folder as well, which `loftkin make` made.
     #[arg(long, value_name = "FOLDER")]
     pub run: Option<PathBuf>,

@@ -65,7 +65,10 @@ fn reported(order: &ReportOrder) -> Result<(), ReportError> {
     }
     order.settings.apply(&mut import.family)?;
     let table = Table::new(import.family)?;
-    let judged = check::judged(&order.source, import.notes, table, true);
+    let mut judged = check::judged(&order.source, import.notes, table, true);
+    if order.node_margins {
+        check::add_node_margins(&mut judged);
+    }
     let text = page(&judged, order)?;
     let Some(out) = &order.out else {
         print(&text);
@@ -102,6 +105,7 @@ fn page(judged: &Judged, order: &ReportOrder) -> Result<String, ReportError> {
     pairs(&mut text, judged);
     profiles(&mut text, judged);
     findings(&mut text, judged);
+    node_margins(&mut text, judged);
     if let Some(folder) = &order.run {
         let run = Run::open(folder, &judged.table)?;
         run.part(&mut text)?;
@@ -175,7 +179,10 @@ fn pairs(text: &mut String, judged: &Judged) {
     paragraph(
         text,
         "facts",
-        "On the diagonal each profile by itself. Below a verdict: the margin, how far every control point may move with that pair still proved free of folds and crossings.",
+        &format!(
+            "On the diagonal each profile by itself. Below a verdict: the margin, how far every control point may move at a kept pace with that pair still proved free of folds and crossings. {}",
+            words::MARGIN_COVERS
+        ),
     );
 }
 
@@ -269,6 +276,25 @@ fn finding(text: &mut String, judged: &Judged, (first, second): (usize, usize), 
         text.push_str("<figcaption>Both profiles, sections between them, and the sections at fault with their places.</figcaption>\n</figure>\n");
     }
     text.push_str("</section>\n");
+}
+
+/// How far nodes may move, where that was asked for.
+fn node_margins(text: &mut String, judged: &Judged) {
+    if judged.nodes.is_empty() {
+        return;
+    }
+    text.push_str("<h2>How far nodes may move</h2>\n");
+    for (heading, lines) in plain::node_margins(judged) {
+        let _ = writeln!(
+            text,
+            "<section class=\"finding\">\n<h3>{}</h3>\n<ul>",
+            escaped(&heading)
+        );
+        for line in lines {
+            let _ = writeln!(text, "<li>{}</li>", escaped(&line));
+        }
+        text.push_str("</ul>\n</section>\n");
+    }
 }
 
 /// The witnesses of a cell and the worst places of its regions.

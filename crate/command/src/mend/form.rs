@@ -5,9 +5,9 @@
 
 use super::outcome::Answer;
 use crate::arguments::mend::MendOrder;
-use crate::change::ChangeReport;
+use crate::change::{ChangeReport, MoveReport};
 use loftkin_exchange::words::mending;
-use loftkin_mend::{Hindrance, Move, MovedPoint, Outcome};
+use loftkin_mend::{Hindrance, Move, Outcome};
 use serde::Serialize;
 
 /// The version of the structure.
@@ -41,16 +41,6 @@ struct AskedReport {
     pairs: Option<Vec<[usize; 2]>>,
     any_blend: bool,
     margin: f64,
-}
-
-#[derive(Serialize)]
-struct MoveReport {
-    profile: usize,
-    point: &'static str,
-    number: usize,
-    right: f64,
-    up: f64,
-    distance: f64,
 }
 
 /// The report on a run that could be made.
@@ -107,7 +97,7 @@ pub fn text(report: &MendReport) -> String {
 
 impl MendReport {
     fn set_moves(&mut self, moves: &[Move]) {
-        self.moves = moves.iter().map(moved).collect();
+        self.moves = moves.iter().map(MoveReport::from).collect();
         self.farthest = moves.iter().map(mending::distance_mm).fold(0.0, f64::max);
     }
 }
@@ -159,22 +149,6 @@ fn reason(hindrance: &Hindrance) -> &'static str {
         Hindrance::ProfileMeetsItself { .. } => "profile-meets-itself",
         Hindrance::ProfileInvalid { .. } => "profile-invalid",
         Hindrance::CountsDiffer { .. } => "counts-differ",
-    }
-}
-
-fn moved(moved: &Move) -> MoveReport {
-    let (point, index) = match moved.point {
-        MovedPoint::Node(node) => ("node", node),
-        MovedPoint::FirstHandle(span) => ("first-handle", span),
-        MovedPoint::SecondHandle(span) => ("second-handle", span),
-    };
-    MoveReport {
-        profile: moved.profile + 1,
-        point,
-        number: index + 1,
-        right: moved.right_mm,
-        up: moved.up_mm,
-        distance: mending::distance_mm(moved),
     }
 }
 

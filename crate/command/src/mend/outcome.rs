@@ -120,8 +120,9 @@ impl Answer {
                 family_words::tolerance(after_or(self), tolerance, Verdict::Clear)
             ),
             (None, Some(mm)) => format!(
-                "Proved: the pairs asked for are clear, and stay free of folds and crossings while every control point moves by up to {}.",
-                words::room(mm)
+                "Proved: the pairs asked for are clear, and stay free of folds and crossings while every control point moves by up to {} at a kept pace. {}",
+                words::room(mm),
+                words::MARGIN_COVERS
             ),
             (None, None) => "Proved: the pairs asked for are clear.".to_owned(),
         }

@@ -2,6 +2,7 @@
 //!
 //! `check-report.schema.json` describes the same and says what each field means.
 
+use super::nodes::NodesReport;
 use crate::change::ChangeReport;
 use serde::Serialize;
 
@@ -109,6 +110,8 @@ pub struct CellReport {
     pub doubt: Option<DoubtReport>,
     pub boxes: u32,
     pub finding: Option<FindingReport>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nodes: Option<NodesReport>,
 }
 
 #[derive(Serialize)]

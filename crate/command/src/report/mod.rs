@@ -6,6 +6,7 @@
 //! change; all else stays within version 1.
 
 mod form;
+mod nodes;
 
 pub use form::{FamilyReport, Report};
 
@@ -19,6 +20,7 @@ use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::blend::LeaveOut;
 use loftkin_kernel::verdict::{AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region};
+use nodes::NodesReport;
 
 /// The version of the structure.
 const VERSION: u32 = 1;
@@ -174,6 +176,10 @@ fn cell(judged: &Judged, first: usize, second: usize) -> CellReport {
         finding: judged
             .finding(first, second)
             .map(|found| finding(judged, found)),
+        nodes: judged
+            .nodes
+            .get(&(first, second))
+            .map(|found| NodesReport::new(judged.table.family(), (first, second), found)),
     }
 }
 

@@ -231,7 +231,7 @@ fn clear_by(margin_mm: f64) -> String {
     }
 }
 
-fn uncapital(text: &str) -> String {
+pub(super) fn uncapital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_lowercase().chain(letters).collect()

@@ -9,11 +9,13 @@ mod band;
 mod faults;
 mod figures;
 pub mod mending;
+mod nodes;
 mod remedies;
 
 pub use band::{PARTING_LAND, band, band_basis, band_shortly, below, no_less, point};
 pub use faults::{clear, doubt, fault, profile_error};
 pub use figures::{capital, counted, degrees, fraction, millimetres, place, room};
+pub use nodes::margin_of_nodes;
 pub use remedies::{hint, margin, region, remedy, shortfall, twist};
 
 use loftkin_kernel::family::{Family, Pacing, Placement};
@@ -139,6 +141,9 @@ pub fn placement(placement: Placement) -> &'static str {
         Placement::Ring => "ring",
     }
 }
+
+/// What a margin covers, wherever one is told.
+pub const MARGIN_COVERS: &str = "A margin covers tooling, the surface as it is at a kept pace; nodes that are drawn elsewhere change the curve and may change its pace.";
 
 /// "profile 3", with its name where it has one. `index` counts from 0.
 pub fn profile(family: &Family, index: usize) -> String {

@@ -4,7 +4,7 @@
 use super::figures::{
     capital, counted, degrees, fraction, millimetres, place, place_of, reach, room,
 };
-use super::{Cell, fault_kind, pacing, profile};
+use super::{Cell, MARGIN_COVERS, fault_kind, pacing, profile};
 use loftkin_kernel::family::Family;
 use loftkin_kernel::verdict::{FaultKind, Hint, Margin, Region, Remedy};
 
@@ -56,7 +56,7 @@ fn births(cell: Cell<'_>, region: &Region) -> String {
 /// How true the tooling must be.
 pub fn margin(cell: Cell<'_>, margin: &Margin) -> String {
     format!(
-        "Every control point may move by {} and no fold or crossing can come; the tightest place found is at {}.",
+        "Every control point may move by {} at a kept pace and no fold or crossing can come; the tightest place found is at {}. {MARGIN_COVERS}",
         room(margin.mm),
         place(cell, &margin.place)
     )

@@ -1,5 +1,8 @@
 //! The margin: how far every control point may move with the proof intact.
 //!
+//! The pace is kept: the curves stay cut at the same parameters. That is so of
+//! tooling, whose surface is the one drawn, and not of nodes drawn elsewhere.
+//!
 //! If each control point of both curves moves by at most e, then F over a patch
 //! moves by at most r e, r being the *rate* of that patch and curve (see
 //! [`super::rate`]). With a unit direction d such that d.F ≥ s over the patch for
