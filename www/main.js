@@ -66,8 +66,8 @@ function connect(control, desk, keeper) {
   const { board } = control;
   const files = new FileDesk(desk);
   const act = (/** @type {() => string | void} */ what) => () => control.act(what);
-  const undo = act(() => { board.undo(); });
-  const redo = act(() => { board.redo(); });
+  const undo = act(() => desk.step('back'));
+  const redo = act(() => desk.step('again'));
   const openExample = (/** @type {number} */ index) => control.act(() => desk.openOther(() => board.openExample(index), kernel.exampleSeries(index), 'open'));
   byId('undo').addEventListener('click', undo);
   byId('redo').addEventListener('click', redo);

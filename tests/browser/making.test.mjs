@@ -246,3 +246,29 @@ for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280,
     });
   }
 }
+
+test('checks and pictures of a piece go with its family, and are marked while another is counted', async () => {
+  const { tab, complaints } = await openMaking(/^Hoods that agree$/);
+  await tab.locator('#finish-place > summary').click();
+  await tab.locator('#finish .strips figure').first().waitFor({ timeout: 30_000 });
+  await tab.evaluate(() => {
+    // What ages is looked at while it does: a fast machine counts within a frame or two.
+    const seen = /** @type {any} */ (window).seen = new Set();
+    new MutationObserver((all) => {
+      for (const { target } of all) if (/** @type {Element} */ (target).matches('.past')) seen.add(/** @type {Element} */ (target).closest('details')?.id);
+    }).observe(document.body, { subtree: true, attributeFilter: ['class'] });
+  });
+  await tab.locator('#profiles').getByRole('button', { name: 'Reverse', exact: true }).click();
+  await tab.waitForFunction(() => ['series-place', 'making-place', 'finish-place'].every((id) => (/** @type {any} */ (window)).seen.has(id) || !document.getElementById(id)?.hasAttribute('open')), undefined, { timeout: 20_000 });
+  while (await tab.locator('#undo').isEnabled()) await tab.locator('#undo').click();
+  await tab.locator('#making').getByText('There is no piece to make: see Series.').waitFor();
+  await tab.locator('#finish').getByText('There is no piece to finish: see Series.').waitFor();
+  for (const gone of ['#making tr.check', '#making canvas', '#finish canvas', '#finish .strips figure', '#series canvas', '#series-place .series-piece']) {
+    assert.equal(await tab.locator(gone).and(tab.locator(':visible')).count(), 0, gone);
+  }
+  // With the family its piece is there again.
+  await tab.locator('#redo').click();
+  await tab.locator('tr.check').first().waitFor({ timeout: 30_000 });
+  await tab.waitForFunction(() => !document.querySelector('#making .past, #finish .past'), undefined, { timeout: 30_000 });
+  assert.deepEqual(complaints, []);
+});

@@ -5,7 +5,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openExample, openPage } from './page.mjs';
+import { isOpenAs, openExample, openPage } from './page.mjs';
 
 /** @param {import('playwright-core').Page} tab */
 async function counted(tab) {
@@ -103,8 +103,42 @@ test('what was set is taken back and done again, by buttons and keys, apart from
   assert.equal(await back.isDisabled(), true);
   assert.equal((await heights(tab)).length, 5);
   assert.equal(await tab.evaluate(() => document.activeElement?.textContent), 'Do again');
-  assert.equal(await tab.locator('#redo').isDisabled(), true);
+  assert.equal(await tab.locator('#redo').getAttribute('title'), 'Redo: Set the series');
   await pieceIs(tab, '1');
+  assert.deepEqual(complaints, []);
+});
+
+test('Undo of the head takes back what was done last, of the series or of the curves, and never the family with it', async () => {
+  const { tab, complaints } = await uneven();
+  await counted(tab);
+  const [undo, redo] = [tab.locator('#undo'), tab.locator('#redo')];
+  const profiles = () => tab.locator('#profiles .chips button').count();
+  const before = await profiles();
+  assert.equal(await undo.getAttribute('title'), 'Undo: Set the series');
+  await tab.locator('#profiles').getByRole('button', { name: 'Copy', exact: true }).click();
+  await tab.getByRole('button', { name: /^Undo: Copy profile/ }).waitFor();
+  await undo.click();
+  await tab.getByRole('button', { name: 'Undo: Set the series' }).waitFor();
+  for (const scale of ['1', '0.75']) {
+    assert.equal(await tab.getByLabel('Scale of station 3').inputValue(), scale === '1' ? '0.75' : '1');
+    await (scale === '1' ? undo : redo).click();
+    assert.equal(await tab.getByLabel('Scale of station 3').inputValue(), scale);
+  }
+  await redo.click();
+  await tab.getByRole('button', { name: /^Undo: Copy profile/ }).waitFor();
+  // All the way back to where the family was opened, and one step further: it is put away, with a word.
+  await undo.click();
+  await tab.getByRole('button', { name: 'Undo: Set the series' }).waitFor();
+  while (await undo.getAttribute('title') === 'Undo: Set the series') {
+    await undo.click();
+    assert.equal(await profiles(), before);
+  }
+  await undo.click();
+  await tab.locator('#notices').getByText(/“.*rims.*” was put away: it is among the earlier works, under Families, and Redo brings it back/i).waitFor();
+  await isOpenAs(tab, 0);
+  await tab.reload();
+  await tab.getByRole('button', { name: 'Families' }).click();
+  await tab.getByRole('button', { name: /^Rims.*, \d/ }).waitFor();
   assert.deepEqual(complaints, []);
 });
 
@@ -140,10 +174,14 @@ test('a step of the drawing back to a family brings its series and its piece', a
     await pieceIs(tab, piece);
     if (count === 4) assert.deepEqual(await heights(tab), [0, 24, 42, 52]);
   }
-  // With no family between.
+  // With no family between, once what was set of the series is taken back.
+  const [back, again] = ['Take back', 'Do again'].map((name) => tab.getByRole('button', { name, exact: true }));
+  while (await back.isEnabled()) await back.click();
   await tab.locator('#undo').click();
   await tab.getByText('There is no profile yet').waitFor();
   await tab.locator('#redo').click();
+  await tab.waitForFunction(() => [...document.querySelectorAll('#series button')].some((one) => one.textContent === 'Do again' && !(/** @type {HTMLButtonElement} */ (one).disabled)));
+  while (await again.isEnabled()) await again.click();
   await pieceIs(tab, '9');
   assert.deepEqual(complaints, []);
 });

@@ -5,13 +5,11 @@
  */
 import { byId } from '../page/dom.js';
 import { HandBar } from './hand-bar.js';
-import { keySheet } from './key-sheet.js';
 import { NodeTable } from './node-table.js';
 import { ProfileList } from './profile-list.js';
 import { ReferencePicture } from './reference-picture.js';
 import { ReshapeForm } from './reshape-form.js';
 import { SheetPanel } from './sheet-panel.js';
-import { stepList } from './step-list.js';
 
 export class DrawingPanels {
   /** @param {import('../page/controller.js').Controller} controller */
@@ -22,10 +20,9 @@ export class DrawingPanels {
     this.reshapeForm = new ReshapeForm(byId('reshape'), controller);
     this.picture = new ReferencePicture(byId('board').parentElement, controller);
     this.sheetPanel = new SheetPanel(byId('sheet'), controller, this.picture);
-    this.keySheet = keySheet();
-    this.stepList = stepList(controller);
-    byId('keys-opener').addEventListener('click', () => this.keySheet.open());
-    byId('steps-opener').addEventListener('click', () => this.stepList.open());
+    this.controller = controller;
+    byId('keys-opener').addEventListener('click', () => this.open('keys'));
+    byId('steps-opener').addEventListener('click', () => this.open('steps'));
     this.picture.restore();
   }
 
@@ -57,8 +54,7 @@ export class DrawingPanels {
    * @param {'figures' | 'copies' | 'picture' | 'name' | 'steps' | 'keys'} name
    */
   open(name) {
-    if (name === 'keys') this.keySheet.open();
-    else if (name === 'steps') this.stepList.open();
+    if (name === 'keys' || name === 'steps') this.controller.openPaper(name);
     else if (name === 'name') this.profileList.name.focus();
     else if (name === 'picture') {
       byId('sheet-panel').open = true;

@@ -17,7 +17,7 @@ import { LoftView } from '../loft/loft-view.js';
 import { byId } from './dom.js';
 import { LaterPlaces } from './later-places.js';
 import { Links } from './links.js';
-import { CHANGE } from './messages.js';
+import { CHANGE, UNFETCHED } from './messages.js';
 import { SheetLine } from './sheet-line.js';
 import { Totals } from './totals.js';
 
@@ -172,9 +172,20 @@ export class Controller {
     this.findingView.update(this.finding);
   }
 
+  /** @param {import('./papers.js').PaperName} name */
+  async openPaper(name) {
+    try {
+      const { paper } = await import('./papers.js');
+      paper(name, this).open();
+    } catch {
+      this.announcer.warn(UNFETCHED);
+    }
+  }
+
   showHistory() {
-    for (const [id, step, word] of /** @type {const} */ ([['undo', this.board.undoStep(), 'Undo'], ['redo', this.board.redoStep(), 'Redo']])) {
+    for (const [id, own, word, by] of /** @type {const} */ ([['undo', this.board.undoStep(), 'Undo', 'back'], ['redo', this.board.redoStep(), 'Redo', 'again']])) {
       const target = byId(id);
+      const step = this.places.turn(by) ? 'Set the series' : own;
       target.disabled = step === undefined;
       target.title = step === undefined ? '' : `${word}: ${step}`;
       target.setAttribute('aria-label', step === undefined ? word : `${word}: ${step}`);

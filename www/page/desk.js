@@ -24,6 +24,9 @@ export class Desk {
     this.standing = null;
     /** Whether the board shows a link that has not been worked on. */
     this.visiting = false;
+    /** The number of the work that was kept last, and whether there was anything of it. */
+    this.work = 0;
+    this.filled = false;
     this.warned = '';
     /** The notice that nothing is kept. @type {HTMLElement | undefined} */
     this.warning = undefined;
@@ -41,6 +44,7 @@ export class Desk {
     } else if (kept && this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.places.take(seriesIn(kept), '');
     else if (kept) this.keeper.setAside(kept, 'A work that could not be read');
     this.standing = this.code();
+    this.look();
     window.addEventListener('hashchange', () => this.follow());
     document.addEventListener('visibilitychange', () => this.leave());
     this.controller.onHistory = () => this.keep();
@@ -95,18 +99,45 @@ export class Desk {
     else this.keep();
   }
 
+  /**
+   * One step back or again, of the series or of the drawing, whichever was done last.
+   * @param {'back' | 'again'} by
+   * @returns {string} what to tell
+   */
+  step(by) {
+    const { board, places } = this;
+    const series = places.turn(by);
+    if (series) {
+      series.go(by);
+      return '';
+    }
+    const [work, { name, profiles }] = [board.work(), board.family()];
+    if (by === 'back') board.undo();
+    else board.redo();
+    if (!profiles.length || work === board.work()) return '';
+    return `${name ? `“${name}”` : 'The family'} was put away: it is among the earlier works, under Families, and ${by === 'back' ? 'Redo' : 'Undo'} brings it back.`;
+  }
+
   /** After a step: keeps the work, and takes the link away that no longer says what stands here. */
   keep() {
     // It is written anew in a moment; till then what is kept fits together.
     if (this.places.series.isBehind) return;
     const code = this.code();
+    const [work, filled] = [this.work, this.filled];
+    this.look();
     if (code === this.standing) return;
+    if (filled && work !== this.work) this.setAside(this.standing);
     // Pieces of a link may be looked at before it is worked on.
     if (this.visiting && !this.places.worked && this.standing?.startsWith(this.board.shareCode())) {
       this.onKept();
       return;
     }
     this.hold(code);
+  }
+
+  look() {
+    this.work = this.board.work();
+    this.filled = this.board.profileKeys().length > 0;
   }
 
   /** The page may be closed before the series is written anew: the drawing is kept without it, and both as they were. */
@@ -136,16 +167,14 @@ export class Desk {
   }
 
   /**
-   * Opens another family in place of this one, which is set aside with its series.
+   * Opens another family in place of this one, which is set aside with its series when the other is kept.
    * @param {() => void} open
    * @param {string} [series] of the other family
    * @param {'' | 'open' | 'lead'} [show] whether the series is to be seen, or gone to at once
    */
   openOther(open, series = '', show = '') {
-    const [before, size] = [this.code(), this.controller.family?.profiles.length ?? 0];
     open();
     this.places.take(series, show);
-    if (size && before !== this.code()) this.setAside(before);
     this.controller.act(() => {});
   }
 

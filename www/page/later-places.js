@@ -6,6 +6,7 @@
  */
 import { CarriedSeries } from './carried-series.js';
 import { byId } from './dom.js';
+import { UNFETCHED } from './messages.js';
 
 /** The places, in the order of the work. */
 export const HOMES = ['series-place', 'making-place', 'finish-place', 'files-place'];
@@ -41,7 +42,7 @@ export class LaterPlaces {
       this.places ??= new Places(this.controller, this.means, this);
       await this.places.open();
     } catch {
-      this.controller.announcer.warn('This part of the page could not be fetched: reload the page when the network is there. Your work is kept.');
+      this.controller.announcer.warn(UNFETCHED);
       this.giveUp();
     }
   }
@@ -96,6 +97,15 @@ export class LaterPlaces {
     this.series.write(series, of);
     this.worked ||= worked;
     this.controller.onHistory();
+  }
+
+  /**
+   * Steps of the series beside those of the drawing: what was done last is taken back first.
+   * @param {'back' | 'again'} by
+   */
+  turn(by) {
+    const steps = this.places?.series?.steps;
+    return steps?.isTurn(by) ? steps : undefined;
   }
 
   /** A series that is behind and cannot be written anew: with this family it would name other profiles. */

@@ -105,3 +105,6 @@ export const VERDICTS = /** @type {const} */ (['clear', 'faulty', 'unproven']);
 
 /** What a change bit of the board stands for. */
 export const CHANGE = { drawing: 1, shape: 2, selection: 4, pair: 8, view: 16, history: 32 };
+
+/** Said when what is fetched later does not come. */
+export const UNFETCHED = 'This part of the page could not be fetched: reload the page when the network is there. Your work is kept.';

@@ -28,6 +28,6 @@ const WORDS = {
   station: 'Where a profile stands in a piece: a height of a stack, an angle of a ring.',
 };
 
-export const words = new Paper('word-sheet', 'What the words mean', () => [
+export const wordSheet = () => new Paper('word-sheet', 'What the words mean', () => [
   element('dl', { class: 'hand-list' }, ...Object.entries(WORDS).flatMap(([word, text]) => [element('dt', {}, word), element('dd', {}, text)])),
 ]);

@@ -4,7 +4,6 @@
  * and remedies to try. It shows what it is told and reports what is asked.
  */
 import { button, element, sign } from '../page/dom.js';
-import { words } from '../page/words.js';
 import { whyPictures } from './why-view.js';
 
 export class FindingView {
@@ -72,7 +71,7 @@ export class FindingView {
     const mend = () => button(alone ? 'Mend all pairs' : 'Mend this pair', () => this.controller.mendView.lookFor(alone ? 'all' : 'pair'));
     parts.push(element('div', { class: 'actions' },
       ...(finding.verdict !== 'clear' && !trying && !this.isOnly() ? [mend()] : []),
-      button('What the words mean', () => words.open(), { class: 'quiet' })));
+      button('What the words mean', () => this.controller.openPaper('words'), { class: 'quiet' })));
     return parts;
   }
 

@@ -38,6 +38,8 @@ export class Counting {
     this.forget();
     places.piece = undefined;
     series.sheet.show([]);
+    series.dim(true);
+    places.ofPiece.redo();
     places.files?.show(undefined);
     const { round } = this.asking;
     await kept.readPending();
@@ -48,6 +50,7 @@ export class Counting {
     if (!worked && !series.steps.held.past.length) series.steps.begin(series.form.snapshot());
     if (!series.form.names.length) {
       series.showTrouble('There is no profile yet: draw some above.', true);
+      places.ofPiece.showNone();
       return;
     }
     this.counted = { code: places.code, wish: series.form.wish() };
@@ -81,7 +84,9 @@ export class Counting {
     const { series, kept, later } = this.places;
     this.asking.stop();
     if (later.series.isBehind) kept.keep(false);
-    if (!this.count) series?.showTrouble('The count was given up: change the stations to begin again.');
+    if (this.count) return;
+    series?.showTrouble('The count was given up: change the stations to begin again.');
+    this.places.ofPiece.showNone();
   }
 
   /**

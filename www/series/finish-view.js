@@ -50,6 +50,18 @@ export class FinishView {
     this.picture = new PiecePicture(picture, places.controller.theme);
   }
 
+  /** What is shown is of another piece than the one that comes. */
+  redo() {
+    this.round += 1;
+    this.age(true);
+  }
+
+  /** @param {boolean} past whether what is shown holds no longer */
+  age(past) {
+    this.desk.inert = past;
+    this.desk.classList.toggle('past', past);
+  }
+
   /** @param {string} text why there is nothing to finish */
   showTrouble(text) {
     this.round += 1;
@@ -64,7 +76,7 @@ export class FinishView {
     this.refused.textContent = text;
     this.refused.hidden = !text;
     // What stands below is of what was asked before.
-    this.desk.inert = Boolean(text);
+    this.age(Boolean(text));
   }
 
   /**

@@ -43,6 +43,21 @@ export class MakingView {
     place.append(this.cautions, this.form.place, this.refused, this.desk, this.rest);
   }
 
+  /** What is shown is of another piece than the one that comes. */
+  redo() {
+    this.round += 1;
+    this.followed = '';
+    this.age(true);
+  }
+
+  /** @param {boolean} past whether what is shown holds no longer */
+  age(past) {
+    for (const part of [this.desk, this.rest]) {
+      part.inert = past;
+      part.classList.toggle('past', past);
+    }
+  }
+
   /** @param {string} text why there is nothing to tell */
   showTrouble(text) {
     this.round += 1;
@@ -105,7 +120,7 @@ export class MakingView {
     this.refused.textContent = text;
     this.refused.hidden = !text;
     // What stands below is of the limits before.
-    this.desk.inert = Boolean(text);
+    this.age(Boolean(text));
   }
 
   /** A direction that was taken is told with what the check finds there. */

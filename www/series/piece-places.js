@@ -26,6 +26,12 @@ export class PiecePlaces {
     this.finish?.picture.show(picture);
   }
 
+  /** Another piece is on its way: what is shown is of the one before. */
+  redo() {
+    this.making?.redo();
+    this.finish?.redo();
+  }
+
   /** There is no piece. */
   showNone() {
     this.picture = undefined;

@@ -94,6 +94,7 @@ export class Places {
     this.series?.form.forget();
     this.series?.steps.take();
     this.piece = this.shown.before = undefined;
+    this.ofPiece.redo();
   }
 
   /**

@@ -9,6 +9,7 @@ import { button, element } from '../page/dom.js';
  * @typedef {object} Step
  * @property {import('./messages.js').SeriesWish} wish
  * @property {number[] | undefined} shown the profiles of the piece that was shown last, by keys
+ * @property {number} [after] how many steps of the drawing were done when the next one of these was taken
  */
 
 export class SeriesSteps {
@@ -53,9 +54,22 @@ export class SeriesSteps {
     const { past, now } = this.held;
     const wish = this.places.series?.form.snapshot();
     if (!wish || (now && JSON.stringify(now.wish) === JSON.stringify(wish))) return;
-    if (now) past.push({ ...now, shown: this.places.shown.before });
+    if (now) past.push({ ...now, shown: this.places.shown.before, after: this.places.controller.board.stepsDone() });
     this.held.future = [];
     this.begin(wish);
+  }
+
+  /**
+   * Whether a step of the series, and not one of the drawing, is the next one back or forward.
+   * @param {'back' | 'again'} by
+   */
+  isTurn(by) {
+    const { work, controller: { board } } = this.places;
+    const step = (by === 'back' ? this.held.past : this.held.future).at(-1);
+    // What is unfinished on the board goes first.
+    if (!step || work !== board.work() || board.sketchNodes() || board.onTrial() || board.mendOnTrial() !== null) return false;
+    const [after, done] = [step.after ?? 0, board.stepsDone()];
+    return by === 'back' ? done <= after : after <= done;
   }
 
   /**
@@ -68,7 +82,7 @@ export class SeriesSteps {
     const [from, to] = by === 'back' ? [past, future] : [future, past];
     const step = from.pop();
     if (!step || !now) return;
-    to.push({ ...now, shown: places.shown.before });
+    to.push({ ...now, shown: places.shown.before, after: step.after });
     this.held.now = step;
     this.tell();
     places.series?.form.set(step.wish);
@@ -91,6 +105,7 @@ export class SeriesSteps {
   tell() {
     this.backButton.disabled = !this.held.past.length;
     this.againButton.disabled = !this.held.future.length;
+    this.places.controller.showHistory();
   }
 
   /** Holds the focus in the place when what had it is gone. */
