@@ -81,7 +81,7 @@ function connect(control, desk, keeper) {
     openExample,
     openEarlier: (code) => control.act(() => desk.openOther(() => board.openShareCode(code, 'Open an earlier work'), seriesIn(code))),
     forgetEarlier: (code) => keeper.forget(code),
-  }, () => keeper.earlier());
+  }, () => keeper.allEarlier());
   connectSharing(control, desk, files);
   byId('welcome').append(
     element('p', {}, 'Press on the sheet to set the first node of a profile.'),

@@ -2,7 +2,8 @@
  * What is sent to a visitor: every file of dist/ that a host serves, compressed each by itself as a host does it.
  *
  * Left out are the page in one file, which holds the same once more, for a disk; the worker with its module, which is
- * fetched when a mend or a proof file is first asked for; and the places after the pairs and the sheets over the page,
+ * fetched when a mend or a proof file is first asked for; and the places after the pairs, the sheets over the page and the
+ * list of earlier works,
  * fetched when one is opened.
  */
 
@@ -18,7 +19,7 @@ const dist = new URL('../../dist/', import.meta.url);
 
 test('all that is sent stays below 450 kB compressed', () => {
   const names = readdirSync(dist, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile() && entry.name !== 'loftkin.html' && !/worker|^(places|papers)-/.test(entry.name))
+    .filter((entry) => entry.isFile() && entry.name !== 'loftkin.html' && !/worker|^(places|papers|earlier-works)-/.test(entry.name))
     .map((entry) => new URL(entry.name, new URL(`${entry.parentPath ?? entry.path}/`, 'file://')));
   const sizes = names.map((file) => ({ file, sent: gzipSync(readFileSync(file), { level: 9 }).length }));
   sizes.sort((one, other) => other.sent - one.sent);

@@ -1,50 +1,36 @@
 // @ts-check
 /**
  * Keeps the reference picture and its place in this browser between visits.
- * Where storage is refused it is simply gone when the page is left.
  */
+import { withStore } from '../keep/database.js';
 
-/** @typedef {{blob: Blob, place: number[]}} Kept x, y and width in mm, and strength */
+/**
+ * @typedef {{blob: Blob, place: number[]}} Kept x, y and width in mm, and strength
+ */
 
 const [NAME, STORE, KEY] = ['loftkin', 'reference', 'picture'];
 
 /** @returns {Promise<Kept | undefined>} */
-export function keptPicture() {
-  return withStore('readonly', (store) => store.get(KEY)).catch(() => undefined);
-}
-
-/** @param {Kept} kept */
-export function keepPicture(kept) {
-  withStore('readwrite', (store) => store.put(kept, KEY)).catch(() => {});
-}
-
-export function forgetPicture() {
-  withStore('readwrite', (store) => store.delete(KEY)).catch(() => {});
+export async function keptPicture() {
+  const kept = await withStore(NAME, STORE, 'readonly', (store) => store.get(KEY)).catch(() => undefined);
+  return kept && { place: kept.place, blob: kept.blob ?? new Blob([kept.bytes]) };
 }
 
 /**
- * @param {IDBTransactionMode} mode
- * @param {(store: IDBObjectStore) => IDBRequest} ask
- * @returns {Promise<any>}
+ * @param {Kept} kept
+ * @returns {Promise<boolean>} whether it is kept
  */
-async function withStore(mode, ask) {
-  const opening = indexedDB.open(NAME, 1);
-  opening.onupgradeneeded = () => opening.result.createObjectStore(STORE);
-  const base = await outcome(opening);
+export async function keepPicture({ blob, place }) {
   try {
-    return await outcome(ask(base.transaction(STORE, mode).objectStore(STORE)));
-  } finally {
-    base.close();
+    // As bytes: a private window of WebKit keeps no blob.
+    const bytes = await blob.arrayBuffer();
+    await withStore(NAME, STORE, 'readwrite', (store) => store.put({ bytes, place }, KEY));
+    return true;
+  } catch {
+    return false;
   }
 }
 
-/**
- * @param {IDBRequest} request
- * @returns {Promise<any>}
- */
-function outcome(request) {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
+export function forgetPicture() {
+  withStore(NAME, STORE, 'readwrite', (store) => store.delete(KEY)).catch(() => {});
 }

@@ -26,6 +26,8 @@ export class ReferencePicture {
     /** @type {Blob | null} */
     this.blob = null;
     this.standing = '';
+    /** Whether it was said that the picture is not kept. */
+    this.refused = false;
   }
 
   /** Lays the picture of the last visit, if there is one. */
@@ -112,7 +114,14 @@ export class ReferencePicture {
     this.standing = standing;
     clearTimeout(this.later);
     const { blob } = this;
-    this.later = setTimeout(() => { if (this.blob === blob) keepPicture({ blob, place }); }, 500);
+    this.later = setTimeout(() => { if (this.blob === blob) this.store({ blob, place }); }, 500);
+  }
+
+  /** @param {import('./picture-store.js').Kept} kept */
+  async store(kept) {
+    if (await keepPicture(kept) || this.refused) return;
+    this.refused = true;
+    this.controller.announcer.tell('This browser does not keep the picture under the curves: it is gone when the page is left. Have its file at hand to lay it again.');
   }
 }
 

@@ -13,7 +13,7 @@ import { Flap } from '../page/flap.js';
  * @property {() => void} addFile
  * @property {(index: number) => void} openExample
  * @property {(code: string) => void} openEarlier
- * @property {(code: string) => void} forgetEarlier
+ * @property {(code: string) => Promise<void>} forgetEarlier
  */
 
 export class FamilyMenu {
@@ -22,7 +22,7 @@ export class FamilyMenu {
    * @param {HTMLButtonElement} opener
    * @param {string[]} examples
    * @param {Wishes} wishes
-   * @param {() => import('./keeper.js').Earlier[]} earlier
+   * @param {() => Promise<import('./keeper.js').Earlier[]>} earlier
    */
   constructor(menu, opener, examples, wishes, earlier) {
     this.menu = menu;
@@ -46,14 +46,30 @@ export class FamilyMenu {
       item('Add the profiles of a file…', wishes.addFile),
     ]);
     const examples = group('Examples', this.examples.map((name, index) => item(name, () => wishes.openExample(index))));
-    const earlier = group('Earlier works', this.earlier().map((entry) => {
-      const row = item(`${entry.name}, ${new Date(entry.when).toLocaleString()}`, () => wishes.openEarlier(entry.code));
-      row.append(button('Forget', () => { wishes.forgetEarlier(entry.code); this.fill(); }, { class: 'quiet', 'aria-label': `Forget ${entry.name}` }));
-      return row;
-    }), 'None yet: what another family takes the place of will stand here.');
+    const earlier = element('div', { class: 'earlier' });
+    this.fillEarlier(earlier, item);
     const hint = element('p', {}, 'A family file, a series file, an SVG drawing, a list of points or a link can also be dropped or pasted on the page.');
     own.append(hint);
     this.menu.replaceChildren(own, examples, earlier);
+  }
+
+  /**
+   * @param {HTMLElement} place
+   * @param {(text: string, act: () => void) => HTMLElement} item
+   * @param {number} [focused] which of them gets the focus
+   */
+  async fillEarlier(place, item, focused = -1) {
+    const { wishes } = this;
+    const rows = (await this.earlier()).map((entry, index) => {
+      const row = item(`${entry.name}, ${new Date(entry.when).toLocaleString()}`, () => wishes.openEarlier(entry.code));
+      row.append(button('Forget', async () => {
+        await wishes.forgetEarlier(entry.code);
+        this.fillEarlier(place, item, index);
+      }, { class: 'quiet', 'aria-label': `Forget ${entry.name}` }));
+      return row;
+    });
+    place.replaceChildren(group(`Earlier works${rows.length ? `: ${rows.length}, kept in this browser until you forget them` : ''}`, rows, 'None yet: what another family takes the place of will stand here.'));
+    if (0 <= focused) (rows[Math.min(focused, rows.length - 1)]?.querySelector('button') ?? this.flap.opener).focus({ preventScroll: true });
   }
 }
 

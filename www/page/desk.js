@@ -44,6 +44,8 @@ export class Desk {
     } else if (kept && this.tryBegin(kept, 'The work kept in this browser could not be read, and is set aside as it is. ')) this.places.take(seriesIn(kept), '');
     else if (kept) this.keeper.setAside(kept, 'A work that could not be read');
     this.standing = this.code();
+    if (!this.visiting) this.keeper.hold(this.standing);
+    this.keeper.onLost = (name) => this.controller.announcer.warn(`“${name}” could not be set aside, for the browser’s storage for this page is full: go back to it by Undo and save it to a file.`);
     this.look();
     window.addEventListener('hashchange', () => this.follow());
     document.addEventListener('visibilitychange', () => this.leave());
@@ -154,7 +156,14 @@ export class Desk {
     this.standing = code;
     if (code !== fragment()) dropFragment();
     this.onKept();
-    const outcome = this.keeper.save(code, (other) => nameOf(other, this.controller.kernel));
+    const save = () => this.keeper.save(/** @type {string} */ (this.standing), (other) => nameOf(other, this.controller.kernel));
+    const outcome = save();
+    if (outcome === 'full') this.keeper.makeRoom().catch(() => false).then((made) => this.tellKept(made ? save() : outcome));
+    else this.tellKept(outcome);
+  }
+
+  /** @param {import('../keep/keeper.js').Outcome} outcome */
+  tellKept(outcome) {
     if (outcome === this.warned) return;
     this.warned = outcome;
     this.warning?.remove();
