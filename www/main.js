@@ -11,8 +11,6 @@ import { FamilyMenu } from './keep/family-menu.js';
 import { Keeper } from './keep/keeper.js';
 import { linkTo, seriesIn } from './keep/link.js';
 import { keepOfflineCopy } from './keep/offline-copy.js';
-import { Report } from './keep/report.js';
-import { ShareFlap } from './keep/share-flap.js';
 import { Announcer } from './page/announcer.js';
 import { Controller } from './page/controller.js';
 import { Desk } from './page/desk.js';
@@ -47,7 +45,12 @@ async function main() {
   connect(controller, desk, keeper);
   controller.showAll();
   // After what the person came for.
-  whenIdle(() => keepOfflineCopy(import.meta.url, (text, order, act) => announcer.offer(text, order, act)));
+  const control = controller;
+  whenIdle(() => {
+    keepOfflineCopy(import.meta.url, (text, order, act) => announcer.offer(text, order, act));
+    // The browser's own order to print cannot wait for it.
+    control.later(({ Report }) => new Report(byId('report'), control.board, () => desk.code()));
+  });
 }
 
 /** @param {() => void} act */
@@ -112,14 +115,16 @@ function connect(control, desk, keeper) {
  * @param {FileDesk} files
  */
 function connectSharing(control, desk, files) {
-  new Report(byId('report'), control.board, () => desk.code());
-  const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(desk.code()), {
-    copyLink: () => desk.copyLink(),
-    saveFile: () => files.saveFile(),
-    saveDrawing: () => files.saveDrawing(),
-    print: () => window.print(),
-  });
-  desk.onKept = () => share.update();
+  byId('share-opener').addEventListener('click', () => control.later(({ ShareFlap }) => {
+    const share = new ShareFlap(byId('share'), byId('share-opener'), () => linkTo(desk.code()), {
+      copyLink: () => desk.copyLink(),
+      saveFile: () => files.saveFile(),
+      saveDrawing: () => files.saveDrawing(),
+      print: () => window.print(),
+    });
+    desk.onKept = () => share.update();
+    share.flap.show(true);
+  }), { once: true });
   new Arrivals(byId('arrival'), {
     isEmpty: () => !control.family?.profiles.length,
     fault: (arrival) => files.fault(arrival),

@@ -38,11 +38,13 @@ async function everyState(tab, check) {
   await tab.getByRole('group', { name: 'Mend on trial' }).getByRole('button', { name: 'Go back' }).click();
   for (const flap of ['Share', 'Families']) {
     await tab.getByRole('button', { name: flap, exact: true }).click();
+    await tab.getByRole('button', { name: flap, exact: true, expanded: true }).waitFor();
     await check(flap);
   }
   await tab.keyboard.press('Escape');
-  for (const dialog of ['Keys', 'Steps', 'What the words mean']) {
+  for (const dialog of ['Keys', 'Steps', 'What the words mean', 'Notices']) {
     await tab.getByRole('button', { name: dialog, exact: true }).click();
+    await tab.getByRole('dialog').waitFor();
     await check(dialog);
     await tab.keyboard.press('Escape');
   }
@@ -186,5 +188,28 @@ test('a fault is found, understood, mended and sent by keys alone', async () => 
   await tabTo(tab, /^Copy link/);
   await tab.keyboard.press('Enter');
   await tab.getByText(/The link is copied/).waitFor();
+  assert.deepEqual(complaints, []);
+});
+
+test('with forced colours what is chosen differs from what is not', async () => {
+  const { tab, complaints } = await openPage({ ...DESK, forcedColors: 'active' });
+  await openFamily(tab, rims(3));
+  await unfold(tab);
+  await tab.getByRole('button', { name: 'Steps', exact: true }).click();
+  await tab.getByRole('dialog').waitFor();
+  const unlike = await tab.evaluate(() => {
+    const look = (/** @type {Element | null} */ one) => one && [getComputedStyle(one).backgroundColor, getComputedStyle(one).borderTopColor].join();
+    const kinds = {
+      profile: ['#profiles .chips button[aria-pressed=true]', '#profiles .chips button[aria-pressed=false]'],
+      hand: ['#hands .choice:has(:checked)', '#hands .choice:not(:has(:checked))'],
+      step: ['#step-list .step[aria-current]', '#step-list .step:not([aria-current])'],
+    };
+    return Object.entries(kinds).map(([kind, pair]) => {
+      const [chosen, other] = pair.map((selector) => look(document.querySelector(selector)));
+      return [kind, Boolean(chosen && other && chosen !== other)];
+    });
+  });
+  assert.deepEqual(unlike, [['profile', true], ['hand', true], ['step', true]]);
+  await keepScreenshot(tab, 'forced-colours');
   assert.deepEqual(complaints, []);
 });

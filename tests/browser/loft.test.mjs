@@ -47,6 +47,39 @@ test('the loft is turned by mouse and keys, and goes back', async () => {
   assert.deepEqual(complaints, []);
 });
 
+test('the wheel moves the page over a view in space, and zooms the view once it was pressed on, till Escape', async () => {
+  const { tab, complaints } = await openPage({ viewport: { width: 1280, height: 700 } });
+  await openFamily(tab, rims(2));
+  await shows(tab, [1, 2], 'clear');
+  const { x, y } = await inSight(tab);
+  await tab.evaluate(() => scrollBy(0, -1));
+  const top = () => tab.evaluate(() => scrollY);
+  const hint = tab.locator('#loft .wheel-hint');
+  // What is pointed at is marked: looked at without.
+  const plain = async () => (await tab.mouse.move(2, 2), await shown(tab), picture(tab));
+  const start = await plain();
+  await tab.mouse.move(x, y);
+  assert.equal(await hint.innerText(), 'Press here: then the wheel zooms, till Esc');
+  const before = await top();
+  await tab.mouse.wheel(0, -60);
+  await tab.waitForFunction((old) => scrollY < old, before);
+  const place = await inSight(tab);
+  assert.ok(start.equals(await plain()), 'the view is as it was');
+  await tab.mouse.click(place.x, place.y);
+  assert.equal(await hint.isVisible(), false);
+  const held = await top();
+  await tab.mouse.wheel(0, -240);
+  await tab.waitForTimeout(300);
+  assert.equal(await top(), held);
+  await tab.keyboard.press('Escape');
+  assert.equal(await hint.isVisible(), true);
+  assert.ok(!start.equals(await plain()), 'the view is zoomed');
+  await tab.mouse.move(place.x, place.y);
+  await tab.mouse.wheel(0, -60);
+  await tab.waitForFunction((old) => scrollY < old, held);
+  assert.deepEqual(complaints, []);
+});
+
 test('one finger turns the loft', async () => {
   const { context, tab } = await openPage({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
   await openFamily(tab, rims(2));

@@ -167,3 +167,29 @@ test('where storage is refused a picture is laid all the same', async () => {
   await tab.waitForTimeout(700);
   assert.deepEqual(complaints, []);
 });
+
+test('where the browser stores no blobs the picture is kept all the same, and where it stores nothing that is said', async () => {
+  const { tab, context, complaints } = await openPage();
+  await context.addInitScript(() => {
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function refusing(value, key) {
+      if (sessionStorage.getItem('nothing') || Object.values(value).some((part) => part instanceof Blob)) throw new DOMException('BlobURLs are not yet supported', 'DataCloneError');
+      return put.call(this, value, key);
+    };
+  });
+  await tab.reload();
+  await ready(tab);
+  await tab.getByText('Sheet and reference picture').click();
+  await lay(tab, 'hood.png', png(40, 30));
+  await tab.locator('img.reference:not([hidden])').waitFor();
+  await tab.waitForTimeout(900);
+  await tab.reload();
+  await ready(tab);
+  await tab.locator('img.reference:not([hidden])').waitFor();
+  assert.equal(await tab.locator('#notices .notice').count(), 0);
+  await tab.evaluate(() => sessionStorage.setItem('nothing', 'yes'));
+  await tab.getByText('Sheet and reference picture').click();
+  await lay(tab, 'hood.png', png(30, 40));
+  await tab.locator('#notices').getByText('This browser does not keep the picture under the curves').waitFor();
+  assert.deepEqual(complaints, []);
+});

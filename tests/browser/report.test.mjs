@@ -15,6 +15,7 @@ import { keepScreenshot, openExample, openPage, shown, shows, sketchTwoArches } 
  * @param {import('playwright-core').Page} tab
  */
 async function print(tab) {
+  await tab.locator('#report[data-ready]').waitFor({ state: 'attached' });
   await tab.emulateMedia({ media: 'print' });
   await tab.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
   return tab.locator('#report').innerText();
@@ -31,6 +32,7 @@ test('the report is one page with table, findings, settings and link', async () 
     await tab.getByRole('button', { name: 'Families' }).click();
     await tab.locator('#family-menu .menu-group').nth(1).getByRole('button').nth(example).click();
     await shown(tab);
+    await tab.locator('#report[data-ready]').waitFor({ state: 'attached' });
     const pdf = await tab.pdf();
     const pages = pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length;
     assert.equal(pages, 1, `example ${example}`);

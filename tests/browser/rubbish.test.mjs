@@ -148,6 +148,7 @@ test('a name that looks like markup stays text everywhere', async () => {
   }, JSON.stringify(family));
   await isOpenAs(tab, 2);
   for (const opener of ['Share', 'Families']) await tab.getByRole('button', { name: opener, exact: true }).click();
+  await tab.locator('#report[data-ready]').waitFor({ state: 'attached' });
   await tab.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
   assert.equal(await tab.locator('img[src="x"]').count(), 0);
   assert.equal(await tab.evaluate(() => /** @type {any} */ (window).hacked), undefined);

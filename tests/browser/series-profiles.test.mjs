@@ -150,7 +150,9 @@ for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280,
       await tab.getByRole('button', { name: 'Profiles at station 3: none left' }).click();
       await tab.getByRole('group', { name: 'Profiles that may stand at station 3' }).getByRole('button').nth(0).click();
       await allows(tab, ['any', '2', '1'], '4');
-      await tab.locator('#undo').click();
+      await tab.getByRole('button', { name: 'Steps', exact: true }).click();
+      await tab.locator('#step-list .step').nth(1).click();
+      await tab.locator('#step-list').getByRole('button', { name: 'Close' }).click();
       await allows(tab, ['any', '2, 4', '1, 4'], '20');
       assert.deepEqual(complaints, []);
     });

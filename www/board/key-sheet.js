@@ -25,7 +25,7 @@ function content() {
     ),
     element('p', {}, 'The keys below work while the board has the focus: press on it, or reach it with Tab. On a Mac, Command does what Ctrl does.'),
     element('div', { class: 'key-groups' }, ...ACTS.map(([title, acts]) => group(title, acts)), group('Everywhere on the page', EVERYWHERE)),
-    element('p', {}, 'In the table of pairs the arrows, Home and End go from cell to cell, with Ctrl from corner to corner, and Page up and down by eight rows. In the loft the arrows turn it, plus and minus zoom, and 0 goes back. Every figure of the board can be typed below it. A stroke by hand needs a pointer: with keys, place its nodes.'),
+    element('p', {}, 'In the table of pairs the arrows, Home and End go from cell to cell, with Ctrl from corner to corner, and Page up and down by eight rows. In the loft the arrows turn it, plus and minus zoom, and 0 goes back; the wheel zooms it once it was pressed on, till Escape. Every figure of the board can be typed below it. A stroke by hand needs a pointer: with keys, place its nodes.'),
   ];
 }
 

@@ -38,6 +38,9 @@ export class Report {
     this.place = place;
     this.board = board;
     this.code = code;
+    place.replaceChildren();
+    place.hidden = true;
+    place.toggleAttribute('data-ready', true);
     window.addEventListener('beforeprint', () => this.fill());
     window.addEventListener('afterprint', () => {
       place.hidden = true;

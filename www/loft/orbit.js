@@ -1,8 +1,9 @@
 // @ts-check
 /**
- * Turning about the middle of the loft: one pointer turns, two or the wheel
- * zoom, arrows turn, plus and minus zoom, 0 goes back. A press that does not
- * turn, and a pointer that is not pressed, point at a place.
+ * Turning about the middle of the loft: one pointer turns, two zoom, arrows
+ * turn, plus and minus zoom, 0 goes back. The wheel zooms a picture that was
+ * pressed on or led to by keys, till Escape; over any other it moves the page.
+ * A press that does not turn, and a pointer that is not pressed, point at a place.
  */
 
 const START = { around: 0.65, up: 0.42, distance: 2.6 };
@@ -38,6 +39,8 @@ export class Orbit {
       this.pressed = null;
     });
     canvas.addEventListener('wheel', (event) => {
+      // A pinched track pad comes with Ctrl, and would zoom the page.
+      if (document.activeElement !== canvas && !event.ctrlKey) return;
       event.preventDefault();
       this.zoom(Math.exp(event.deltaY * 0.0012));
     }, { passive: false });
@@ -122,6 +125,7 @@ export class Orbit {
       case 'ArrowDown': this.turn(0, -KEY_TURN); break;
       case '+': case '=': this.zoom(0.85); break;
       case '-': this.zoom(1 / 0.85); break;
+      case 'Escape': /** @type {HTMLElement} */ (event.currentTarget).blur(); break;
       case '0': this.at = { ...START }; this.changed(); break;
       default: return;
     }

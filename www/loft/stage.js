@@ -46,7 +46,7 @@ export class Stage {
       place.append(element('p', { class: 'quiet-text' }, refused));
       return;
     }
-    place.append(this.canvas);
+    place.append(this.canvas, element('p', { class: 'wheel-hint', 'aria-hidden': 'true' }, 'Press here: then the wheel zooms, till Esc'));
     // A browser may take the graphics away from a page that was long in the background.
     this.canvas.addEventListener('webglcontextlost', (event) => event.preventDefault());
     this.canvas.addEventListener('webglcontextrestored', () => { if (this.build()) this.fit(); });

@@ -1,15 +1,18 @@
 // @ts-check
 /**
- * Says things: notices that stand on the page, and news for screen readers.
+ * Says things: one notice at a time on the page, the others in a list to look
+ * back at, and news for screen readers.
  */
 import { button, element } from './dom.js';
 
 /** How long a notice stands that asks for nothing, in milliseconds. */
 const STANDING = 9000;
+/** So many notices are remembered. */
+const MOST_PAST = 100;
 
 export class Announcer {
   /**
-   * @param {HTMLElement} notices where notices stand
+   * @param {HTMLElement} notices where the notice stands
    * @param {HTMLElement} live the polite live region
    */
   constructor(notices, live) {
@@ -17,6 +20,12 @@ export class Announcer {
     this.live = live;
     /** @type {number | undefined} */
     this.pending = undefined;
+    /** Notices that stay until they are closed; each comes back when the one over it is gone. @type {HTMLElement[]} */
+    this.kept = [];
+    /** What was said, the newest first. @type {{text: string, when: Date}[]} */
+    this.past = [];
+    /** Asked for the list of what was said. */
+    this.onList = () => {};
   }
 
   /**
@@ -24,9 +33,8 @@ export class Announcer {
    * @param {string} text
    */
   tell(text) {
-    this.settle();
     const notice = this.stand(text, 'status');
-    setTimeout(() => notice.remove(), STANDING);
+    setTimeout(() => this.take(notice), STANDING);
   }
 
   /**
@@ -34,7 +42,7 @@ export class Announcer {
    * @param {string} text
    */
   warn(text) {
-    return this.stand(text, 'alert');
+    return this.keep(this.stand(text, 'alert'));
   }
 
   /**
@@ -44,12 +52,12 @@ export class Announcer {
    * @param {() => void} act
    */
   offer(text, order, act) {
-    this.stand(text, 'status').querySelector('button')?.before(button(order, act, { class: 'strong' }));
+    this.keep(this.stand(text, 'status', button(order, act, { class: 'strong' })));
   }
 
   /** Takes away what was said about the last thing that went wrong. */
   settle() {
-    for (const notice of this.notices.querySelectorAll('[role=alert].passing')) notice.remove();
+    for (const notice of this.notices.querySelectorAll('.passing')) this.take(notice);
   }
 
   /**
@@ -57,7 +65,6 @@ export class Announcer {
    * @param {unknown} error
    */
   refuse(error) {
-    this.settle();
     const text = error instanceof Error ? error.message : String(error);
     this.stand(sentence(text), 'alert').classList.add('passing');
   }
@@ -76,15 +83,31 @@ export class Announcer {
   /**
    * @param {string} text
    * @param {'status' | 'alert'} role
+   * @param {...HTMLElement} orders
    */
-  stand(text, role) {
-    for (const old of [...this.notices.children]) {
-      if (old.firstChild?.textContent === text) old.remove();
-    }
-    const notice = element('div', { class: 'notice', role }, element('span', {}, text));
-    notice.append(button('Close', () => notice.remove(), { class: 'quiet' }));
-    this.notices.append(notice);
+  stand(text, role, ...orders) {
+    const notice = element('div', { class: 'notice', role }, element('span', {}, text), ...orders);
+    if (this.past.length) notice.append(button('Earlier notices', () => this.onList(), { class: 'quiet' }));
+    notice.append(button('Close', () => this.take(notice), { class: 'quiet' }));
+    this.kept = this.kept.filter((old) => old.firstChild?.textContent !== text);
+    this.past = [{ text, when: new Date() }, ...this.past].slice(0, MOST_PAST);
+    this.notices.replaceChildren(notice);
     return notice;
+  }
+
+  /** @param {HTMLElement} notice */
+  keep(notice) {
+    this.kept.push(notice);
+    return notice;
+  }
+
+  /**
+   * Takes a notice away; what it stood over is there again.
+   * @param {Element} notice
+   */
+  take(notice) {
+    this.kept = this.kept.filter((old) => old !== notice);
+    if (notice.isConnected) this.notices.replaceChildren(...this.kept.slice(-1));
   }
 }
 

@@ -12,7 +12,6 @@ import { SectionPlot } from '../proof/section-plot.js';
 import { SettingsForm } from '../proof/settings-form.js';
 import { WholeView } from '../proof/whole-view.js';
 import { MendView } from '../mend/mend-view.js';
-import { writeProof } from '../proof/proof-file.js';
 import { LoftView } from '../loft/loft-view.js';
 import { byId } from './dom.js';
 import { LaterPlaces } from './later-places.js';
@@ -61,7 +60,7 @@ export class Controller {
     this.wholeView = new WholeView(byId('whole'), this, means);
     this.mendView = new MendView(byId('mend'), this, means);
     this.places = new LaterPlaces(this, means);
-    this.writeProof = () => writeProof(this, means);
+    this.writeProof = () => this.later(({ writeProof }) => writeProof(this, means));
     this.findingView = new FindingView(byId('finding'), this);
     this.sectionPlot = new SectionPlot(byId('section'), byId('slider'), this);
     this.settingsForm = new SettingsForm(byId('settings'), this);
@@ -69,6 +68,8 @@ export class Controller {
     this.totals = new Totals(byId('totals'), announcer);
     this.sheetLine = new SheetLine(byId('sheet-line'), this);
     board.setColours(theme.inks());
+    announcer.onList = () => this.openPaper('notices');
+    byId('notices-opener').addEventListener('click', announcer.onList);
   }
 
   /**
@@ -173,10 +174,17 @@ export class Controller {
   }
 
   /** @param {import('./papers.js').PaperName} name */
-  async openPaper(name) {
+  openPaper(name) {
+    this.later(({ paper }) => paper(name, this).open());
+  }
+
+  /**
+   * Acts with what is fetched when it is first asked for.
+   * @param {(papers: typeof import('./papers.js')) => void} act
+   */
+  async later(act) {
     try {
-      const { paper } = await import('./papers.js');
-      paper(name, this).open();
+      act(await import('./papers.js'));
     } catch {
       this.announcer.warn(UNFETCHED);
     }

@@ -166,7 +166,7 @@ export class Desk {
   tellKept(outcome) {
     if (outcome === this.warned) return;
     this.warned = outcome;
-    this.warning?.remove();
+    if (this.warning) this.controller.announcer.take(this.warning);
     this.warning = outcome === 'kept' ? undefined : this.controller.announcer.warn(STORAGE_WORDS[outcome]);
   }
 

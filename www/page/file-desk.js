@@ -64,7 +64,7 @@ export class FileDesk {
   take(arrivals, adding) {
     arrivals.filter((arrival) => !isSeries(arrival)).forEach(({ name, bytes }, index) => this.desk.controller.act(() => {
       const notes = adding || index ? this.board.addFile(name, bytes) : this.opened(name, bytes);
-      for (const note of notes) this.desk.controller.announcer.tell(note);
+      return notes.join(' ');
     }));
     const series = arrivals.findLast(isSeries);
     if (series) this.desk.places.takeFile(new TextDecoder().decode(series.bytes), series.name);
