@@ -27,12 +27,15 @@ pub fn any_blend_word(answer: &AnyBlend) -> &'static str {
 pub fn any_blend(family: &Family, answer: &AnyBlend, pairs: Verdict) -> Saying {
     let rest = match pairs {
         Verdict::Clear => "",
-        Verdict::Faulty | Verdict::Unproven => "; twist and creases are not judged here",
+        // A proof for any blend holds for every pair, so only what it does not judge can be left.
+        Verdict::Faulty | Verdict::Unproven => {
+            " What is not clear in a pair is its twist, a crease or the axis, for which pairs are judged and blends are not."
+        }
     };
     match answer {
         AnyBlend::Proved => saying(
             &format!(
-                "Any blend of any profiles, in any order and over any number of stations, is proved free of folds and crossings{rest}."
+                "Any blend of any profiles, in any order and over any number of stations, is proved free of folds and crossings.{rest}"
             ),
             String::new(),
             "",
@@ -309,7 +312,7 @@ mod tests {
         assert!(said(Verdict::Clear).ends_with("free of folds and crossings."));
         assert!(
             said(Verdict::Faulty)
-                .ends_with("free of folds and crossings; twist and creases are not judged here.")
+                .ends_with("is proved free of folds and crossings. What is not clear in a pair is its twist, a crease or the axis, for which pairs are judged and blends are not.")
         );
         let found = Tolerance {
             first: 0,

@@ -4,6 +4,7 @@
 
 use crate::SayingMessage;
 use loftkin_exchange::{family_words, words};
+use loftkin_kernel::family::Placement;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{AnyBlend, BadBlend};
 use serde::{Deserialize, Serialize};
@@ -85,7 +86,7 @@ pub fn any_blend(table: &Table) -> AnyBlendMessage {
     }
 }
 
-/// How many pairs are clear.
+/// How many pairs are clear, and of what: a proof for any blend speaks of less.
 fn any_two(table: &Table) -> (&'static str, String) {
     let totals = table.totals();
     let all = totals.clear + totals.faulty + totals.unproven;
@@ -95,9 +96,13 @@ fn any_two(table: &Table) -> (&'static str, String) {
         _ => "faulty",
     };
     let text = format!(
-        "Proved clear: {} of {}.",
+        "Proved clear: {} of {}, judged for folds, crossings, twist{} and creases.",
         totals.clear,
-        words::counted(all, "pair", "pairs")
+        words::counted(all, "pair", "pairs"),
+        match table.family().settings.placement {
+            Placement::Ring => ", the axis",
+            Placement::Stack => "",
+        }
     );
     (verdict, text)
 }
@@ -128,7 +133,7 @@ pub fn sets(table: &Table) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use loftkin_kernel::family::Family;
+    use loftkin_kernel::family::{Family, TenthsOfDegree};
     use loftkin_kernel::profile::{Node, Profile};
 
     fn table(profiles: Vec<Profile>) -> Table {
@@ -152,11 +157,37 @@ mod tests {
             (message.verdict, message.any_two_verdict),
             ("faulty", "faulty")
         );
-        assert_eq!(message.any_two, "Proved clear: 1 of 3 pairs.");
+        assert_eq!(
+            message.any_two,
+            "Proved clear: 1 of 3 pairs, judged for folds, crossings, twist and creases."
+        );
         let blend = message.blend.unwrap();
         assert!((blend.weights.iter().sum::<f64>() - 1.0).abs() < 1e-12);
         assert!(!sets(&faulty).is_empty());
         assert_eq!(tolerance(&faulty).mm, None);
+
+        // Turned by more than the limit: the pair is faulty, and any blend is free.
+        let twisted = |limit: u16| {
+            let mut family = Family {
+                profiles: vec![arch(1500), arch(-1500)],
+                ..Family::default()
+            };
+            family.settings.twist_limit = TenthsOfDegree(limit);
+            any_blend(&Table::new(family).unwrap())
+        };
+        let message = twisted(300);
+        assert_eq!(
+            (message.any_two_verdict, message.verdict),
+            ("faulty", "clear")
+        );
+        assert!(message.any_two.contains("twist"));
+        assert!(
+            message
+                .any_blend
+                .what
+                .contains("in a pair is its twist, a crease or the axis")
+        );
+        assert_eq!(twisted(1750).any_two_verdict, "clear");
 
         let clear = table(vec![arch(1500), arch(2500)]);
         let message = any_blend(&clear);
