@@ -13,6 +13,11 @@ const BATH = [
   ['nmPerVolt', 'Film grown, nm per volt'], ['lowest', 'At least, nm per volt'], ['highest', 'At most, nm per volt'],
   ['start', 'Film before, nm'], ['oxide', 'Index of the oxide'],
 ];
+/** What the bath and its supply can do: empty where it is not known. @type {['aslant' | 'linearTo' | 'breakdown' | 'rise' | 'current', string][]} */
+const LIMITS = [
+  ['aslant', 'Seen aslant at, degrees'], ['linearTo', 'Growth is linear up to, V'], ['breakdown', 'The bath breaks down at, V'],
+  ['rise', 'The supply rises by at most, V a second'], ['current', 'The supply gives at most, A'],
+];
 /** Where the fields are kept: those of the bath, for stops are the piece's. */
 const KEY = 'loftkin.bath';
 const HUNG = { '': 'as it is drawn: top leaves first', over: 'turned over: foot leaves first' };
@@ -28,11 +33,12 @@ export class FinishForm {
       changed();
     };
     this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changeBath()) }));
+    this.limits = LIMITS.map(([name, title]) => ({ name, title, input: number(usual[name] ?? '', () => this.changeBath()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
     this.minutes = number(usual.minutes, () => this.changed());
     this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '2000' });
     /** @type {import('./kept-fields.js').Fields} */
-    this.fields = { ...Object.fromEntries(this.bath.map(({ name, input }) => [name, input])), minutes: this.minutes, rows: this.rows };
+    this.fields = { ...Object.fromEntries([...this.bath, ...this.limits].map(({ name, input }) => [name, input])), minutes: this.minutes, rows: this.rows };
     refill(KEY, this.fields);
     this.stops = usual.stops.map((stop) => ({ ...stop }));
     this.stopBody = element('tbody', {});
@@ -51,6 +57,7 @@ export class FinishForm {
           element('p', { class: 'quiet-text' }, 'Grow one patch at a known voltage, hold it beside the screen in daylight, and move the slider to its colour. The colours come round again with thicker films: start with a low voltage.'),
           this.chart, this.film, element('div', { class: 'settings' }, field('Grown at, V', this.volts), field('Unsure by, percent', this.percent)),
           element('div', { class: 'actions' }, this.filmTold, button('Take the patch', () => patch({ film: this.film.valueAsNumber, volts: this.volts.valueAsNumber || 0, percent: this.percent.valueAsNumber || 0 }))))),
+      group('Bath and supply', element('p', { class: 'quiet-text' }, 'Measure these or take them from data sheets; what is left empty is not checked.'), element('div', { class: 'settings' }, ...this.limits.map(({ title, input }) => field(title, input)))),
       group('Lift-out', element('div', { class: 'settings' }, field('The piece hangs', this.hung), field('Lift-out takes, minutes', this.minutes), field('Lines of the table', this.rows)),
         element('table', { class: 'stations stops' }, element('caption', { class: 'hidden' }, 'Stops, from what leaves the bath first'),
           element('thead', {}, element('tr', {}, ...['Stop', 'Height, mm', 'Volts', ''].map((title) => (title ? element('th', { scope: 'col' }, title) : element('td', {}))))), this.stopBody),
@@ -149,7 +156,7 @@ export class FinishForm {
   wish() {
     const bath = Object.fromEntries(this.bath.map(({ name, input }) => [name, input.valueAsNumber || 0]));
     return /** @type {import('./messages.js').FinishWish} */ ({
-      ...bath, over: this.hung.value === 'over', stops: this.stops, minutes: this.minutes.valueAsNumber || 0, rows: Math.max(0, Math.round(this.rows.valueAsNumber) || 0),
+      ...bath, ...Object.fromEntries(this.limits.map(({ name, input }) => [name, input.value === '' ? undefined : input.valueAsNumber || 0])), over: this.hung.value === 'over', stops: this.stops, minutes: this.minutes.valueAsNumber || 0, rows: Math.max(0, Math.round(this.rows.valueAsNumber) || 0),
     });
   }
 }
@@ -160,7 +167,7 @@ function round(value) {
 }
 
 /**
- * @param {number} value
+ * @param {number | ''} value
  * @param {(input: HTMLInputElement) => void} change
  * @param {Record<string, string | (() => void)>} [attributes]
  */

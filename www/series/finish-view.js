@@ -170,7 +170,7 @@ export class FinishView {
   }
 
   /** @param {import('./messages.js').Finish} finish */
-  showStrips({ heights: [low, high], strip, thinnest, thickest }) {
+  showStrips({ heights: [low, high], strip, thinnest, thickest, aslant }) {
     const bar = (/** @type {string[]} */ colours, /** @type {string} */ title, /** @type {string} */ kind) => {
       const made = element('div', { class: `strip-bar ${kind}` });
       made.style.background = `linear-gradient(to top, ${colours.join(', ')})`;
@@ -179,7 +179,7 @@ export class FinishView {
     const label = (/** @type {number} */ at) => element('span', {}, `${(high + (low - high) * at).toFixed(1)} mm`);
     this.strips.replaceChildren(
       element('div', { class: 'strip-labels' }, ...Array.from({ length: LABELS }, (_, at) => label(at / (LABELS - 1)))),
-      bar(thinnest, 'thinnest', 'unsure'), bar(strip, 'expected', 'sure'), bar(thickest, 'thickest', 'unsure'));
+      bar(thinnest, 'thinnest', 'unsure'), bar(strip, 'expected', 'sure'), bar(thickest, 'thickest', 'unsure'), bar(aslant, 'seen aslant', 'unsure'));
   }
 
   async copy() {

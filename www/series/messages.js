@@ -127,6 +127,11 @@
  * @property {number} highest
  * @property {number} start nm
  * @property {number} oxide
+ * @property {number} aslant degrees
+ * @property {number | undefined} linearTo V
+ * @property {number | undefined} breakdown V
+ * @property {number | undefined} rise V a second
+ * @property {number | undefined} current A
  * @property {boolean} over
  * @property {{height: number, volts: number}[]} stops
  * @property {number} minutes
@@ -140,12 +145,15 @@
  * @property {[number, number]} range
  * @property {[string, string, string]} colours
  * @property {[string, string, string]} words
+ * @property {[string, string]} aslant the colour and its word
+ * @property {boolean | undefined} isLinear
  *
  * @typedef {object} Finish
  * @property {[number, number]} heights
  * @property {string[]} strip
  * @property {string[]} thinnest
  * @property {string[]} thickest
+ * @property {string[]} aslant
  * @property {BathRow[]} rows
  * @property {string} csv
  * @property {string[]} said

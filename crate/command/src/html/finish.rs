@@ -3,7 +3,9 @@
 
 use super::{begun, escaped, paragraph, solid};
 use crate::finish::bath::Worked;
-use loftkin_exchange::finish::words::{clock, code, said};
+use loftkin_exchange::finish::colours::code;
+use loftkin_exchange::finish::words::{clock, said};
+use loftkin_form::finish::colour::Srgb;
 use loftkin_form::finish::lift::{LiftOut, Row};
 use loftkin_form::finish::programme::Finish;
 use loftkin_form::finish::{CAUTIONS, MODEL};
@@ -37,8 +39,13 @@ pub fn part(text: &mut String, piece: &Piece, number: &str, worked: &Worked) {
     for sentence in CAUTIONS {
         paragraph(text, "caution", sentence);
     }
-    let Worked { lift, rows } = worked;
-    for sentence in said(lift) {
+    let Worked {
+        lift,
+        rows,
+        demand,
+        drainage,
+    } = worked;
+    for sentence in said(lift, demand, *drainage) {
         paragraph(text, "", &sentence);
     }
     let expected = |height: f64| {
@@ -51,7 +58,7 @@ pub fn part(text: &mut String, piece: &Piece, number: &str, worked: &Worked) {
         "<div class=\"finish\">\n<figure>\n{picture}<figcaption>The colours expected, in daylight, seen straight on.</figcaption>\n</figure>\n<figure>\n{}<figcaption>By height: the thinnest film that the calibration allows, the one expected, the thickest.</figcaption>\n</figure>\n</div>",
         strip(lift)
     );
-    table(text, rows);
+    table(text, rows, lift.bath().aslant);
     paragraph(text, "facts", MODEL);
 }
 
@@ -99,20 +106,18 @@ fn strip(lift: &LiftOut) -> String {
     text + "</svg>\n"
 }
 
-fn table(text: &mut String, rows: &[Row]) {
-    text.push_str("<h3>The table for the bath</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">at, min:s</th><th scope=\"col\">lifted</th><th scope=\"col\">height at the surface</th><th scope=\"col\">voltage</th><th scope=\"col\">film</th><th scope=\"col\">thinnest, expected, thickest</th></tr></thead>\n<tbody>\n");
+fn table(text: &mut String, rows: &[Row], aslant: f64) {
+    let _ = writeln!(
+        text,
+        "<h3>The table for the bath</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">at, min:s</th><th scope=\"col\">lifted</th><th scope=\"col\">height at the surface</th><th scope=\"col\">voltage</th><th scope=\"col\">film</th><th scope=\"col\">thinnest, expected, thickest</th><th scope=\"col\">{aslant} degrees aslant</th></tr></thead>\n<tbody>"
+    );
     for row in rows {
         let finish = &row.finish;
         let (thinnest, thickest) = finish.colour_range;
-        let swatches: String = [thinnest, finish.colour, thickest]
-            .map(|colour| {
-                let code = code(colour);
-                format!("<svg class=\"swatch\" role=\"img\" viewBox=\"0 0 2 1\"><title>{code}</title><rect width=\"2\" height=\"1\" fill=\"{code}\"/></svg>")
-            })
-            .join(" ");
+        let swatches = [thinnest, finish.colour, thickest].map(swatch).join(" ");
         let _ = writeln!(
             text,
-            "<tr><th scope=\"row\">{}</th><td>{:.1} mm</td><td>{:.1} mm</td><td>{:.1} V</td><td>{:.0} nm ({:.0} to {:.0})</td><td>{swatches}</td></tr>",
+            "<tr><th scope=\"row\">{}</th><td>{:.1} mm</td><td>{:.1} mm</td><td>{:.1} V</td><td>{:.0} nm ({:.0} to {:.0}{})</td><td>{swatches}</td><td>{}</td></tr>",
             clock(row.seconds),
             row.lifted,
             row.height,
@@ -120,7 +125,21 @@ fn table(text: &mut String, rows: &[Row]) {
             finish.film,
             finish.film_range.0,
             finish.film_range.1,
+            if finish.is_linear == Some(false) {
+                ", not linear"
+            } else {
+                ""
+            },
+            swatch(finish.aslant),
         );
     }
     text.push_str("</tbody>\n</table></div>\n");
+}
+
+/// A field of `colour`.
+fn swatch(colour: Srgb) -> String {
+    let code = code(colour);
+    format!(
+        "<svg class=\"swatch\" role=\"img\" viewBox=\"0 0 2 1\"><title>{code}</title><rect width=\"2\" height=\"1\" fill=\"{code}\"/></svg>"
+    )
 }

@@ -2,6 +2,7 @@
 //! colours, the table for the bath, and the films that come near a wished colour. How
 //! it is worked out stands in `loftkin_form::finish`.
 
+pub mod colours;
 pub mod table;
 pub mod wished;
 pub mod words;

@@ -1,10 +1,10 @@
 //! The films that come near to a wished colour, in words and as a table; and a
 //! colour as a person writes it.
 
-use super::words::{code, word};
+use super::colours::{code, word};
 use crate::words::counted;
+use loftkin_form::finish::bath::Bath;
 use loftkin_form::finish::colour::Srgb;
-use loftkin_form::finish::lift::Bath;
 use loftkin_form::finish::wished::{self, ANOTHER, NearFilm};
 use std::fmt::Write;
 use thiserror::Error;

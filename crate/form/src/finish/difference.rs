@@ -46,7 +46,8 @@ impl Lab {
         }
     }
 
-    fn chroma(self) -> f64 {
+    /// How far from grey.
+    pub fn chroma(self) -> f64 {
         libm::hypot(self.red, self.yellow)
     }
 }

@@ -3,9 +3,9 @@
 //!
 //! Heights are of the piece as it is drawn, in mm, whichever end is uppermost.
 
-use super::film::{Calibration, CalibrationError};
-use super::interference::{Coating, CoatingError};
+use super::bath::{Bath, BathError};
 use super::programme::{Finish, Programme, ProgrammeError, Stop, finish_at};
+use super::supply::Supply;
 use std::ops::RangeInclusive;
 use thiserror::Error;
 
@@ -35,15 +35,6 @@ pub enum Pace {
     Speed(f64),
     /// Minutes from the first height that leaves the bath to the last.
     Minutes(f64),
-}
-
-/// What grows the film, and what it looks like.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Bath {
-    /// How thick a voltage makes the film.
-    pub calibration: Calibration,
-    /// Film and metal.
-    pub coating: Coating,
 }
 
 /// Why a piece cannot be lifted out so.
@@ -92,15 +83,34 @@ pub enum LiftError {
         /// What was given.
         lines: usize,
     },
+    /// A voltage at which the bath breaks down.
+    #[error(
+        "the piece would see {volts} V, but this bath breaks down at {breakdown} V: sparks, heat and a rough film of another colour; stay below it"
+    )]
+    Breakdown {
+        /// The highest voltage of the lift.
+        volts: f64,
+        /// The breakdown voltage that was given.
+        breakdown: f64,
+    },
+    /// A rise that the supply does not give.
+    #[error(
+        "the lift asks for {asked:.2} V a second, but the supply rises by {most} V a second at most: take at least {minutes:.1} minutes, or set the stops farther apart"
+    )]
+    Rise {
+        /// The steepest rise, V a second.
+        asked: f64,
+        /// What the supply gives.
+        most: f64,
+        /// How long the lift must take for that, minutes.
+        minutes: f64,
+    },
     /// The voltages.
     #[error(transparent)]
     Programme(#[from] ProgrammeError),
-    /// The calibration.
+    /// The bath.
     #[error(transparent)]
-    Calibration(#[from] CalibrationError),
-    /// The film.
-    #[error(transparent)]
-    Coating(#[from] CoatingError),
+    Bath(#[from] BathError),
 }
 
 /// A line of the table for the bath.
@@ -127,18 +137,6 @@ pub struct LiftOut {
     programme: Programme,
     reach: (f64, f64),
     minutes: f64,
-}
-
-impl Bath {
-    /// Checks its parts.
-    ///
-    /// # Errors
-    /// [`LiftError::Calibration`] and [`LiftError::Coating`].
-    pub fn validate(&self) -> Result<(), LiftError> {
-        self.calibration.validate()?;
-        self.coating.validate()?;
-        Ok(())
-    }
 }
 
 impl Hanging {
@@ -214,13 +212,67 @@ impl LiftOut {
             height: hanging.hung(stop.height),
             ..stop
         });
-        Ok(Self {
+        let lift = Self {
             programme: Programme::new(hung.collect())?,
             bath,
             hanging,
             reach,
             minutes,
-        })
+        };
+        lift.within_limits()?;
+        Ok(lift)
+    }
+
+    /// Checks what the bath and its supply can do.
+    fn within_limits(&self) -> Result<(), LiftError> {
+        let Supply {
+            breakdown, rise, ..
+        } = self.bath.supply;
+        let volts = self.most_volts();
+        if let Some(breakdown) = breakdown.filter(|&breakdown| breakdown <= volts) {
+            return Err(LiftError::Breakdown { volts, breakdown });
+        }
+        let asked = self.steepest();
+        if let Some(most) = rise.filter(|&most| most < asked) {
+            let minutes = self.minutes * asked / most;
+            return Err(LiftError::Rise {
+                asked,
+                most,
+                minutes,
+            });
+        }
+        Ok(())
+    }
+
+    /// The highest voltage of the lift: what leaves last has it.
+    pub fn most_volts(&self) -> f64 {
+        self.volts(self.ends().1)
+    }
+
+    /// The steepest rise of the voltage while the piece is lifted, V a second.
+    pub fn steepest(&self) -> f64 {
+        self.rises().iter().fold(0.0, |most, rise| rise.1.max(most))
+    }
+
+    /// Where on the piece the voltage begins to rise at another pace, and at which, V a
+    /// second: heights of the piece as it is drawn, from what leaves first.
+    pub fn rises(&self) -> Vec<(f64, f64)> {
+        let (first, last) = self.ends();
+        let (top, foot) = (self.hanging.hung(first), self.hanging.hung(last));
+        let mm_a_second = self.speed() / 60.0;
+        let between = self.programme.stops().windows(2);
+        let rise = |pair: &[Stop]| {
+            let (high, low) = (pair[0], pair[1]);
+            let is_met = foot < high.height && low.height < top;
+            let a_mm = (low.volts - high.volts) / (high.height - low.height);
+            is_met.then(|| (self.hanging.hung(high.height.min(top)), a_mm * mm_a_second))
+        };
+        between.filter_map(rise).collect()
+    }
+
+    /// Whether the height `part` is out of the bath before `height` leaves it.
+    pub fn leaves_before(&self, part: f64, height: f64) -> bool {
+        self.hanging.hung(height) < self.hanging.hung(part)
     }
 
     /// What grows the film.
@@ -266,13 +318,9 @@ impl LiftOut {
         self.programme.volts(self.hanging.hung(height))
     }
 
-    /// What a height keeps, seen straight on.
+    /// What a height keeps.
     pub fn finish(&self, height: f64) -> Finish {
-        let Bath {
-            calibration,
-            coating,
-        } = &self.bath;
-        finish_at(calibration, coating, self.volts(height))
+        finish_at(&self.bath, self.volts(height))
     }
 
     /// How far the piece reaches beyond the first stop and beyond the last, mm; below

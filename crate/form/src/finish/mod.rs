@@ -1,18 +1,24 @@
 //! Finish: anodised colour along the height of a titanium piece.
 //!
 //! In reading order: [`interference`] (how a film on metal reflects), [`colour`]
-//! (what the eye makes of it), [`film`] (how thick a voltage makes the film),
-//! [`programme`] (voltage against height), [`lift`] (a piece lifted out of the bath by
-//! it), [`mod@difference`] (how far apart two colours are), [`wished`] (the films, with
+//! (what the eye makes of it), [`film`] (how thick a voltage makes the film), [`supply`]
+//! (what bath and supply can do), [`bath`] (all of these), [`programme`] (voltage against
+//! height), [`lift`] (a piece lifted out of the bath by
+//! it), [`charge`] (what that takes of the supply), [`mod@drain`] (whether the bath runs
+//! off), [`mod@difference`] (how far apart two colours are), [`wished`] (the films, with
 //! their voltages, that come near a colour). Design estimates: a trial strip in the real
 //! bath decides.
 
+pub mod bath;
+pub mod charge;
 pub mod colour;
 pub mod difference;
+pub mod drain;
 pub mod film;
 pub mod interference;
 pub mod lift;
 pub mod programme;
+pub mod supply;
 pub mod wished;
 
 /// What is said beside every finish: what can hurt, then what can disappoint.
@@ -29,6 +35,8 @@ const SCREEN: &str = "Colours on a screen are estimates: a screen, the light and
 /// Where the interference model comes from, and what it leaves out.
 pub const MODEL: &str = "Reflectance of air, oxide and titanium by Airy's formula with Fresnel's coefficients (Born and Wolf, Principles of Optics, 1999, 1.6 and 14.4), titanium after Johnson and Christy (1974), daylight D65, colour as sRGB. Left out: roughness, haze, absorption in the film, crystalline spots.";
 
+#[cfg(test)]
+mod supply_tests;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]

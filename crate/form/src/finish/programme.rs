@@ -5,9 +5,8 @@
 //! the voltage of that moment, so the voltage must not fall from the top to the
 //! bottom. Heights rise with the lift: how a piece hangs is [`super::lift`]'s.
 
+use super::bath::Bath;
 use super::colour::{Srgb, colour};
-use super::film::Calibration;
-use super::interference::Coating;
 use thiserror::Error;
 
 /// The highest voltage of a programme.
@@ -77,6 +76,11 @@ pub struct Finish {
     pub colour: Srgb,
     /// The colours of the thinnest and of the thickest.
     pub colour_range: (Srgb, Srgb),
+    /// The colour expected where the eye looks aslant, at [`Bath::aslant`].
+    pub aslant: Srgb,
+    /// Whether the voltage lies within the range in which growth was found to be linear;
+    /// none when no such range is given.
+    pub is_linear: Option<bool>,
 }
 
 impl Programme {
@@ -134,13 +138,16 @@ impl Programme {
 }
 
 /// The finish of a film grown at `volts`.
-pub fn finish_at(calibration: &Calibration, coating: &Coating, volts: f64) -> Finish {
-    let seen = |film: f64| colour(coating, film, 0.0);
+pub fn finish_at(bath: &Bath, volts: f64) -> Finish {
+    let seen = |film: f64| colour(&bath.coating, film, 0.0);
+    let calibration = &bath.calibration;
     let (film, film_range) = (calibration.film(volts), calibration.film_range(volts));
     Finish {
         film,
         film_range,
         colour: seen(film),
         colour_range: (seen(film_range.0), seen(film_range.1)),
+        aslant: colour(&bath.coating, film, bath.aslant),
+        is_linear: bath.supply.linear_to.map(|linear_to| volts <= linear_to),
     }
 }

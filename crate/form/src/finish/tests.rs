@@ -1,9 +1,10 @@
 //! Films and colours against formulas, standards and makers' charts.
 
+use super::bath::{Bath, BathError};
 use super::colour::{colour, tristimulus};
 use super::film::{Calibration, CalibrationError};
 use super::interference::{Coating, CoatingError, Metal};
-use super::lift::{Bath, Hanging, LiftError, LiftOut, Pace};
+use super::lift::{Hanging, LiftError, LiftOut, Pace};
 use super::programme::{Programme, ProgrammeError, Stop};
 
 /// An even metal: what the table of minima below was derived with.
@@ -254,7 +255,9 @@ fn a_lift_that_is_none_is_refused() {
     let list = stops(&[(0.0, 20.0)]);
     assert_eq!(
         LiftOut::new(bath, reach, Hanging::AsDrawn, list, Pace::Minutes(1.0)),
-        Err(LiftError::Coating(CoatingError::Oxide { oxide: 1.2 }))
+        Err(LiftError::Bath(BathError::Coating(CoatingError::Oxide {
+            oxide: 1.2
+        })))
     );
 }
 

@@ -4,9 +4,9 @@
 //! Colours come round as the film grows, so several films may come near. An estimate,
 //! by even steps refined: the model is smooth over a nanometre.
 
+use super::bath::Bath;
 use super::colour::{Srgb, colour, shown};
 use super::difference::{Lab, difference};
-use super::lift::Bath;
 use super::programme::MOST_VOLTS;
 
 /// The thickest film that is looked at, nm.
@@ -47,11 +47,16 @@ pub struct NearFilm {
     pub volts_range: (f64, f64),
 }
 
-/// The thinnest and the thickest film that are looked at: what the bath grows by 0
-/// to 140 V.
+/// The thinnest and the thickest film that are looked at: what the bath grows from 0 V to
+/// [`most_volts`].
 pub fn looked_at(bath: &Bath) -> (f64, f64) {
     let grown = |volts: f64| bath.calibration.film(volts).min(THICKEST);
-    (grown(0.0), grown(MOST_VOLTS))
+    (grown(0.0), grown(most_volts(bath)))
+}
+
+/// The highest voltage that is looked at: 140 V, or where the bath breaks down before.
+pub fn most_volts(bath: &Bath) -> f64 {
+    bath.supply.breakdown.unwrap_or(MOST_VOLTS).min(MOST_VOLTS)
 }
 
 /// The films that come near `wished`, from the thinnest, each nearer than the films
@@ -103,6 +108,7 @@ fn near_film(bath: &Bath, film: f64, difference: f64) -> NearFilm {
     let Bath {
         calibration,
         coating,
+        ..
     } = bath;
     let grown = film - calibration.start;
     let (low, high) = calibration.range;

@@ -1,11 +1,11 @@
 //! Differences of colours against published pairs, and films near a colour against
 //! the films themselves.
 
+use super::bath::Bath;
 use super::colour::{Srgb, colour};
 use super::difference::{Lab, difference};
 use super::film::Calibration;
 use super::interference::Coating;
-use super::lift::Bath;
 use super::wished::{ANOTHER, films, looked_at};
 use proptest::prelude::*;
 

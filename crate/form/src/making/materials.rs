@@ -3,7 +3,7 @@
 //! data sheet wins.
 
 use super::check::Provenance;
-use super::temperature::Temperature;
+use super::temperature::{SUPERPLASTIC, TITANIUM_HOT, TITANIUM_SCALES, Temperature};
 
 /// A value with its source.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,8 +42,10 @@ pub struct Material {
     pub bend_thick: Sourced,
     /// Forming it hot, where that is known here.
     pub hot: Option<HotForming>,
-    /// What to mind.
-    pub caution: String,
+    /// Whether anodic colours of titanium hold for it.
+    pub is_titanium: bool,
+    /// What to mind with this material, a sentence or two an entry.
+    pub cautions: Vec<&'static str>,
 }
 
 /// The gauge in mm above which [`Material::bend_thick`] holds.
@@ -87,7 +89,7 @@ fn sourced(value: f64, source: &str, provenance: Provenance) -> Sourced {
     }
 }
 
-fn cold(name: &str, density: f64, bend: [Sourced; 2], caution: &str) -> Material {
+fn cold(name: &str, density: f64, bend: [Sourced; 2], caution: &'static str) -> Material {
     let [bend, bend_thick] = bend;
     Material {
         name: name.to_owned(),
@@ -95,7 +97,8 @@ fn cold(name: &str, density: f64, bend: [Sourced; 2], caution: &str) -> Material
         bend,
         bend_thick,
         hot: None,
-        caution: caution.to_owned(),
+        is_titanium: false,
+        cautions: vec![caution],
     }
 }
 
@@ -126,17 +129,18 @@ fn plastic(
 /// The table to start from.
 pub fn table() -> Vec<Material> {
     let titanium = |name: &str, density: f64, thin: f64, thick: f64| {
-        cold(
-            name,
-            density,
-            [published(thin, B265), published(thick, B265)],
-            TITANIUM,
-        )
+        let bend = [published(thin, B265), published(thick, B265)];
+        Material {
+            is_titanium: true,
+            cautions: vec![TITANIUM, TITANIUM_HOT],
+            ..cold(name, density, bend, TITANIUM)
+        }
     };
     let mut alloyed = titanium("titanium grade 5 (Ti-6Al-4V)", 4.43, 4.5, 5.0);
+    alloyed.cautions.push(TITANIUM_SCALES);
     alloyed.hot = Some(HotForming {
-        lowest: Temperature::celsius(899.0),
-        highest: Temperature::celsius(927.0),
+        lowest: SUPERPLASTIC.0,
+        highest: SUPERPLASTIC.1,
         flow_stress: Some(sourced(
             8.0,
             "from memory: 5 to 15 MPa for fine-grained sheet at 1e-4 to 1e-3 per second; depends strongly on rate and grain, so calibrate",
@@ -174,7 +178,10 @@ pub fn table() -> Vec<Material> {
         plastic(
             "polycarbonate sheet",
             1.20,
-            (Temperature::celsius(188.0), Temperature::celsius(213.0)),
+            (
+                Temperature::fahrenheit(370.0),
+                Temperature::fahrenheit(415.0),
+            ),
             "a guide to forming polycarbonate sheet: 370 to 415 °F for deep draws; dry the sheet first",
         ),
         plastic(

@@ -16,7 +16,7 @@ impl Temperature {
     }
 
     /// From degrees Fahrenheit.
-    pub fn fahrenheit(fahrenheit: f64) -> Self {
+    pub const fn fahrenheit(fahrenheit: f64) -> Self {
         Self::celsius((fahrenheit - 32.0) / 1.8)
     }
 
@@ -37,6 +37,13 @@ impl fmt::Display for Temperature {
         write!(formatter, "{celsius:.0} °C ({fahrenheit:.0} °F)")
     }
 }
+
+/// Superplastic forming of Ti-6Al-4V, from and to, as published: round numbers in degrees
+/// Fahrenheit (abstracts of ASM AeroMat 2005 and 2012).
+pub const SUPERPLASTIC: (Temperature, Temperature) = (
+    Temperature::fahrenheit(1650.0),
+    Temperature::fahrenheit(1700.0),
+);
 
 /// Beside every superplastic forming temperature of titanium.
 pub const TITANIUM_SCALES: &str = "Superplastic forming of Ti-6Al-4V is published at 899 to 927 °C (1650 to 1700 °F). A figure of 900 °F (482 °C) that is heard in the trade is another process: check which scale is meant.";

@@ -2,21 +2,30 @@
 //! the height with what the calibration leaves unsure, and the table to work by.
 
 use super::session::{SeriesFailure, SeriesSession};
+use loftkin_exchange::finish::colours::{code, word};
 use loftkin_exchange::finish::table;
-use loftkin_exchange::finish::words::{clock, code, said, word};
-use loftkin_form::body::extent;
+use loftkin_exchange::finish::words::{clock, said};
+use loftkin_form::body::{extent, measure};
+use loftkin_form::finish::bath::Bath;
+use loftkin_form::finish::charge::{Wetted, demand};
 use loftkin_form::finish::colour::{Srgb, colour};
+use loftkin_form::finish::drain::drainage;
 use loftkin_form::finish::film::{Calibration, CalibrationError};
 use loftkin_form::finish::interference::Coating;
-use loftkin_form::finish::lift::{Bath, Hanging, LiftError, LiftOut, Pace, Row};
+use loftkin_form::finish::lift::{Hanging, LiftError, LiftOut, Pace, Row};
 use loftkin_form::finish::programme::{Finish, Stop};
+use loftkin_form::finish::supply::Supply;
 use loftkin_form::finish::wished::THICKEST;
 use loftkin_form::finish::{CAUTIONS, MODEL};
+use loftkin_form::piece::Piece;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// Colours of a strip along the height.
 const STRIP: usize = 256;
+
+/// The area is not told, so the measures may be rough, relative.
+const ROUGH: f64 = 1e-3;
 
 /// A height of the piece with the voltage at which it leaves the bath.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -41,6 +50,16 @@ pub struct FinishWish {
     pub start: f64,
     /// The index of refraction of the oxide.
     pub oxide: f64,
+    /// The angle from straight on for the colour seen aslant, degrees.
+    pub aslant: f64,
+    /// Up to which voltage growth is linear, V; none where it is not known.
+    pub linear_to: Option<f64>,
+    /// Where the bath breaks down, V.
+    pub breakdown: Option<f64>,
+    /// The fastest rise that the supply gives, V a second.
+    pub rise: Option<f64>,
+    /// The most current that it gives, A.
+    pub current: Option<f64>,
     /// Whether the piece hangs upside down.
     pub over: bool,
     /// From what leaves the bath first.
@@ -91,6 +110,10 @@ pub struct BathRow {
     pub colours: [String; 3],
     /// The same in words.
     pub words: [String; 3],
+    /// The colour expected aslant, as #rrggbb and in words.
+    pub aslant: [String; 2],
+    /// Whether growth is linear there; none where that is not known.
+    pub is_linear: Option<bool>,
 }
 
 /// The finish of a piece.
@@ -105,6 +128,8 @@ pub struct FinishMessage {
     pub thinnest: Vec<String>,
     /// And of the thickest.
     pub thickest: Vec<String>,
+    /// And of the film expected, seen aslant.
+    pub aslant: Vec<String>,
     /// The table for the bath, in the order of the work.
     pub rows: Vec<BathRow>,
     /// The same as comma-separated values.
@@ -138,6 +163,11 @@ impl SeriesSession {
             highest: usual.range.1,
             start: usual.start,
             oxide: Coating::default().oxide,
+            aslant: Bath::default().aslant,
+            linear_to: None,
+            breakdown: None,
+            rise: None,
+            current: None,
             over: false,
             stops: vec![
                 stop((100.0 * high.z).ceil() / 100.0, 15.0),
@@ -154,8 +184,7 @@ impl SeriesSession {
     /// [`FinishFailure`].
     pub fn finish(&self, number: &str, wish: &FinishWish) -> Result<FinishMessage, FinishFailure> {
         let piece = self.form(&self.number_in(number)?)?;
-        let (low, high) = extent(&piece);
-        finish(wish, (low.z, high.z))
+        finish(wish, &piece)
     }
 }
 
@@ -168,11 +197,13 @@ pub fn calibrated(patch: PatchWish) -> Result<[f64; 3], CalibrationError> {
     Ok([found.nm_per_volt, found.range.0, found.range.1])
 }
 
-/// The finish of a piece that reaches from the one to the other of `heights`.
+/// The finish of `piece`.
 ///
 /// # Errors
 /// [`FinishFailure::Lift`].
-pub fn finish(wish: &FinishWish, heights: (f64, f64)) -> Result<FinishMessage, FinishFailure> {
+pub fn finish(wish: &FinishWish, piece: &Piece) -> Result<FinishMessage, FinishFailure> {
+    let (low, high) = extent(piece);
+    let heights = (low.z, high.z);
     let lift = wish.lift(heights)?;
     let rows = lift.table(wish.rows)?;
     let even = |step: usize| step as f64 / (STRIP - 1) as f64;
@@ -181,13 +212,16 @@ pub fn finish(wish: &FinishWish, heights: (f64, f64)) -> Result<FinishMessage, F
         .collect();
     let codes = |colour: fn(&Finish) -> Srgb| strip.iter().map(|at| code(colour(at))).collect();
     let coating = &lift.bath().coating;
-    let mut said = said(&lift);
+    let taken = demand(&lift, &Wetted::of(piece));
+    let runs_off = drainage(piece, &measure(piece, ROUGH), lift.hanging());
+    let mut said = said(&lift, &taken, runs_off);
     said.push(MODEL.to_owned());
     Ok(FinishMessage {
         heights: [heights.0, heights.1],
         strip: codes(|at| at.colour),
         thinnest: codes(|at| at.colour_range.0),
         thickest: codes(|at| at.colour_range.1),
+        aslant: codes(|at| at.aslant),
         csv: table::csv(&rows),
         rows: rows.iter().map(bath_row).collect(),
         said,
@@ -208,6 +242,13 @@ impl FinishWish {
                 start: self.start,
             },
             coating: Coating::on_titanium(self.oxide),
+            supply: Supply {
+                linear_to: self.linear_to,
+                breakdown: self.breakdown,
+                rise: self.rise,
+                current: self.current,
+            },
+            aslant: self.aslant,
         }
     }
 
@@ -237,5 +278,7 @@ fn bath_row(row: &Row) -> BathRow {
         range: [finish.film_range.0, finish.film_range.1],
         colours: colours.map(code),
         words: colours.map(word),
+        aslant: [code(finish.aslant), word(finish.aslant)],
+        is_linear: finish.is_linear,
     }
 }

@@ -149,6 +149,11 @@ fn lift() -> FinishWish {
         highest: 2.8,
         start: 0.0,
         oxide: 2.5,
+        aslant: 60.0,
+        linear_to: None,
+        breakdown: None,
+        rise: None,
+        current: None,
         over: false,
         stops: vec![
             StopWish {
@@ -191,6 +196,15 @@ fn a_lift_out_has_its_table_its_colours_and_its_uncertainty() {
             .iter()
             .any(|text| text.contains("60 V can kill"))
     );
+    for text in [
+        "C in all on",
+        "breaks down is not given",
+        "range in which the film grows linearly is not given",
+        "as long as the lower end is open",
+    ] {
+        assert!(told.said.iter().any(|said| said.contains(text)), "{text}");
+    }
+    assert_ne!(told.aslant, told.strip);
     // Upside down the foot leaves first, so its stops come first.
     let mut over = lift();
     over.over = true;
@@ -236,6 +250,10 @@ fn a_finish_that_cannot_be_run_is_refused_in_words() {
     assert!(refused(|wish| wish.minutes = 0.0).contains("minutes"));
     assert!(refused(|wish| wish.oxide = 1.0).contains("index"));
     assert!(refused(|wish| wish.rows = 1).contains("2 to 2000"));
+    assert!(refused(|wish| wish.breakdown = Some(50.0)).contains("breaks down at 50 V"));
+    assert!(refused(|wish| wish.rise = Some(0.1)).contains("take at least 6.7 minutes"));
+    assert!(refused(|wish| wish.aslant = 85.0).contains("0 (straight on) to 80"));
+    assert!(refused(|wish| wish.current = Some(0.0)).contains("above 0"));
     let patch = PatchWish {
         film: 60.0,
         volts: 25.0,

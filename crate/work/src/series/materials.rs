@@ -1,7 +1,6 @@
 //! The materials to start from, in words.
 
 use loftkin_form::making::materials;
-use loftkin_form::making::temperature::{TITANIUM_HOT, TITANIUM_SCALES};
 use serde::Serialize;
 
 /// A material to start from.
@@ -42,11 +41,7 @@ pub fn materials() -> Vec<MaterialMessage> {
                 notes.push(format!("Flow stress: {}.", stress.source));
             }
         }
-        notes.push(material.caution);
-        let is_titanium = material.name.contains("titanium");
-        if is_titanium {
-            notes.extend([TITANIUM_SCALES, TITANIUM_HOT].map(str::to_owned));
-        }
+        notes.extend(material.cautions.iter().map(|&caution| caution.to_owned()));
         MaterialMessage {
             name: material.name,
             density: material.density.value,
@@ -54,7 +49,7 @@ pub fn materials() -> Vec<MaterialMessage> {
             bend_thick: material.bend_thick.value,
             thick: materials::THICK,
             flow_stress: material.hot.and_then(|hot| Some(hot.flow_stress?.value)),
-            is_titanium,
+            is_titanium: material.is_titanium,
             notes,
         }
     });

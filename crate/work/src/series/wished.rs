@@ -2,9 +2,9 @@
 //! the person's bath.
 
 use super::finish::FinishWish;
+use loftkin_exchange::finish::colours::code;
 use loftkin_exchange::finish::wished::{self as words, NoColour};
-use loftkin_exchange::finish::words::code;
-use loftkin_form::finish::lift::LiftError;
+use loftkin_form::finish::bath::BathError;
 use loftkin_form::finish::wished::{NearFilm, films};
 use serde::Serialize;
 use thiserror::Error;
@@ -17,7 +17,7 @@ pub enum WishedFailure {
     NoColour(#[from] NoColour),
     /// The calibration.
     #[error(transparent)]
-    Bath(#[from] LiftError),
+    Bath(#[from] BathError),
 }
 
 /// A film that comes near.

@@ -3,7 +3,6 @@
 use crate::html::{escaped, paragraph};
 use loftkin_exchange::words;
 use loftkin_form::making::materials::{self, HotForming};
-use loftkin_form::making::temperature::{TITANIUM_HOT, TITANIUM_SCALES};
 use std::fmt::Write;
 
 /// Adds the table.
@@ -24,13 +23,11 @@ pub fn part(text: &mut String) {
             material.density.value,
             escaped(&material.density.source),
             material.hot.as_ref().map_or_else(String::new, hot),
-            escaped(&material.caution)
+            escaped(&material.cautions.join(" "))
         );
     }
     text.push_str("</tbody>\n</table></div>\n");
-    for sentence in [TITANIUM_SCALES, TITANIUM_HOT, DATA_SHEET] {
-        paragraph(text, "facts", sentence);
-    }
+    paragraph(text, "facts", DATA_SHEET);
 }
 
 fn hot(hot: &HotForming) -> String {

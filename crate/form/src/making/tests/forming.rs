@@ -10,7 +10,7 @@ use crate::making::offset::{OffsetBend, meeting};
 use crate::making::radius::{BendRadius, CutterRadius, ToolSide};
 use crate::making::scallop::{Scallop, height, step_for};
 use crate::making::stretch::{Stretch, Thinning, dome, sine_law, trough};
-use crate::making::temperature::Temperature;
+use crate::making::temperature::{SUPERPLASTIC, Temperature};
 
 fn worst(piece: &Piece, check: &dyn Check) -> f64 {
     examine(piece, &[check])[0].worst
@@ -383,7 +383,10 @@ fn the_walls_of_a_groove_meet_when_thick() {
 
 #[test]
 fn temperatures_are_told_in_both_scales() {
-    assert_eq!(Temperature::celsius(927.0).to_string(), "927 °C (1701 °F)");
+    // Published in round degrees Fahrenheit: 1700 is not 1701 on its way through Celsius.
+    let (from, to) = SUPERPLASTIC;
+    assert_eq!(from.to_string(), "899 °C (1650 °F)");
+    assert_eq!(to.to_string(), "927 °C (1700 °F)");
     close(Temperature::fahrenheit(1650.0).in_celsius(), 899.0, 0.2);
     assert_eq!(
         Temperature::fahrenheit(900.0).to_string(),
@@ -398,7 +401,18 @@ fn every_material_names_its_sources() {
         for sourced in [&material.density, &material.bend, &material.bend_thick] {
             assert!(0.0 < sourced.value && !sourced.source.is_empty());
         }
-        assert!(!material.caution.is_empty());
+        assert!(!material.cautions.is_empty());
+        let is_alloy = material.name.contains("Ti-6Al-4V");
+        let cautions = material.cautions.join(" ");
+        assert_eq!(
+            cautions.contains("Ti-6Al-4V"),
+            is_alloy,
+            "{}",
+            material.name
+        );
+        let is_titanium = material.name.contains("titanium");
+        assert_eq!(material.is_titanium, is_titanium);
+        assert_eq!(cautions.contains("Hot titanium"), is_titanium);
     }
     let grade = |name: &str| table.iter().find(|material| material.name == name).unwrap();
     for hot in table.iter().filter_map(|material| material.hot.as_ref()) {
