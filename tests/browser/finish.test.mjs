@@ -81,10 +81,30 @@ test('the strips are as long as the scale beside them, on a phone too', async ()
     const { top, bottom } = words.getBoundingClientRect();
     return (top + bottom) / 2;
   }));
-  assert.equal(bars.length, 3);
+  assert.equal(bars.length, 4);
   for (const bar of bars) bar.forEach((end, at) => assert.ok(Math.abs(end - ends[at]) < 2, `${end} beside ${ends[at]}`));
   await tab.getByText('Every film may be up to 17 % thinner', { exact: false }).waitFor();
   assert.equal(await tab.getByText('calibrated', { exact: true }).count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
+test('limits of bath and supply are kept to, and what they ask for is told', async () => {
+  const { tab, complaints } = await openFinish();
+  await tab.getByText('how fast your supply can raise it is not given', { exact: false }).waitFor();
+  await type(tab, 'The bath breaks down at, V', '50');
+  await tab.locator('#finish-place .refused').getByText('breaks down at 50 V', { exact: false }).waitFor();
+  await type(tab, 'The bath breaks down at, V', '90');
+  await type(tab, 'Growth is linear up to, V', '40');
+  await tab.getByText('above 40 V are guesses', { exact: false }).waitFor();
+  assert.match(await tab.locator('.bath tbody tr').last().innerText(), /not linear/);
+  await type(tab, 'The supply rises by at most, V a second', '0.01');
+  await tab.locator('#finish-place .refused').getByText('take at least', { exact: false }).waitFor();
+  await type(tab, 'The supply rises by at most, V a second', '1');
+  await tab.getByText('the supply gives 1.', { exact: false }).waitFor();
+  const aslant = () => tab.locator('.strip-bar').last().evaluate((bar) => bar.style.background);
+  const before = await aslant();
+  await type(tab, 'Seen aslant at, degrees', '20');
+  await tab.waitForFunction((old) => [...document.querySelectorAll('.strip-bar')].at(-1)?.style.background !== old, before);
   assert.deepEqual(complaints, []);
 });
 
