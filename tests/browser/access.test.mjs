@@ -213,3 +213,26 @@ test('with forced colours what is chosen differs from what is not', async () => 
   await keepScreenshot(tab, 'forced-colours');
   assert.deepEqual(complaints, []);
 });
+
+test('the sheet keeps clear of a scroll bar that lies over the page, and placeholders can be read', async () => {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    const { tab, complaints } = await openPage({ ...DESK, colorScheme });
+    // Such bars take up to 15 pixels.
+    const beside = await tab.evaluate(() => {
+      const [drawing, sheet] = ['.drawing', '.sheet'].map((name) => /** @type {Element} */ (document.querySelector(name)).getBoundingClientRect());
+      return drawing.right - sheet.right;
+    });
+    assert.ok(15 <= beside, `${beside} pixels`);
+    const contrast = await tab.evaluate(() => {
+      /** The relative luminance of Web Content Accessibility Guidelines 2.2. @param {string} colour */
+      const light = (colour) => (colour.match(/[\d.]+/g) ?? []).slice(0, 3).map((part) => Number(part) / 255)
+        .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4))
+        .reduce((sum, part, at) => sum + part * [0.2126, 0.7152, 0.0722][at], 0);
+      const style = getComputedStyle(/** @type {Element} */ (document.querySelector('#family-name')), '::placeholder');
+      const [ink, paper] = [light(style.color), light(getComputedStyle(document.documentElement).backgroundColor)].sort((one, other) => other - one);
+      return { ratio: (ink + 0.05) / (paper + 0.05), opacity: style.opacity };
+    });
+    assert.ok(4.5 <= contrast.ratio && contrast.opacity === '1', JSON.stringify(contrast));
+    assert.deepEqual(complaints, []);
+  }
+});

@@ -151,3 +151,21 @@ test('the tolerance follows a node while it is dragged', async () => {
   await tab.mouse.up();
   assert.deepEqual(complaints, []);
 });
+
+test('the result of a mend stays in sight where the browser does not hold the page still', async () => {
+  const { tab, complaints } = await openPage();
+  await tab.evaluate(() => { document.documentElement.style.overflowAnchor = 'none'; });
+  await openExample(tab, /reaches its axis/);
+  await faulty(tab, 5);
+  await tab.getByLabel('What is to be clear').selectOption('all');
+  const order = tab.getByRole('button', { name: 'Look for a mend' });
+  await order.evaluate((button) => button.scrollIntoView({ block: 'center' }));
+  const top = () => tab.locator('#mend').evaluate((place) => place.getBoundingClientRect().top);
+  const before = await top();
+  await order.click();
+  await tab.getByRole('group', { name: 'Mend on trial' }).getByText('It is proved.').waitFor();
+  await shown(tab);
+  await shown(tab);
+  assert.ok(Math.abs(await top() - before) < 4, `${before} becomes ${await top()}`);
+  assert.deepEqual(complaints, []);
+});

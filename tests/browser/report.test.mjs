@@ -97,3 +97,28 @@ test('a series that a QR code does not hold is left out of the report, which say
   assert.equal(await readCode(tab.locator('#report .qr')), family);
   assert.deepEqual(complaints, []);
 });
+
+test('the report draws its signs itself, and leaves room for a browser that sets its lines larger', async () => {
+  const { tab, complaints } = await openPage();
+  await openFamily(tab, rims(14, { reversed: [3] }));
+  await shows(tab, [1, 3], 'faulty');
+  await print(tab);
+  // A symbol in a part that is not printed is drawn by some browsers only.
+  assert.equal(await tab.locator('#report use').count(), 0);
+  const signs = await tab.locator('#report td .sign').evaluateAll((all) => all.map((one) => one.getAttribute('viewBox') === '0 0 16 16' && one.childElementCount));
+  assert.ok(signs.length === 105 && signs.every((shapes) => shapes === 1), String(signs));
+  assert.deepEqual(complaints, []);
+  for (const example of [0, 1, 2]) {
+    const other = await openPage();
+    await other.tab.getByRole('button', { name: 'Families' }).click();
+    await other.tab.locator('#family-menu .menu-group').nth(1).getByRole('button').nth(example).click();
+    await shown(other.tab);
+    // The room of A4 inside its margins, in pixels of which 96 are an inch.
+    const [wide, high] = [210 - 22, 297 - 22].map((mm) => (mm * 96) / 25.4);
+    await other.tab.setViewportSize({ width: Math.floor(wide), height: 900 });
+    await print(other.tab);
+    const { height, line } = await other.tab.locator('#report').evaluate((report) => ({ height: report.getBoundingClientRect().bottom + scrollY, line: Number.parseFloat(getComputedStyle(report).lineHeight) }));
+    assert.ok(height + 3 * line < high, `example ${example}: ${height} of ${high} pixels`);
+    await other.context.close();
+  }
+});

@@ -5,8 +5,12 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { cell, openPage, shown, shows, sketchTwoArches } from './page.mjs';
+import { address, fromWww } from './browser.mjs';
+import { cell, openPage, ready, shown, shows, sketchTwoArches } from './page.mjs';
 import { openFamily, rims } from './families.mjs';
+
+/** @type {import('playwright-core')} */
+const { chromium } = fromWww('playwright-core');
 
 /** @param {import('playwright-core').Page} tab */
 const sidewaysScroll = (tab) => tab.locator('#table-frame').evaluate((frame) => frame.scrollWidth - frame.clientWidth);
@@ -25,6 +29,33 @@ for (const [width, height] of [[1440, 900], [820, 1180], [360, 740]]) {
     assert.deepEqual(complaints, []);
   });
 }
+
+test('beside real scroll bars every margin is whole, with its unit', async () => {
+  // Others hide them for pictures that are alike.
+  const browser = await chromium.launch({ executablePath: process.env.CHROME, args: (process.env.CHROME_FLAGS ?? '').split(' ').filter(Boolean), ignoreDefaultArgs: ['--hide-scrollbars'] });
+  try {
+    const tab = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    await tab.goto(address);
+    await ready(tab);
+    // Rims at a scale at which margins have tens of millimetres.
+    const large = rims(8);
+    for (const profile of large.profiles) profile.nodes = profile.nodes.map(([x, y]) => [4 * x, 4 * y]);
+    await openFamily(tab, large);
+    await shows(tab, [1, 8], 'clear');
+    assert.ok(await tab.evaluate(() => innerWidth - document.documentElement.clientWidth) > 10, 'the scroll bar is there');
+    await tab.waitForFunction(() => [...document.querySelectorAll('#pairs td .margin')].every((one) => one.textContent));
+    const margins = await tab.locator('#pairs td .margin').evaluateAll((all) => all.map((one) => {
+      const text = document.createRange();
+      text.selectNodeContents(one);
+      const [own, cell] = [text.getBoundingClientRect(), /** @type {Element} */ (one.closest('td')).getBoundingClientRect()];
+      return { text: one.textContent ?? '', cut: own.right > cell.right || own.left < cell.left || own.bottom > cell.bottom };
+    }));
+    assert.ok(margins.filter(({ text }) => 10 <= Number.parseFloat(text)).length > 5, JSON.stringify(margins));
+    assert.deepEqual(margins.filter(({ text, cut }) => cut || !text.endsWith(' mm')), []);
+  } finally {
+    await browser.close();
+  }
+});
 
 test('a table of 64 makes only what is in sight and tells its whole size', async () => {
   const { tab, complaints } = await openPage({ viewport: { width: 1440, height: 900 } });

@@ -3,7 +3,7 @@
  * The report for paper: the table, what is the matter, the settings and the
  * link, on one page. It is made when the browser prints and gone afterwards.
  */
-import { drawing, element, sign } from '../page/dom.js';
+import { byId, drawing, element } from '../page/dom.js';
 import { VERDICTS } from '../page/messages.js';
 import { MARGIN } from '../page/words.js';
 import { linkTo } from './link.js';
@@ -117,6 +117,15 @@ function table(family, cells) {
     ...cells.filter((cell) => cell.second === second).map((cell) => element('td', {}, ...inCell(cell, size <= MOST_WORDS)))));
   const foot = element('tr', {}, element('td', {}), ...numbers.map((number) => element('th', { scope: 'col' }, number)));
   return element('table', { class: size <= MOST_WORDS ? 'report-table' : 'report-table dense' }, element('tbody', {}, ...rows, foot));
+}
+
+/**
+ * A sign with its own shapes: not every browser draws a symbol from a part of the page that is not printed.
+ * @param {string} verdict
+ */
+function sign(verdict) {
+  const shapes = byId(`sign-${verdict}`).cloneNode(true).children;
+  return drawing('svg', { class: `sign sign-${verdict}`, viewBox: '0 0 16 16', 'aria-hidden': 'true' }, ...shapes);
 }
 
 /**

@@ -3,7 +3,7 @@
  * The mend: what is to be clear, the search with its progress, and what it
  * came to, on trial until it is kept or dropped.
  */
-import { button, element } from '../page/dom.js';
+import { button, element, holdPlace } from '../page/dom.js';
 import { Background, Stopped } from '../work/background.js';
 import { Limits } from './limits.js';
 import { slipped, waysToMend } from './ways.js';
@@ -174,6 +174,7 @@ export class MendView {
   attempt(way) {
     this.tried = way;
     this.outcome = way.answer.sentences;
+    holdPlace(this.place);
     this.controller.act(() => {
       this.board.tryMend(this.code, way.wish, way.answer);
       this.controller.announcer.announce(way.answer.sentences[0]);

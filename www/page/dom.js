@@ -77,6 +77,16 @@ export function onceAFrame(act) {
 }
 
 /**
+ * Holds what is in sight where it is while what stands above it changes in the next frame: not every browser does.
+ * @param {HTMLElement} part
+ */
+export function holdPlace(part) {
+  const { top, bottom } = part.getBoundingClientRect();
+  if (bottom < 0 || window.innerHeight < top) return;
+  requestAnimationFrame(() => requestAnimationFrame(() => window.scrollBy(0, part.getBoundingClientRect().top - top)));
+}
+
+/**
  * @param {Element} target
  * @param {Record<string, string | boolean | ((event: any) => void)>} attributes
  */

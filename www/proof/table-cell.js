@@ -106,7 +106,7 @@ export class TableCell {
     }
     if (!this.figure) return;
     const full = this.look.level === 'full';
-    if (full) this.figure.textContent = known ? `${marginFigure(margin)} mm` : '';
+    if (full) this.figure.textContent = known ? `${marginFigure(margin, 10)} mm` : '';
     else if (this.look.view === 'margins') this.figure.textContent = known ? marginFigure(margin) : '';
   }
 }
@@ -133,10 +133,14 @@ function holder({ first, second }, states) {
   return first === second ? 0 : 1 + ([first, second].find(isOpen) ?? -1);
 }
 
-/** @param {number} mm rounded down, for a margin must not be promised */
-export function marginFigure(mm) {
+/**
+ * @param {number} mm rounded down, for a margin must not be promised
+ * @param {number} [short] from how many on one decimal has room, in mm
+ */
+export function marginFigure(mm, short = 100) {
   if (mm < 0.01) return '< 0.01';
-  return mm < 100 ? (Math.floor(mm * 100) / 100).toFixed(2) : String(Math.floor(mm));
+  if (100 <= mm) return String(Math.floor(mm));
+  return mm < short ? (Math.floor(mm * 100) / 100).toFixed(2) : (Math.floor(mm * 10) / 10).toFixed(1);
 }
 
 /** @param {number} mm */

@@ -37,13 +37,13 @@ export function checkTable(number, checks, shown, open, choose) {
  * @param {(kind: import('./messages.js').CheckKind) => void} choose
  */
 function rows(check, shown, open, choose) {
-  const { kind, what, worst, limit, side, passes, kept, basis, place, formula, source, caution, beside } = check;
+  const { kind, what, worst, limit, side, passes, kept, basis, place, inputs, formula, source, caution, beside } = check;
   const sentences = [formula, `Source: ${source}.`, ...beside, caution].filter(Boolean);
   const first = element('tr', { class: 'check', 'data-kind': kind },
     element('th', { scope: 'row' }, element('button', { type: 'button', class: 'check-name', 'aria-pressed': String(shown), title: 'Show it on the piece', click: () => choose(kind) }, what)),
     element('td', {}, worst), element('td', {}, limit), element('td', { class: 'kept' }, sign(passes ? 'clear' : kept === 'not kept' ? 'faulty' : 'unproven'), ` ${kept}`));
   const second = element('tr', { class: 'check-help' }, element('td', { colspan: '4' },
-    element('p', { class: 'quiet-text check-basis' }, [side, place && `worst ${place}`, basis].filter(Boolean).join('; '), '.'),
+    element('p', { class: 'quiet-text check-basis' }, [side, place && `worst ${place}`, basis].filter(Boolean).join('; '), `. ${inputs}.`),
     element('details', { 'data-kind': kind, open }, element('summary', {}, 'formula, source, caution', element('span', { class: 'hidden' }, ` of ${what}`)), ...sentences.map((text) => element('p', {}, text)))));
   return [first, second];
 }

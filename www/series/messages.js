@@ -90,6 +90,7 @@
  * @property {string} side
  * @property {string} place
  * @property {number[]} at the worst place in space, mm, and the direction that the skin faces there; may be empty
+ * @property {string} inputs what value and limit rest on
  * @property {string} formula
  * @property {string} source
  * @property {string} caution

@@ -147,6 +147,16 @@ fn it_tells_of_a_run() {
     for value in [mean, least] {
         assert!(text.contains(&format!("{value:.0} mm²")), "{value}");
     }
+    for input in [
+        "as drawn: no scale, turn or shift",
+        "gauge of the sheet1.5 mm",
+        "density of the sheet2.7 g/cm³",
+        "Draft to the direction of drawDrawn along (0, 0, 1), a mould in one part",
+        "cutterBall-nose cutter of radius 3 mm, working from outside",
+    ] {
+        let told = text.to_lowercase();
+        assert!(told.contains(&input.to_lowercase()), "{input} in {text}");
+    }
     // Each check with its limit, formula, source and caution; temperatures in both
     // scales.
     for part in [

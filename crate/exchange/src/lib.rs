@@ -12,6 +12,8 @@ pub mod words;
 
 pub mod family_words;
 
+pub mod making_inputs;
+
 pub mod import;
 mod json;
 

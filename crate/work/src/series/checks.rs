@@ -1,6 +1,6 @@
 //! The making checks on a piece in words.
 
-use loftkin_exchange::words;
+use loftkin_exchange::{making_inputs, words};
 use loftkin_form::making::check::{Basis, Provenance, Report, Sense, Spot, Unit};
 use loftkin_form::making::draft::Halves;
 use loftkin_form::making::radius::ToolSide;
@@ -39,6 +39,8 @@ pub struct CheckMessage {
     /// The same in space, mm, and the direction that the skin faces there; empty
     /// when there is none.
     pub at: Vec<f64>,
+    /// What value and limit rest on.
+    pub inputs: String,
     /// How it is worked out.
     pub formula: String,
     /// Where the formula comes from, and how it is known.
@@ -116,6 +118,7 @@ pub(super) fn told(
         source: format!("{} ({})", formula.source, known(formula.provenance)),
         caution: formula.caution.to_owned(),
         beside: Vec::new(),
+        inputs: words::capital(&making_inputs::inputs(workshop, kind)),
     }
 }
 

@@ -4,6 +4,7 @@
 mod checks;
 mod chosen;
 mod columns;
+mod inputs;
 mod materials;
 
 use super::paragraph;
@@ -149,6 +150,7 @@ impl<'a> Run<'a> {
         text.push_str("<h3>Measures</h3>\n");
         columns::table(text, told.columns.iter());
         checks::part(text, &checks, &told.kept);
+        inputs::part(text, &self.description, &self.layout, &checks);
         materials::part(text);
         paragraph(text, "facts", loftkin_form::making::DESIGN_ESTIMATE);
         Ok(())

@@ -1,0 +1,91 @@
+//! What the value and the limit of a making check rest on, in words: told wherever
+//! they are.
+
+use loftkin_form::body::wall::Side;
+use loftkin_form::making::draft::Halves;
+use loftkin_form::making::radius::ToolSide;
+use loftkin_form::making::workshop::{Kind, Workshop};
+use nalgebra::UnitVector3;
+
+/// The inputs of the check `kind` but for its limit: "gauge 1 mm, flow stress 8 MPa".
+pub fn inputs(shop: &Workshop, kind: Kind) -> String {
+    let gauge = format!("gauge {} mm", shop.gauge);
+    let cutter = format!("ball-nose cutter of radius {} mm", shop.cutter);
+    match kind {
+        Kind::Draft => format!(
+            "drawn along {}, {}",
+            direction(shop.direction),
+            match shop.halves {
+                Halves::One => "a mould in one part".to_owned(),
+                Halves::Two => format!(
+                    "a mould in two halves, a band of {} mm beside their parting line accepted",
+                    shop.most_band
+                ),
+            }
+        ),
+        Kind::Cutter => format!(
+            "{cutter}, working from {}",
+            match shop.tool_side {
+                ToolSide::Outside => "outside",
+                ToolSide::Inside => "inside",
+            }
+        ),
+        Kind::Scallop => format!(
+            "{cutter}, passes {} mm apart along {}",
+            shop.step_over,
+            direction(shop.sideways)
+        ),
+        Kind::Bend => format!("{gauge}, {}", lying(shop.sheet_side)),
+        Kind::Thinning => gauge,
+        Kind::Pressure => format!("{gauge}, flow stress {} MPa", shop.flow_stress),
+        Kind::Offset => format!("{gauge}, {}", lying(shop.sheet_side)),
+    }
+}
+
+fn lying(side: Side) -> &'static str {
+    match side {
+        Side::Middle => "the drawn skin in the middle of the sheet",
+        Side::Inside => "the sheet inside the drawn skin",
+        Side::Outside => "the sheet outside the drawn skin",
+    }
+}
+
+/// "(0, 0, 1)", each part of a direction with three decimals at most.
+fn direction(way: UnitVector3<f64>) -> String {
+    let parts: Vec<String> = way
+        .iter()
+        // Minus nought is no direction of its own.
+        .map(|part| (part * 1000.0).round() / 1000.0 + 0.0)
+        .map(|part| part.to_string())
+        .collect();
+    format!("({})", parts.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nalgebra::Vector3;
+
+    #[test]
+    fn every_check_tells_what_it_rests_on() {
+        let shop = Workshop {
+            direction: UnitVector3::new_normalize(Vector3::new(-1.0, 0.0, 1.0)),
+            halves: Halves::Two,
+            most_band: 2.5,
+            cutter: 25.0,
+            gauge: 0.8,
+            ..Workshop::default()
+        };
+        let told = Kind::ALL.map(|kind| inputs(&shop, kind)).join("; ");
+        for part in [
+            "along (-0.707, 0, 0.707)",
+            "a band of 2.5 mm",
+            "radius 25 mm, working from outside",
+            "passes 0.5 mm apart along (0, 0, 1)",
+            "gauge 0.8 mm, flow stress 8 MPa",
+            "the middle of the sheet",
+        ] {
+            assert!(told.contains(part), "{part} is missing in {told}");
+        }
+    }
+}
