@@ -104,8 +104,8 @@ pub fn case(seed: u64) -> Case {
     }
 }
 
-/// A handle of zero length is judged as the kernel opens it, which the oracle
-/// does not follow.
+/// Two handles of zero length on one span make it a line at even speed, which the
+/// oracle does not follow; single ones have a test of their own.
 fn has_zero_handle(profile: &Profile) -> bool {
     let Outline::Path { start, spans } = &profile.outline else {
         return false;

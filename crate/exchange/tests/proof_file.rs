@@ -2,8 +2,9 @@
 //! arithmetic (Python's own `fractions`), and refuses every one that was tampered with.
 
 use loftkin_exchange::proof_file;
-use loftkin_kernel::family::{Family, Settings, TenthsOfDegree};
-use loftkin_kernel::profile::{Node, Profile};
+use loftkin_kernel::family::{Family, Pacing, Settings, TenthsOfDegree};
+use loftkin_kernel::grid::GridPoint;
+use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
 use loftkin_kernel::table::Table;
 use serde_json::{Value, json};
 use std::io::Write;
@@ -46,9 +47,14 @@ fn assert_refused(document: &Value, why: &str) {
 }
 
 fn proof(profiles: Vec<Profile>) -> Value {
+    paced(profiles, Pacing::Parameter)
+}
+
+fn paced(profiles: Vec<Profile>, pacing: Pacing) -> Value {
     let table = Table::new(Family {
         name: "proof".to_owned(),
         settings: Settings {
+            pacing,
             twist_limit: TenthsOfDegree(1799),
             ..Settings::default()
         },
@@ -102,6 +108,38 @@ fn turned_circles_are_proved_exactly() {
 #[test]
 fn corners_turned_far_are_proved_by_their_charts() {
     let document = proof(vec![square(5000, 10.0), square(6000, 140.0)]);
+    assert!(document.to_string().contains("charts"));
+    assert_proved(&document, 1);
+}
+
+/// Hoods that end without a handle, one of which also leaves a corner without one;
+/// their corners look apart so far that no half-plane holds both.
+#[test]
+fn ends_without_handles_are_proved() {
+    let at = |x: i32, y: i32| GridPoint::new(x, y);
+    let hood = |corner: GridPoint, first: GridPoint, second: GridPoint| Profile {
+        name: String::new(),
+        closed: false,
+        outline: Outline::Path {
+            start: at(0, 0),
+            spans: vec![
+                PathSpan::Line { to: corner },
+                PathSpan::Cubic {
+                    first,
+                    second,
+                    to: at(5000, 3000),
+                },
+                PathSpan::Cubic {
+                    first: at(6500, 4050),
+                    second: at(9000, 0),
+                    to: at(9000, 0),
+                },
+            ],
+        },
+    };
+    let upright = hood(at(0, 4000), at(0, 4000), at(2000, 900));
+    let leaning = hood(at(-3000, 3000), at(-2500, 2860), at(-500, 2300));
+    let document = paced(vec![upright, leaning], Pacing::Node);
     assert!(document.to_string().contains("charts"));
     assert_proved(&document, 1);
 }

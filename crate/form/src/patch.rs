@@ -3,6 +3,7 @@
 
 use crate::stations::cosine_and_sine;
 use loftkin_kernel::curve::Curve;
+use loftkin_kernel::grid::STEPS_PER_MM;
 use nalgebra::{Point3, Vector2, Vector3};
 
 /// A value with its derivatives by u: value, first, second.
@@ -68,11 +69,14 @@ pub fn curve_jet(curve: &Curve, u: f64) -> Jet {
     let [ab, bc, cd] = [a + (b - a) * t, b + (c - b) * t, c + (d - c) * t];
     let (abc, bcd) = (ab + (bc - ab) * t, bc + (cd - bc) * t);
     let bend = cd - bc * 2.0 + ab;
-    [
-        abc + (bcd - abc) * t,
-        (bcd - abc) * (3.0 / length),
-        bend * (6.0 / (length * length)),
-    ]
+    let run = bcd - abc;
+    // Right at an end without a handle only the kernel's slope has a direction.
+    let by_u = if run == Vector2::zeros() {
+        curve.slope(u) / STEPS_PER_MM
+    } else {
+        run * (3.0 / length)
+    };
+    [abc + run * t, by_u, bend * (6.0 / (length * length))]
 }
 
 /// A section (by v, then by u) in its plane at a height, `place` with its

@@ -10,11 +10,13 @@
 //! What each box claims, for all curves at once, with its direction d:
 //!
 //! * *itself* and *joint*: d.q > 0 for all hodograph vectors over the stretch
-//!   or both stretches;
+//!   or both stretches, those that are zero left out, of which no piece has
+//!   only such (a curve without a handle at its end begins with one);
 //! * *apart*: d.p > d.q for all control points p of the first stretch and q of
 //!   the second;
 //! * *chart*: d.k > 0 for all coefficients of K over a part of the unit square
-//!   (see [`crate::proof::patch`]), where a joint is blown up at a corner.
+//!   (see [`crate::proof::patch`]), where a joint is blown up at a corner; but for
+//!   a zero at x = y = 0, where both places are the joint itself.
 
 use crate::curve::Curve;
 use nalgebra::Vector2;

@@ -20,6 +20,9 @@ pub use placed::Stand;
 /// longer.
 const BREAK_STEP: f64 = 1.0 / 1_099_511_627_776.0;
 
+/// How far inside its span the tangent of an end without a handle is taken.
+const INWARD: f64 = 1.0 / 1_048_576.0;
+
 /// A planar path of cubic Bézier spans.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
@@ -28,7 +31,6 @@ pub struct Curve {
     corners: Vec<bool>,
     centre: Vector2<f64>,
     closed: bool,
-    opened_handles: usize,
     even_speed: bool,
 }
 
@@ -102,11 +104,6 @@ impl Curve {
         points.fold(0.0, |most: f64, point| most.max(point.coords.amax()))
     }
 
-    /// How many handles of zero length were opened to give a direction.
-    pub fn opened_handles(&self) -> usize {
-        self.opened_handles
-    }
-
     /// Whether the derivative by the parameter is continuous at every joint
     /// that is no corner: true for nodes paced by the parameter.
     pub fn has_even_speed(&self) -> bool {
@@ -132,11 +129,16 @@ impl Curve {
         ab.lerp_to(&bc, t).lerp_to(&bc.lerp_to(&cd, t), t)
     }
 
-    /// The derivative by `u`, in grid steps: an estimate, rounded as usual.
+    /// The derivative by `u`, in grid steps: an estimate, rounded as usual. Right
+    /// at an end without a handle it vanishes; there it is told as a millionth of
+    /// the span further in, which has the direction of the tangent.
     pub fn slope(&self, u: f64) -> Vector2<f64> {
         let (index, t) = self.locate(u);
         let [a, b, c, d] = self.span(index);
         let (p, q, r) = (b - a, c - b, d - c);
+        if p == Vector2::zeros() && t < INWARD || r == Vector2::zeros() && 1.0 - INWARD < t {
+            return q * (6.0 * INWARD / (self.breaks[index + 1] - self.breaks[index]));
+        }
         let pq = p + (q - p) * t;
         let qr = q + (r - q) * t;
         (pq + (qr - pq) * t) * (3.0 / (self.breaks[index + 1] - self.breaks[index]))
@@ -151,14 +153,9 @@ impl Curve {
             let slope = self.slope(u);
             return (slope, slope);
         }
-        let arriving = |span: usize| {
-            let [_, _, c, d] = self.span(span);
-            (d - c) * (3.0 / (self.breaks[span + 1] - self.breaks[span]))
-        };
-        let leaving = |span: usize| {
-            let [a, b, _, _] = self.span(span);
-            (b - a) * (3.0 / (self.breaks[span + 1] - self.breaks[span]))
-        };
+        let over = |span: usize| 3.0 / (self.breaks[span + 1] - self.breaks[span]);
+        let arriving = |span: usize| arriving(&self.span(span)) * over(span);
+        let leaving = |span: usize| leaving(&self.span(span)) * over(span);
         let at_seam = joint == 0 || joint == last;
         match (at_seam, self.closed) {
             (false, _) => (arriving(joint - 1), leaving(joint)),
@@ -177,6 +174,25 @@ impl Curve {
     pub fn span_mm(&self, index: usize) -> [Point2<f64>; 4] {
         self.span(index)
             .map(|point| (point + self.centre) / STEPS_PER_MM)
+    }
+}
+
+/// A third of the derivative at the start of a span, or the tangent there when
+/// it has no handle (see [`Curve::slope`]).
+fn leaving(span: &[Point2<f64>]) -> Vector2<f64> {
+    if span[0] == span[1] {
+        (span[2] - span[1]) * (2.0 * INWARD)
+    } else {
+        span[1] - span[0]
+    }
+}
+
+/// The same at its end.
+fn arriving(span: &[Point2<f64>]) -> Vector2<f64> {
+    if span[2] == span[3] {
+        (span[2] - span[1]) * (2.0 * INWARD)
+    } else {
+        span[3] - span[2]
     }
 }
 

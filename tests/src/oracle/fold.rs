@@ -12,6 +12,9 @@ use super::{Vector, cross};
 /// A loop whose ends are farther than this from a fold, in u, is not its own.
 const NEAR_FOLD: f64 = 0.2;
 
+/// A tangent shorter than this fraction of the size is none.
+const WITHOUT_TANGENT: f64 = 1e-9;
+
 /// Steps over the cone of a joint.
 const CONE_STEPS: usize = 64;
 
@@ -27,12 +30,20 @@ struct Tangents {
 /// its parameter and its fraction across.
 pub fn search_fold(pair: &OraclePair, samples: usize) -> Option<(f64, f64)> {
     let count = pair.piece_count();
+    // A profile without a handle has no tangent at that end; that it vanishes
+    // there by itself folds nothing, and what rounding leaves has no direction.
+    let is_told = |at: &Tangents| {
+        let shorter = at.first.norm().min(at.second.norm());
+        WITHOUT_TANGENT * pair.size < shorter
+    };
     let found = (0..count).find_map(|index| {
         let row: Vec<Tangents> = (0..=samples)
             .map(|k| tangents(pair, index, k as f64 / samples as f64))
             .collect();
         let inside = row.windows(2).find_map(|ends| {
-            turns_through(ends[0], ends[1]).then(|| bisected(pair, index, ends[0].u, ends[1].u))?
+            turns_through(ends[0], ends[1])
+                .then(|| bisected(pair, index, ends[0].u, ends[1].u))?
+                .filter(is_told)
         });
         inside.or_else(|| {
             let joins = pair.closed || index + 1 < count;
@@ -45,7 +56,7 @@ pub fn search_fold(pair: &OraclePair, samples: usize) -> Option<(f64, f64)> {
                     &mut cone,
                 );
             }
-            turning_points(&cone).next()
+            turning_points(&cone).find(is_told)
         })
     });
     found.map(|at| (pair.wrapped(at.u), across(&at)))

@@ -150,13 +150,14 @@ impl Writer<'_> {
         for curve in self.curves {
             for &(from, to) in stretches {
                 for part in parts_of(curve, from, to) {
-                    let here = Cone::of(&part.steps, part.reach);
+                    let here = Cone::of(part.headings(), part.reach);
                     let joined = cone.map_or(here, |cone| cone.joined(here));
                     if !joined.is_narrow() {
                         return None;
                     }
                     cone = Some(joined);
-                    all.extend(part.steps.map(|step| (step, bounds::PATCH * part.reach)));
+                    let steps = part.headings().iter();
+                    all.extend(steps.map(|&step| (step, bounds::PATCH * part.reach)));
                 }
             }
         }
@@ -203,12 +204,14 @@ impl Writer<'_> {
     }
 
     fn charts(&mut self, before: Stretch, after: Stretch) -> Result<Cut, CertificateError> {
-        let mut nets: Vec<[Net; 2]> = Vec::new();
+        let mut nets: Vec<[(Net, bool); 2]> = Vec::new();
         let mut errors = Vec::new();
         for curve in self.curves {
             let over = |(from, to): Stretch| parts_of(curve, from, to);
             let (one, other) = (over(before), over(after));
-            nets.push(joint_nets(&one[0], &other[0]));
+            let bare = [one[0].is_bare(1), other[0].is_bare(0)];
+            let [first, second] = joint_nets(&one[0], &other[0]);
+            nets.push([(first, bare[0]), (second, bare[1])]);
             errors.push(bounds::PATCH * one[0].reach.max(other[0].reach));
         }
         let charts = [0, 1].map(|k| nets.iter().map(|nets| nets[k]).collect::<Vec<_>>());
@@ -216,16 +219,24 @@ impl Writer<'_> {
         Ok(Cut::Charts(vec![first?, second?]))
     }
 
-    fn chart(&mut self, nets: &[Net], errors: &[f64], depth: u32) -> Result<Cut, CertificateError> {
-        let sum = nets.iter().map(|net| {
+    /// A part of a chart; each net with whether it begins with a zero for want of
+    /// a handle, at the chart's own corner.
+    fn chart(
+        &mut self,
+        nets: &[(Net, bool)],
+        errors: &[f64],
+        depth: u32,
+    ) -> Result<Cut, CertificateError> {
+        let sum = nets.iter().map(|(net, _)| {
             let total = (0..16).fold(Vector2::zeros(), |sum, k| sum + net.at(k));
             total.try_normalize(0.0).unwrap_or_else(Vector2::zeros)
         });
         let towards = sum.sum::<Vector2<f64>>().try_normalize(0.0).map(short);
         let proves = |towards: Vector2<f64>| {
-            nets.iter()
-                .zip(errors)
-                .all(|(net, error)| (0..16).all(|k| 2.0 * error < towards.dot(&net.at(k))))
+            nets.iter().zip(errors).all(|((net, bare), error)| {
+                let mut asked = usize::from(*bare)..16;
+                asked.all(|k| 2.0 * error < towards.dot(&net.at(k)))
+            })
         };
         if let Some(towards) = towards.filter(|&towards| proves(towards)) {
             return self.proved(towards);
@@ -235,11 +246,14 @@ impl Writer<'_> {
         }
         let (x, y) = nets
             .iter()
-            .map(Net::variation)
+            .map(|(net, _)| net.variation())
             .fold((0.0, 0.0), |sum, (x, y)| (sum.0 + x, sum.1 + y));
         let along_x = y <= x;
-        let (low, high): (Vec<Net>, Vec<Net>) =
-            nets.iter().map(|net| net.middle_halves(along_x)).unzip();
+        let halves = nets.iter().map(|(net, bare)| {
+            let (low, high) = net.middle_halves(along_x);
+            ((low, *bare), (high, false))
+        });
+        let (low, high): (Vec<_>, Vec<_>) = halves.unzip();
         let parts = vec![
             self.chart(&low, errors, depth + 1)?,
             self.chart(&high, errors, depth + 1)?,

@@ -1,7 +1,7 @@
 //! From a drawn profile to its curve: through nodes, or along an exact path, with
 //! the parameter of every joint.
 
-use super::{BREAK_STEP, Curve};
+use super::{BREAK_STEP, Curve, arriving, leaving};
 use crate::family::Pacing;
 use crate::grid::GridPoint;
 use crate::profile::{Node, PathSpan};
@@ -11,10 +11,6 @@ use nalgebra::{Point2, Vector2};
 /// A joint of an exact path counts as smooth up to this break of its tangent,
 /// given as a tangent of 1 degree: handles are rounded to the grid.
 const SMOOTH_TANGENT: f64 = 0.017_455;
-
-/// How far a zero handle is opened, as a fraction of the way to the next
-/// control point: far below the grid for spans up to 100 mm, yet a direction.
-const OPENED_HANDLE: f64 = 1.0 / 65_536.0;
 
 /// The curve through `nodes`: the C2 spline, cut at corners.
 pub(super) fn through_nodes(nodes: &[Node], closed: bool, pacing: Pacing) -> Curve {
@@ -76,7 +72,6 @@ pub(super) fn through_nodes(nodes: &[Node], closed: bool, pacing: Pacing) -> Cur
         corners,
         centre,
         closed,
-        opened_handles: 0,
     }
 }
 
@@ -115,14 +110,12 @@ pub(super) fn along_path(
     let centre = middle(std::iter::once(start).chain(handles));
     let mut controls = Vec::with_capacity(3 * spans.len() + 1);
     let mut chords = Vec::with_capacity(spans.len());
-    let mut opened_handles = 0;
     controls.push(real(start) - centre);
     let mut from = start;
     for span in spans {
         let to = real(span.to()) - centre;
         let a = real(from) - centre;
-        let (b, c, opened) = path_handles(from, a, to, *span, centre);
-        opened_handles += opened;
+        let (b, c) = path_handles(from, a, to, *span, centre);
         controls.extend([b, c, to]);
         let chord = (to - a).norm();
         // A span that returns to its own start has no chord: its polygon stands in.
@@ -140,20 +133,20 @@ pub(super) fn along_path(
         corners,
         centre,
         closed,
-        opened_handles,
         even_speed: false,
     }
 }
 
-/// The two handles of a span, lines by thirds, zero handles opened a little,
-/// and how many were opened.
+/// The two handles of a span: as drawn, and by thirds where they make no more
+/// than a straight line. One without length stays so; its tangent is that of
+/// [`leaving`] or [`arriving`].
 fn path_handles(
     from: GridPoint,
     a: Point2<f64>,
     to: Point2<f64>,
     span: PathSpan,
     centre: Vector2<f64>,
-) -> (Point2<f64>, Point2<f64>, usize) {
+) -> (Point2<f64>, Point2<f64>) {
     let thirds = (a + (to - a) / 3.0, to - (to - a) / 3.0);
     let PathSpan::Cubic {
         first,
@@ -161,18 +154,19 @@ fn path_handles(
         to: end,
     } = span
     else {
-        return (thirds.0, thirds.1, 0);
+        return thirds;
     };
-    let (b, c) = (real(first) - centre, real(second) - centre);
-    match (first == from, second == end) {
-        (true, true) => (thirds.0, thirds.1, 2),
-        // Where three control points coincide the span is a straight line too.
-        (true, false) if second == from => (thirds.0, thirds.1, 2),
-        (false, true) if first == end => (thirds.0, thirds.1, 2),
-        (true, false) => (a + (c - a) * OPENED_HANDLE, c, 1),
-        (false, true) => (b, to + (b - to) * OPENED_HANDLE, 1),
-        (false, false) => (b, c, 0),
+    // Where three control points coincide the span is a straight line too.
+    let is_straight = match (first == from, second == end) {
+        (true, true) => true,
+        (true, false) => second == from,
+        (false, true) => first == end,
+        (false, false) => false,
+    };
+    if is_straight {
+        return thirds;
     }
+    (real(first) - centre, real(second) - centre)
 }
 
 fn path_corners(controls: &[Point2<f64>], spans: usize, closed: bool) -> Vec<bool> {
@@ -184,8 +178,8 @@ fn path_corners(controls: &[Point2<f64>], spans: usize, closed: bool) -> Vec<boo
             }
             let before = if seam { spans } else { joint } * 3;
             let after = if seam { 0 } else { joint * 3 };
-            let arriving = controls[before] - controls[before - 1];
-            let leaving = controls[after + 1] - controls[after];
+            let arriving = arriving(&controls[before - 3..=before]);
+            let leaving = leaving(&controls[after..=after + 3]);
             let (dot, cross) = (arriving.dot(&leaving), arriving.perp(&leaving));
             dot <= 0.0 || SMOOTH_TANGENT * dot < cross.abs()
         })
@@ -249,7 +243,7 @@ mod tests {
     }
 
     #[test]
-    fn zero_handles_are_opened_and_counted() {
+    fn handles_without_length_stay_and_have_a_tangent() {
         let point = GridPoint::new;
         let profile = Profile {
             name: String::new(),
@@ -271,11 +265,12 @@ mod tests {
             },
         };
         let curve = Curve::new(&profile, Pacing::Parameter).unwrap();
-        assert_eq!(curve.opened_handles(), 3);
-        for index in 0..2 {
-            let [a, b, c, d] = curve.span(index);
-            assert!(a != b && c != d);
-        }
+        let [a, b, c, _] = curve.span(0);
+        assert_eq!(a, b);
+        assert_eq!(curve.slope(0.0).normalize(), (c - a).normalize());
+        // Both handles of the second gone, it is a line at even speed.
+        let [a, b, c, d] = curve.span(1);
+        assert!(a != b && c != d);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use super::bounds;
 use super::boxes::Task;
 use super::bundle::{Bundle, Woven};
 use super::net::{Extent, Net};
-use super::patch::{self, Chart};
+use super::patch::{self, Bare, Chart};
 use super::prepared::Ready;
 use super::sheaf::Sheaf;
 use super::stretch::Stretch;
@@ -123,18 +123,19 @@ impl Search<'_> {
         let (first, second) = (self.bundle.piece(one), self.bundle.piece(other));
         let ends = [(first.from, first.to), (second.from, second.to)];
         let pairs = || first.parts.iter().zip(&second.parts);
-        let (charts, errors): (Vec<(Chart, Vec<Net>)>, Vec<f64>) = match task {
+        let (charts, errors): (Vec<(Chart, Vec<(Net, Bare)>)>, Vec<f64>) = match task {
             Task::Apart(..) => {
-                let nets = pairs().map(|(one, other)| patch::apart_net(one, other));
+                let nets = pairs().map(|(one, other)| (patch::apart_net(one, other), [false; 2]));
                 (vec![(Chart::Apart, nets.collect())], sizes(&self.bundle))
             }
             Task::Itself(_) => {
-                let nets = first.parts.iter().map(patch::own_net);
+                let parts = first.parts.iter();
+                let nets = parts.map(|part| (patch::own_net(part), patch::own_bare(part)));
                 (vec![(Chart::Itself, nets.collect())], reaches(first, first))
             }
             Task::Joint(..) => {
-                let nets: Vec<[Net; 2]> = pairs()
-                    .map(|(before, after)| patch::joint_nets(before, after))
+                let nets: Vec<[(Net, Bare); 2]> = pairs()
+                    .map(|(before, after)| patch::blown_up(before, after))
                     .collect();
                 let chart = |k: usize| nets.iter().map(|nets| nets[k]).collect();
                 let charts = vec![
@@ -151,11 +152,12 @@ impl Search<'_> {
 
     fn over_sheaf(
         &mut self,
-        nets: Vec<Net>,
+        nets: Vec<(Net, Bare)>,
         chart: Chart,
         errors: &[f64],
         ends: &patch::Ends,
     ) -> Option<Surround> {
+        let (nets, bare): (Vec<Net>, Vec<Bare>) = nets.into_iter().unzip();
         let finest: Vec<f64> = nets
             .iter()
             .map(|net| {
@@ -167,6 +169,7 @@ impl Search<'_> {
             nets,
             extent: Extent::WHOLE,
             splits: 0,
+            bare,
         }];
         while let Some(sheaf) = sheaves.pop() {
             self.boxes += 1;

@@ -62,8 +62,8 @@ fn joint_crease(
     if at_corner {
         return (None, None);
     }
-    let arriving = [0, 1].map(|side| before.parts[side].steps[2] / (before.to - before.from));
-    let leaving = [0, 1].map(|side| after.parts[side].steps[0] / (after.to - after.from));
+    let arriving = tangents(before, 1);
+    let leaving = tangents(after, 0);
     let raised = |ends: [Vector2<f64>; 2]| [ends[0], (ends[0] + ends[1]) * 0.5, ends[1]];
     let along = after.from;
     let place = |across: f64| telling::place(curves, along, along, across);
@@ -94,6 +94,22 @@ fn joint_crease(
             }),
         ),
     }
+}
+
+/// The tangents of both curves at the start (`end` 0) or the end (1) of `piece`.
+///
+/// One without a handle there adds nothing to a blend: all blends but itself
+/// have the direction of the other. Two without have those of their second
+/// derivatives.
+fn tangents(piece: &Piece, end: usize) -> [Vector2<f64>; 2] {
+    let ends = piece.parts.map(|part| part.steps[2 * end]);
+    let told = match piece.parts.map(|part| part.is_bare(end)) {
+        [false, false] => ends,
+        [true, false] => [ends[1]; 2],
+        [false, true] => [ends[0]; 2],
+        [true, true] => piece.parts.map(|part| part.steps[1]),
+    };
+    told.map(|tangent| tangent / (piece.to - piece.from))
 }
 
 /// The scale of the error of every blend of `ends`, the tangents of both curves

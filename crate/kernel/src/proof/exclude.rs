@@ -9,21 +9,82 @@
 //!   vanishes exactly where z is on that axis.
 //!
 //! They are tried in that order, the cheap one first.
+//!
+//! A coefficient that is exactly zero because a curve has no handle there (see
+//! [`super::patch::Bare`]) is passed over. At every other place the net is a sum
+//! of the remaining ones with weights that are not negative and not all zero, so
+//! all three conclusions stand; and right at that corner the curve alone
+//! vanishes, which is no contact, while its partner keeps its own coefficient,
+//! which is asked like all others. What mixes both nets passes a place over only
+//! where it is zero itself.
 
 use super::bounds;
 use super::extremes::{greater, lesser};
 use super::net::Net;
+use super::patch::Bare;
 use nalgebra::Vector2;
 
-/// Whether a test proves that no blend of `nets` vanishes; `errors` bound each
-/// net's coefficients per component.
-pub fn is_free(nets: &[Net; 2], errors: [f64; 2]) -> bool {
+/// Whether a test proves that no blend of `nets` vanishes, but for those of
+/// `bare`; `errors` bound each net's coefficients per component.
+pub fn is_free(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
     let [Some(a), Some(b)] = [mean_direction(&nets[0]), mean_direction(&nets[1])] else {
         return false;
     };
-    in_half_plane(nets, errors, a + b)
-        || in_pencil(nets, errors, [a, b])
-        || in_product(nets, errors)
+    in_half_plane(nets, errors, bare, a + b)
+        || in_pencil(nets, errors, bare, [a, b])
+        || in_product(nets, errors, bare)
+}
+
+/// Halvings of a corner's directions.
+const DEEPEST_CORNER: u32 = 12;
+
+/// Whether no blend of `nets` vanishes near the corner x = y = 0, where both do
+/// for want of a handle: the corner blown up once more.
+///
+/// A net without a constant term is x a + y b and terms x^i y^j of a higher
+/// degree, none above x + y on the unit square. So over x + y it is
+/// s a + (1-s) b, s = x / (x + y), but for the sum of their coefficients, which
+/// shrinks with the patch and is counted as an error. A coefficient in powers is
+/// at most 27 · 27 times as far off as one in Bernstein form, all together: the
+/// sum of C(3,i) 2^i is 27 each way. The few roundings here are far below that.
+pub fn corner_is_free(nets: &[Net; 2], errors: [f64; 2]) -> bool {
+    let corners = [0, 1].map(|side| at_corner(&nets[side]));
+    let lines = corners.map(|([a, b], _)| Net::from_fn(|i, _| b + (a - b) * (i as f64 / 3.0)));
+    let errors = [0, 1].map(|side| corners[side].1 + 729.0 * errors[side]);
+    let mut open = vec![(lines, 0)];
+    while let Some((lines, depth)) = open.pop() {
+        if is_free(&lines, errors, [[false; 2]; 2]) {
+            continue;
+        }
+        if depth == DEEPEST_CORNER {
+            return false;
+        }
+        let [(low, high), (other_low, other_high)] = lines.map(|net| net.middle_halves(true));
+        open.push(([low, other_low], depth + 1));
+        open.push(([high, other_high], depth + 1));
+    }
+    true
+}
+
+/// The linear terms of a net in powers of x and of y, and the sum of all
+/// coefficients of higher ones, the larger of the two components.
+fn at_corner(net: &Net) -> ([Vector2<f64>; 2], f64) {
+    // Differences along y, then along x: entry 4 i + j becomes that of x^i y^j.
+    let mut powers: [Vector2<f64>; 16] = std::array::from_fn(|k| net.at(k));
+    for order in 1..4 {
+        for k in (0..16).rev() {
+            if order <= k % 4 {
+                powers[k] -= powers[k - 1];
+            }
+        }
+        for k in (4 * order..16).rev() {
+            powers[k] -= powers[k - 4];
+        }
+    }
+    let term = |k: usize| powers[k] * (BINOMIAL_3[k / 4] * BINOMIAL_3[k % 4]);
+    let higher = (0..16).filter(|k| 2 <= k / 4 + k % 4);
+    let rest = higher.fold(Vector2::zeros(), |sum: Vector2<f64>, k| sum + term(k).abs());
+    ([term(4), term(1)], rest.amax())
 }
 
 fn mean_direction(net: &Net) -> Option<Vector2<f64>> {
@@ -36,10 +97,15 @@ fn unit(vector: Vector2<f64>) -> Option<Vector2<f64>> {
     (0.0 < length && length.is_finite()).then(|| vector / length)
 }
 
+/// All of `count` coefficients but the bare ones.
+pub fn asked(bare: Bare, count: usize) -> std::ops::Range<usize> {
+    usize::from(bare[0])..count - usize::from(bare[1])
+}
+
 /// The least `towards`.c over the coefficients.
-fn least_along(net: &Net, towards: Vector2<f64>) -> f64 {
+fn least_along(net: &Net, bare: Bare, towards: Vector2<f64>) -> f64 {
     let mut least = f64::INFINITY;
-    for index in 0..16 {
+    for index in asked(bare, 16) {
         least = lesser(towards.x * net.x[index] + towards.y * net.y[index], least);
     }
     least
@@ -47,20 +113,33 @@ fn least_along(net: &Net, towards: Vector2<f64>) -> f64 {
 
 // For |d| ≤ 1 an error e per component moves d.c by at most √2 e; the products'
 // own rounding is far below the other half of the factor 2.
-fn in_half_plane(nets: &[Net; 2], errors: [f64; 2], towards: Vector2<f64>) -> bool {
+fn in_half_plane(
+    nets: &[Net; 2],
+    errors: [f64; 2],
+    bare: [Bare; 2],
+    towards: Vector2<f64>,
+) -> bool {
     let Some(towards) = unit(towards) else {
         return false;
     };
-    2.0 * errors[0] < least_along(&nets[0], towards)
-        && 2.0 * errors[1] < least_along(&nets[1], towards)
+    2.0 * errors[0] < least_along(&nets[0], bare[0], towards)
+        && 2.0 * errors[1] < least_along(&nets[1], bare[1], towards)
 }
 
-fn in_pencil(nets: &[Net; 2], errors: [f64; 2], [a, b]: [Vector2<f64>; 2]) -> bool {
-    if least_along(&nets[0], a) <= 2.0 * errors[0] || least_along(&nets[1], b) <= 2.0 * errors[1] {
+fn in_pencil(
+    nets: &[Net; 2],
+    errors: [f64; 2],
+    bare: [Bare; 2],
+    [a, b]: [Vector2<f64>; 2],
+) -> bool {
+    if least_along(&nets[0], bare[0], a) <= 2.0 * errors[0]
+        || least_along(&nets[1], bare[1], b) <= 2.0 * errors[1]
+    {
         return false;
     }
+    let both = [0, 1].map(|corner| bare[0][corner] && bare[1][corner]);
     let mut least = f64::INFINITY;
-    for index in 0..16 {
+    for index in asked(both, 16) {
         let along_a = a.x * nets[1].x[index] + a.y * nets[1].y[index];
         let along_b = b.x * nets[0].x[index] + b.y * nets[0].y[index];
         least = lesser(along_a + along_b, least);
@@ -71,7 +150,7 @@ fn in_pencil(nets: &[Net; 2], errors: [f64; 2], [a, b]: [Vector2<f64>; 2]) -> bo
 const BINOMIAL_3: [f64; 4] = [1.0, 3.0, 3.0, 1.0];
 const BINOMIAL_6: [f64; 7] = [1.0, 6.0, 15.0, 20.0, 15.0, 6.0, 1.0];
 
-fn in_product(nets: &[Net; 2], errors: [f64; 2]) -> bool {
+fn in_product(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
     let (real, imaginary) = product(nets);
     let lengths = [0, 1].map(|side| {
         let net: &Net = &nets[side];
@@ -107,8 +186,10 @@ fn in_product(nets: &[Net; 2], errors: [f64; 2]) -> bool {
     if towards.x < 0.0 {
         return false;
     }
+    // A product of which one factor is exactly zero is.
+    let either = [0, 1].map(|corner| bare[0][corner] || bare[1][corner]);
     let mut least = f64::INFINITY;
-    for index in 0..49 {
+    for index in asked(either, 49) {
         least = lesser(
             towards.x * real[index] + towards.y * imaginary[index],
             least,
@@ -152,6 +233,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
+    const WHOLE: [Bare; 2] = [[false; 2]; 2];
+
     fn net(values: &[f64], turn: f64, lift: Vector2<f64>) -> Net {
         let (cosine, sine) = (libm::cos(turn), libm::sin(turn));
         let mut net = Net {
@@ -177,6 +260,22 @@ mod tests {
         })
     }
 
+    #[test]
+    fn a_net_in_powers_has_the_same_values() {
+        // x^2 y + 3 x + 2 y^3, by its blossom.
+        let values: Vec<f64> = (0..16)
+            .flat_map(|k| {
+                let (i, j) = (k / 4, k % 4);
+                let (x, square) = (i as f64 / 3.0, [0.0, 0.0, 1.0 / 3.0, 1.0][i]);
+                let (y, cube) = (j as f64 / 3.0, if j == 3 { 1.0 } else { 0.0 });
+                [square * y + 3.0 * x + 2.0 * cube, 0.0]
+            })
+            .collect();
+        let ([by_x, by_y], rest) = at_corner(&net(&values, 0.0, Vector2::zeros()));
+        assert!((by_x.x - 3.0).abs() < 1e-12 && by_y.x.abs() < 1e-12);
+        assert!((rest - 3.0).abs() < 1e-12);
+    }
+
     proptest! {
         /// Against the definition: where a test says free, no blend at any of a
         /// fine lattice of places comes near zero.
@@ -193,9 +292,9 @@ mod tests {
             ];
             let means = [0, 1].map(|side| mean_direction(&nets[side]).unwrap());
             let free = [
-                in_half_plane(&nets, [1e-12; 2], means[0] + means[1]),
-                in_pencil(&nets, [1e-12; 2], means),
-                in_product(&nets, [1e-12; 2]),
+                in_half_plane(&nets, [1e-12; 2], WHOLE, means[0] + means[1]),
+                in_pencil(&nets, [1e-12; 2], WHOLE, means),
+                in_product(&nets, [1e-12; 2], WHOLE),
             ];
             for i in 0..=20 {
                 for j in 0..=20 {
@@ -224,8 +323,13 @@ mod tests {
             net(&values, 170f64.to_radians(), Vector2::zeros()),
         ];
         let means = [0, 1].map(|side| mean_direction(&nets[side]).unwrap());
-        assert!(!in_half_plane(&nets, [1e-12; 2], means[0] + means[1]));
-        assert!(!in_pencil(&nets, [1e-12; 2], means));
-        assert!(in_product(&nets, [1e-12; 2]));
+        assert!(!in_half_plane(
+            &nets,
+            [1e-12; 2],
+            WHOLE,
+            means[0] + means[1]
+        ));
+        assert!(!in_pencil(&nets, [1e-12; 2], WHOLE, means));
+        assert!(in_product(&nets, [1e-12; 2], WHOLE));
     }
 }

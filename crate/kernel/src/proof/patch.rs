@@ -44,15 +44,28 @@ pub struct Patch {
     pub y: (f64, f64),
     /// How often it was cut.
     pub splits: u8,
+    /// Where each net vanishes for want of a handle.
+    pub bare: [Bare; 2],
+    /// Whether one net was divided by x once more than the other (see
+    /// [`blown_up`]): right at x = 0 they have no fraction across in common.
+    pub uneven: bool,
 }
 
+/// Whether the first and the last coefficient of a net are exactly zero because
+/// a curve has no handle there: x = y = 0 or 1 of a piece with itself, or the
+/// corner x = y = 0 of a joint's chart. At such a corner both places of the curve
+/// are one, so that its own vanishing there is no contact.
+pub type Bare = [bool; 2];
+
 impl Patch {
-    fn whole(nets: [Net; 2]) -> Self {
+    fn whole(nets: [Net; 2], bare: [Bare; 2]) -> Self {
         Self {
             nets,
             x: (0.0, 1.0),
             y: (0.0, 1.0),
             splits: 0,
+            bare,
+            uneven: false,
         }
     }
 
@@ -65,13 +78,21 @@ impl Patch {
         let along_x = ay * b + by * a <= ax * b + bx * a;
         let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.halves(along_x));
         let (low, high) = self.extent().halves(along_x);
-        let part = |extent: Extent, nets| Self {
+        let part = |extent: Extent, nets, bare| Self {
             nets,
             x: extent.x,
             y: extent.y,
             splits: self.splits + 1,
+            bare,
+            uneven: self.uneven,
         };
-        (part(low, [a_low, b_low]), part(high, [a_high, b_high]))
+        // Either part keeps one corner of the two.
+        let bare_low = self.bare.map(|[first, _]| [first, false]);
+        let bare_high = self.bare.map(|[_, last]| [false, last]);
+        (
+            part(low, [a_low, b_low], bare_low),
+            part(high, [a_high, b_high], bare_high),
+        )
     }
 
     fn extent(&self) -> Extent {
@@ -105,27 +126,69 @@ pub fn joint_nets(before: &Part, after: &Part) -> [Net; 2] {
     [chart(back, forth), chart(forth, back)]
 }
 
+/// The nets of both charts of a joint, and where they vanish for want of a
+/// handle.
+///
+/// Without a handle on one side, G(0) or H(0) is zero, and so is K at the corner
+/// x = y = 0 of one chart. Without both, all of K(0, y) is zero: then G(s) = s G'(s)
+/// and H(t) = t H'(t), and K divided by x once more is G'(x) + y^2 H'(x y).
+pub fn blown_up(before: &Part, after: &Part) -> [(Net, Bare); 2] {
+    let bare = [before.is_bare(1), after.is_bare(0)];
+    if bare == [true; 2] {
+        let [p, q, r] = before.steps;
+        let ([_, g, h], [_, i, j]) = (from_joint([r, q, p]), from_joint(after.steps));
+        let (back, forth) = ([g * 2.0, h], [i * 2.0, j]);
+        return [flat_chart(back, forth), flat_chart(forth, back)].map(|net| (net, [false; 2]));
+    }
+    let [one, other] = joint_nets(before, after);
+    [(one, [bare[0], false]), (other, [bare[1], false])]
+}
+
+/// `G(x) + y^2 H(x y)` for linear G and H as a net of degree (3, 3).
+fn flat_chart(g: [Vector2<f64>; 2], h: [Vector2<f64>; 2]) -> Net {
+    Net::from_fn(|i, j| {
+        let at = |x: f64| {
+            let cube = (h[1] - h[0]) * (x * CUBE[j]);
+            g[0] + (g[1] - g[0]) * x + h[0] * SQUARE[j] + cube
+        };
+        at(LINE[i])
+    })
+}
+
+/// Where the net of a piece with itself vanishes for want of a handle.
+pub fn own_bare(part: &Part) -> Bare {
+    [0, 1].map(|end| part.is_bare(end))
+}
+
 /// The patch of two pieces without a common end, and the error of each net.
 pub fn apart(one: &Piece, other: &Piece, sizes: [f64; 2]) -> (Patch, [f64; 2]) {
     let nets = [0, 1].map(|side| apart_net(&one.parts[side], &other.parts[side]));
-    (Patch::whole(nets), sizes.map(|size| bounds::PATCH * size))
+    let patch = Patch::whole(nets, [[false; 2]; 2]);
+    (patch, sizes.map(|size| bounds::PATCH * size))
 }
 
 /// The patch of one piece with itself, and the error of each net.
 pub fn itself(piece: &Piece) -> (Patch, [f64; 2]) {
-    let nets = [0, 1].map(|side| own_net(&piece.parts[side]));
-    let errors = [0, 1].map(|side| bounds::PATCH * piece.parts[side].reach);
-    (Patch::whole(nets), errors)
+    let parts = &piece.parts;
+    let nets = [0, 1].map(|side| own_net(&parts[side]));
+    let errors = [0, 1].map(|side| bounds::PATCH * parts[side].reach);
+    let bare = [0, 1].map(|side| own_bare(&parts[side]));
+    (Patch::whole(nets, bare), errors)
 }
 
 /// The two charts of a joint, `before` and `after` it, and the error of each net.
 pub fn joint(before: &Piece, after: &Piece) -> ([(Chart, Patch); 2], [f64; 2]) {
-    let [a, b] = [0, 1].map(|side| joint_nets(&before.parts[side], &after.parts[side]));
+    let [a, b] = [0, 1].map(|side| blown_up(&before.parts[side], &after.parts[side]));
+    let divided = [0, 1].map(|side| before.parts[side].is_bare(1) && after.parts[side].is_bare(0));
+    let patch = |k: usize| Patch {
+        uneven: divided[0] != divided[1],
+        ..Patch::whole([a[k].0, b[k].0], [a[k].1, b[k].1])
+    };
     let errors =
         [0, 1].map(|side| bounds::PATCH * before.parts[side].reach.max(after.parts[side].reach));
     let charts = [
-        (Chart::JointBefore, Patch::whole([a[0], b[0]])),
-        (Chart::JointAfter, Patch::whole([a[1], b[1]])),
+        (Chart::JointBefore, patch(0)),
+        (Chart::JointAfter, patch(1)),
     ];
     (charts, errors)
 }
@@ -135,6 +198,11 @@ fn from_joint(q: [Vector2<f64>; 3]) -> [Vector2<f64>; 3] {
     [q[0] * 3.0, (q[0] + q[1]) * 1.5, q[0] + q[1] + q[2]]
 }
 
+/// t, t^2 and t^3 as cubics in Bernstein form.
+const LINE: [f64; 4] = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0];
+const SQUARE: [f64; 4] = [0.0, 0.0, 1.0 / 3.0, 1.0];
+const CUBE: [f64; 4] = [0.0, 0.0, 0.0, 1.0];
+
 /// `G(x) + y H(x y)` as a net of degree (3, 3).
 ///
 /// In powers H(t) = c0 + c1 t + c2 t^2, so y H(x y) = c0 y + c1 x y^2 +
@@ -142,9 +210,6 @@ fn from_joint(q: [Vector2<f64>; 3]) -> [Vector2<f64>; 3] {
 /// C(i,a)/C(2,a) · C(j,b)/C(3,b) of degree (2, 3).
 fn chart(g: [Vector2<f64>; 3], h: [Vector2<f64>; 3]) -> Net {
     let (c0, c1, c2) = (h[0], (h[1] - h[0]) * 2.0, h[0] - h[1] * 2.0 + h[2]);
-    const LINE: [f64; 4] = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0];
-    const SQUARE: [f64; 4] = [0.0, 0.0, 1.0 / 3.0, 1.0];
-    const CUBE: [f64; 4] = [0.0, 0.0, 0.0, 1.0];
     let at = |i: usize, j: usize| {
         let square = if i == 2 { CUBE[j] } else { 0.0 };
         g[i] + c0 * LINE[j] + c1 * (i as f64 * 0.5 * SQUARE[j]) + c2 * square

@@ -45,6 +45,43 @@ impl Part {
             local: (s, t),
         }
     }
+
+    /// Whether the curve leaves the start (`end` 0) or reaches the end (1) of this
+    /// piece without a handle: its hodograph vanishes right there, exactly.
+    pub fn is_bare(&self, end: usize) -> bool {
+        let is_end_of_span = if end == 0 {
+            self.local.0 == 0.0
+        } else {
+            self.local.1 == 1.0
+        };
+        is_end_of_span && self.steps[2 * end] == Vector2::zeros()
+    }
+
+    /// The steps without those that vanish for want of a handle. Strictly inside
+    /// the piece the hodograph is a sum of these with positive weights, so one
+    /// half-plane or cone that holds them holds it too, with its limits at both
+    /// ends; and what moves forward but at single places moves forward.
+    pub fn headings(&self) -> &[Vector2<f64>] {
+        &self.steps[usize::from(self.is_bare(0))..3 - usize::from(self.is_bare(1))]
+    }
+
+    /// Coefficients of a quadratic with the direction of the hodograph, at a bare
+    /// end with its limit, and the scale of their error.
+    ///
+    /// With q0 = 0 the hodograph is t (2 (1-t) q1 + t q2), and likewise from the
+    /// other end; the linear factor is raised. Its coefficients are sums of at
+    /// most two steps.
+    pub fn turning(&self) -> ([Vector2<f64>; 3], f64) {
+        let [p, q, r] = self.steps;
+        let line = match (self.is_bare(0), self.is_bare(1)) {
+            (false, false) => return (self.steps, self.reach),
+            (true, false) => [q * 2.0, r],
+            (false, true) => [p, q * 2.0],
+            (true, true) => [q * 2.0; 2],
+        };
+        let raised = [line[0], (line[0] + line[1]) * 0.5, line[1]];
+        (raised, 2.0 * self.reach)
+    }
 }
 
 fn differences(points: &[Point2<f64>; 4]) -> [Vector2<f64>; 3] {

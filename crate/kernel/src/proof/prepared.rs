@@ -42,7 +42,7 @@ impl Bounds {
     /// The bounds of one part of a span.
     pub fn of(part: &Part) -> Self {
         Self {
-            cone: Cone::of(&part.steps, part.reach),
+            cone: Cone::of(part.headings(), part.reach),
             spread: Spread::of(&part.points),
         }
     }

@@ -10,7 +10,7 @@
 
 use super::bounds;
 use super::boxes::Task;
-use super::exclude::is_free;
+use super::exclude::{corner_is_free, is_free};
 use super::own_crossing::own_crossing;
 use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
@@ -284,11 +284,16 @@ impl Search<'_> {
         self.patches.clear();
         self.patches.push(patch);
         while let Some(patch) = self.patches.pop() {
-            if is_free(&patch.nets, errors) {
+            if is_free(&patch.nets, errors, patch.bare) {
                 self.boxes += 1;
                 continue;
             }
             self.boxes += 1;
+            // Costly, and the smaller the patch the surer: not at every cut.
+            let at_corner = patch.bare == [[true, false]; 2] && patch.splits % 6 == 5;
+            if at_corner && chart != Chart::Itself && corner_is_free(&patch.nets, errors) {
+                continue;
+            }
             if let Some(survey) = &mut self.collecting {
                 if !survey.keeps(&patch, chart, ends) {
                     let (low, high) = patch.halves();

@@ -7,7 +7,9 @@
 //!   make the sum of w_i w_j (d_i.F_j + d_j.F_i) over i ≤ j, each term counted
 //!   half where i = j, both zero and positive.
 
+use super::exclude::asked;
 use super::net::{Extent, Net};
+use super::patch::Bare;
 use super::surround::widest_pair;
 use nalgebra::Vector2;
 
@@ -19,6 +21,9 @@ pub struct Sheaf {
     pub extent: Extent,
     /// How often it was cut.
     pub splits: u8,
+    /// Where each net vanishes for want of a handle: passed over as in
+    /// [`super::exclude`].
+    pub bare: Vec<Bare>,
 }
 
 impl Sheaf {
@@ -37,21 +42,26 @@ impl Sheaf {
         let (low, high): (Vec<Net>, Vec<Net>) =
             self.nets.iter().map(|net| net.halves(along_x)).unzip();
         let extents = self.extent.halves(along_x);
-        let part = |nets, extent| Self {
+        let part = |nets, extent, kept: usize| Self {
             nets,
             extent,
             splits: self.splits + 1,
+            bare: self
+                .bare
+                .iter()
+                .map(|bare| [0, 1].map(|corner| corner == kept && bare[corner]))
+                .collect(),
         };
-        [part(high, extents.1), part(low, extents.0)]
+        [part(high, extents.1, 1), part(low, extents.0, 0)]
     }
 
     /// Whether a test proves that no blend of the nets vanishes; `errors` bound
     /// each net's coefficients per component.
     pub fn is_free(&self, errors: &[f64]) -> bool {
-        let nets = &self.nets;
+        let (nets, bare) = (&self.nets, &self.bare);
         let means: Option<Vec<Vector2<f64>>> = nets.iter().map(mean_direction).collect();
         means.is_some_and(|means| {
-            in_half_plane(nets, errors, &means) || in_pencil(nets, errors, &means)
+            in_half_plane(nets, errors, bare, &means) || in_pencil(nets, errors, bare, &means)
         })
     }
 }
@@ -60,14 +70,14 @@ fn mean_direction(net: &Net) -> Option<Vector2<f64>> {
     Vector2::new(net.x.iter().sum(), net.y.iter().sum()).try_normalize(0.0)
 }
 
-fn least_along(net: &Net, towards: Vector2<f64>) -> f64 {
-    (0..16)
+fn least_along(net: &Net, bare: Bare, towards: Vector2<f64>) -> f64 {
+    asked(bare, 16)
         .map(|k| towards.dot(&net.at(k)))
         .fold(f64::INFINITY, f64::min)
 }
 
 /// Towards the middle of the narrowest arc that holds all mean directions.
-fn in_half_plane(nets: &[Net], errors: &[f64], means: &[Vector2<f64>]) -> bool {
+fn in_half_plane(nets: &[Net], errors: &[f64], bare: &[Bare], means: &[Vector2<f64>]) -> bool {
     let Some((from, to)) = widest_pair(means) else {
         return false;
     };
@@ -76,13 +86,15 @@ fn in_half_plane(nets: &[Net], errors: &[f64], means: &[Vector2<f64>]) -> bool {
     };
     nets.iter()
         .zip(errors)
-        .all(|(net, error)| 2.0 * error < least_along(net, towards))
+        .zip(bare)
+        .all(|((net, error), bare)| 2.0 * error < least_along(net, *bare, towards))
 }
 
-fn in_pencil(nets: &[Net], errors: &[f64], means: &[Vector2<f64>]) -> bool {
+fn in_pencil(nets: &[Net], errors: &[f64], bare: &[Bare], means: &[Vector2<f64>]) -> bool {
     (0..nets.len()).all(|i| {
         (0..=i).all(|j| {
-            let least = (0..16)
+            let both = [0, 1].map(|corner| bare[i][corner] && bare[j][corner]);
+            let least = asked(both, 16)
                 .map(|k| means[i].dot(&nets[j].at(k)) + means[j].dot(&nets[i].at(k)))
                 .fold(f64::INFINITY, f64::min);
             2.0 * (errors[i] + errors[j]) < least

@@ -60,7 +60,8 @@ fn leaf_twist(
             let along = piece.from + (piece.to - piece.from) * at;
             telling::place(curves, along, along, 0.5)
         };
-        match stays_within(&a.steps, &b.steps, [a.reach, b.reach], limit) {
+        let ((a, a_scale), (b, b_scale)) = (a.turning(), b.turning());
+        match stays_within(&a, &b, [a_scale, b_scale], limit) {
             Turn::Within => {}
             Turn::Beyond { at, turn } => fault = Some(worst_twist(pair, place(at), turn)),
             Turn::Open { at } => {

@@ -95,6 +95,11 @@ pub fn on_edges(patch: &Patch, errors: [f64; 2]) -> Option<Zero> {
         b: patch.nets[1].at(index),
     };
     for (number, edge) in EDGES.iter().enumerate() {
+        // Such a zero is one at the side of the profile that was divided: the
+        // next edge beside it shows where it comes from.
+        if number == 0 && patch.uneven && patch.x.0 == 0.0 {
+            continue;
+        }
         let (from, to) = (corner(edge[0]), corner(edge[3]));
         let may_change = from.oppose() && to.oppose() && from.side(errors) * to.side(errors) < 0;
         if !may_change {

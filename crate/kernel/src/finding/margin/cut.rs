@@ -72,6 +72,8 @@ mod tests {
                 x: (0.0, 1.0),
                 y: (0.0, 1.0),
                 splits: 0,
+                bare: [[false; 2]; 2],
+                uneven: false,
             },
             chart: Chart::Apart,
             ends: [(0.0, 0.25), (0.5, 0.75)],
