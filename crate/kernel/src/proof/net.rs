@@ -81,6 +81,12 @@ impl Net {
         (along_x, along_y)
     }
 
+    /// How long the sum of the coefficients is.
+    pub fn length(&self) -> f64 {
+        let (x, y): (f64, f64) = (self.x.iter().sum(), self.y.iter().sum());
+        x.abs() + y.abs()
+    }
+
     /// How far any coefficient lies from the first, per component.
     pub fn spread(&self) -> f64 {
         let mut most: f64 = 0.0;

@@ -69,12 +69,13 @@ impl Patch {
         }
     }
 
-    /// Cuts across the direction in which it varies more.
+    /// Cuts across the direction in which it varies more, for its length: over its
+    /// own variation a net that hardly varies but one way would have it cut that
+    /// way for ever.
     pub fn halves(&self) -> (Self, Self) {
         let (ax, ay) = self.nets[0].variation();
         let (bx, by) = self.nets[1].variation();
-        // Relative to each other the two curves may differ in size.
-        let (a, b) = (ax + ay, bx + by);
+        let [a, b] = [0, 1].map(|side| self.nets[side].length());
         let along_x = ay * b + by * a <= ax * b + bx * a;
         let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.halves(along_x));
         let (low, high) = self.extent().halves(along_x);

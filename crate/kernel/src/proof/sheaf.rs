@@ -32,10 +32,11 @@ impl Sheaf {
         let (mut x, mut y) = (0.0, 0.0);
         for net in &self.nets {
             let (along_x, along_y) = net.variation();
-            let total = along_x + along_y;
-            if 0.0 < total {
-                x += along_x / total;
-                y += along_y / total;
+            // As for a patch; a net about zero may decide alone.
+            let length = net.length();
+            if 0.0 < length {
+                x += along_x / length;
+                y += along_y / length;
             }
         }
         let along_x = y <= x;
