@@ -11,7 +11,7 @@ use super::bounds;
 use super::boxes::Task;
 use super::bundle::{Bundle, Woven};
 use super::net::{Extent, Net};
-use super::patch::{self, Bare, Chart};
+use super::patch::{self, Bare, BareNet, Chart};
 use super::prepared::Ready;
 use super::sheaf::Sheaf;
 use super::stretch::Stretch;
@@ -123,7 +123,7 @@ impl Search<'_> {
         let (first, second) = (self.bundle.piece(one), self.bundle.piece(other));
         let ends = [(first.from, first.to), (second.from, second.to)];
         let pairs = || first.parts.iter().zip(&second.parts);
-        let (charts, errors): (Vec<(Chart, Vec<(Net, Bare)>)>, Vec<f64>) = match task {
+        let (charts, errors): (Vec<(Chart, Vec<BareNet>)>, Vec<f64>) = match task {
             Task::Apart(..) => {
                 let nets = pairs().map(|(one, other)| (patch::apart_net(one, other), [false; 2]));
                 (vec![(Chart::Apart, nets.collect())], sizes(&self.bundle))
@@ -134,7 +134,7 @@ impl Search<'_> {
                 (vec![(Chart::Itself, nets.collect())], reaches(first, first))
             }
             Task::Joint(..) => {
-                let nets: Vec<[(Net, Bare); 2]> = pairs()
+                let nets: Vec<[BareNet; 2]> = pairs()
                     .map(|(before, after)| patch::blown_up(before, after))
                     .collect();
                 let chart = |k: usize| nets.iter().map(|nets| nets[k]).collect();
@@ -152,7 +152,7 @@ impl Search<'_> {
 
     fn over_sheaf(
         &mut self,
-        nets: Vec<(Net, Bare)>,
+        nets: Vec<BareNet>,
         chart: Chart,
         errors: &[f64],
         ends: &patch::Ends,

@@ -57,6 +57,9 @@ pub struct Patch {
 /// are one, so that its own vanishing there is no contact.
 pub type Bare = [bool; 2];
 
+/// A net with where it vanishes so.
+pub type BareNet = (Net, Bare);
+
 impl Patch {
     fn whole(nets: [Net; 2], bare: [Bare; 2]) -> Self {
         Self {
@@ -133,7 +136,7 @@ pub fn joint_nets(before: &Part, after: &Part) -> [Net; 2] {
 /// Without a handle on one side, G(0) or H(0) is zero, and so is K at the corner
 /// x = y = 0 of one chart. Without both, all of K(0, y) is zero: then G(s) = s G'(s)
 /// and H(t) = t H'(t), and K divided by x once more is G'(x) + y^2 H'(x y).
-pub fn blown_up(before: &Part, after: &Part) -> [(Net, Bare); 2] {
+pub fn blown_up(before: &Part, after: &Part) -> [BareNet; 2] {
     let bare = [before.is_bare(1), after.is_bare(0)];
     if bare == [true; 2] {
         let [p, q, r] = before.steps;
