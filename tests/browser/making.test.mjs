@@ -272,3 +272,28 @@ test('checks and pictures of a piece go with its family, and are marked while an
   await tab.waitForFunction(() => !document.querySelector('#making .past, #finish .past'), undefined, { timeout: 30_000 });
   assert.deepEqual(complaints, []);
 });
+
+test('the sides of mould and sheet and the fillet decide, and are kept', async () => {
+  const { tab, complaints } = await openMaking(/^Closed rims that agree$/);
+  const worst = (/** @type {string} */ kind) => tab.locator(`tr.check[data-kind="${kind}"] td`).first();
+  // Five equal round rims of 150 mm: no hollow for a cutter outside, one of their radius for a cutter inside.
+  await worst('cutter').getByText('unbounded').waitFor();
+  await tab.getByLabel('The mould is').selectOption('inside');
+  await worst('cutter').getByText(/^1[45]\d\.\d+ mm$/).waitFor({ timeout: 30_000 });
+  await tab.locator('.edges').getByText('The mould is female', { exact: false }).waitFor({ state: 'attached' });
+  // A sheet of 1 mm is bent to the radius less what lies inside.
+  const bend = async () => Number.parseFloat(await worst('bend').innerText());
+  const before = await bend();
+  await tab.getByLabel('The sheet lies').selectOption('outside');
+  await tab.waitForFunction((former) => Number.parseFloat(/** @type {HTMLElement} */ (document.querySelector('tr.check[data-kind="bend"] td')).innerText) !== former, before);
+  assert.ok(Math.abs(await bend() - before - 0.5) < 0.002, `${before} and ${await bend()}`);
+  await tab.getByLabel('Fillet assumed on sharp edges, mm').fill('6');
+  await tab.getByLabel('Fillet assumed on sharp edges, mm').press('Enter');
+  await tab.reload();
+  await tab.locator('#main:not([hidden])').waitFor();
+  await tab.locator('#making-place > summary').click();
+  await tab.locator('tr.check').first().waitFor({ timeout: 30_000 });
+  const values = ['The mould is', 'The sheet lies', 'Fillet assumed on sharp edges, mm'].map((label) => tab.getByLabel(label).inputValue());
+  assert.deepEqual(await Promise.all(values), ['inside', 'outside', '6']);
+  assert.deepEqual(complaints, []);
+});

@@ -77,14 +77,20 @@ test('a hood goes from curves to files, each place leading to the next, and its 
   // Passes .15 mm apart leave little even on flat walls.
   await tab.getByLabel('Step-over, mm').fill('0.15');
   await tab.getByLabel('Step-over, mm').press('Enter');
-  await keeps('not kept', ...Array(6).fill('kept'));
+  // Where the skin breaks at its stations there is no radius: only scallops and the gauge are kept.
+  await keeps('not kept', 'not kept', 'kept', 'not kept', 'kept', 'not kept', 'not kept');
+  await tab.locator('.edges summary').getByText(/^Sharp edges: \d+; they count/).waitFor();
   await tab.getByText('Stations one by one').click();
   await tab.getByLabel('Scale of station 2').fill('0.7');
   await tab.getByLabel('Scale of station 2').press('Enter');
   // At .7 it stays 15 mm within: atan(15 / 24).
   await draft.getByText('32.01 degrees').waitFor({ timeout: 30_000 });
   await pieceIs(tab, '46');
+  // A fillet of 25 mm on the edges of the mould, which is told to be assumed.
+  await tab.getByLabel('Fillet assumed on sharp edges, mm').fill('25');
+  await tab.getByLabel('Fillet assumed on sharp edges, mm').press('Enter');
   await keeps(...Array(7).fill('kept'));
+  await tab.locator('.edges').getByText('the files have the sharp edge', { exact: false }).waitFor({ state: 'attached' });
   await tab.locator('.check-basis').first().getByText('proved on the whole skin', { exact: false }).waitFor({ timeout: 30_000 });
 
   await next('Finish');

@@ -11,16 +11,18 @@ import { keep, refill, WORKSHOP } from './kept-fields.js';
 /** @type {[LimitName, string][]} */
 const LIMITS = [
   ['gauge', 'Gauge of the sheet, mm'], ['density', 'Density, g/cm³'], ['leastDraft', 'Least draft, degrees'], ['mostBand', 'Band accepted at the parting line, mm'], ['cutter', 'Radius of the cutter, mm'],
-  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['bendGauges', 'Least bend radius, times the gauge'],
+  ['stepOver', 'Step-over, mm'], ['mostScallop', 'Highest scallop, mm'], ['mostLeft', 'Left in a sharp valley at most, mm'], ['fillet', 'Fillet assumed on sharp edges, mm'], ['bendGauges', 'Least bend radius, times the gauge'],
   ['leastGauge', 'Least gauge after forming, mm'], ['flowStress', 'Flow stress at forming, MPa'], ['mostPressure', 'Most gas pressure, MPa'],
 ];
+/** Those that may be 0: none is accepted, none is assumed. */
+const OR_NOUGHT = ['mostBand', 'mostLeft', 'fillet'];
 /** Those that the material decides. */
 const OF_MATERIAL = ['density', 'bendGauges', 'flowStress'];
 const AXES = { up: [0, 0, 1], right: [1, 0, 0], back: [0, 1, 0] };
 const DRAWS = { up: 'up the stack or axis', right: 'right in the drawing', back: 'up in the drawing', other: 'other: x, y, z' };
 const SIDEWAYS = { up: 'by levels, up the stack or axis', right: 'right in the drawing', back: 'up in the drawing' };
 const HALVES = { one: 'in one part', two: 'in two halves' };
-const TOOLS = { outside: 'outside the skin', inside: 'inside the skin' };
+const TOOLS = { outside: 'male: cut from outside', inside: 'female: cut from inside' };
 const SHEETS = { middle: 'half to each side', inside: 'inside the skin', outside: 'outside the skin' };
 
 export class MakingForm {
@@ -73,10 +75,10 @@ export class MakingForm {
     this.place = element('div', { class: 'making-form' },
       group('Sheet', field('Material', this.material), ...['gauge', 'density', 'bendGauges'].map((name) => limit(/** @type {LimitName} */ (name))), field('The sheet lies', this.sheet)),
       element('fieldset', { class: 'making-group' }, element('legend', {}, 'Mould'),
-        element('div', { class: 'settings' }, field('The mould comes off', this.halves), field('Direction of draw', this.draw), limit('leastDraft'), this.band),
+        element('div', { class: 'settings' }, field('The mould is', this.tool), field('The mould comes off', this.halves), field('Direction of draw', this.draw), limit('leastDraft'), this.band),
         this.freeFields, element('div', { class: 'actions' }, this.best, this.told)),
-      group('Milling', field('The cutter works', this.tool), limit('cutter'), limit('stepOver'), field('Passes step over', this.sideways), limit('mostScallop')),
-      group('Forming', limit('leastGauge'), limit('flowStress'), limit('mostPressure')),
+      group('Milling', limit('cutter'), limit('stepOver'), field('Passes step over', this.sideways), limit('mostScallop'), limit('mostLeft')),
+      group('Forming', limit('fillet'), limit('leastGauge'), limit('flowStress'), limit('mostPressure')),
       this.notes);
   }
 
@@ -103,7 +105,7 @@ export class MakingForm {
   mark() {
     const foreign = this.hasForeignStress();
     for (const { name, input, wrong } of this.inputs) {
-      const orNought = name === 'mostBand';
+      const orNought = OR_NOUGHT.includes(name);
       const bad = !(0 < input.valueAsNumber || orNought && input.valueAsNumber === 0);
       input.setAttribute('aria-invalid', String(bad));
       wrong.textContent = bad ? `Give ${orNought ? '0 or ' : ''}a number above 0.` : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';

@@ -56,9 +56,12 @@ export function skinTable(skins) {
     element('tbody', {}, ...skins.map(({ what, area, stretch, mean }) => element('tr', {}, element('th', { scope: 'row' }, what), ...[area, stretch, mean].map((text) => element('td', {}, text)))))));
 }
 
-/** @param {string[]} edges */
-export function edgeList(edges) {
-  return element('details', { class: 'edges' }, element('summary', {}, edges.length ? 'Sharp edges: no radius lives there, so checks of radii leave them out' : 'Sharp edges: none of more than 3 degrees was found'),
+/**
+ * @param {number} sharp how many there are
+ * @param {string[]} edges
+ */
+export function edgeList(sharp, edges) {
+  return element('details', { class: 'edges' }, element('summary', {}, sharp ? `Sharp edges: ${sharp}; they count in cutter, bend, pressure and room` : 'Sharp edges: none; sides of mould and sheet'),
     element('ul', { class: 'quiet-text' }, ...edges.map((text) => element('li', {}, text))));
 }
 

@@ -142,14 +142,14 @@ export class MakingView {
    * @param {string} number
    * @param {import('./messages.js').Making} making
    */
-  show(number, { figures, checks, skins, edges, sides, cautions }) {
+  show(number, { figures, checks, skins, sharp, edges, sides, cautions }) {
     const held = document.activeElement?.closest('.check')?.getAttribute('data-kind');
     const open = new Set([...this.result.querySelectorAll('details[open]')].map((details) => details.getAttribute('data-kind') ?? ''));
     const edgesOpen = this.rest.querySelector('.edges')?.hasAttribute('open') ?? false;
     this.desk.hidden = false;
     this.cautions.replaceChildren(...cautions.map((caution) => element('p', { class: 'caution-text' }, caution)), element('p', { class: 'quiet-text' }, PLACES));
     this.result.replaceChildren(checkTable(number, checks, this.kind, open, (kind) => this.choose(number, kind)));
-    const list = edgeList(edges);
+    const list = edgeList(sharp, edges);
     list.toggleAttribute('open', edgesOpen);
     this.rest.replaceChildren(...(sides ? [element('p', { class: 'quiet-text' }, sides)] : []), measures(number, figures), skinTable(skins), list);
     if (held) /** @type {HTMLElement | null} */ (this.result.querySelector(`[data-kind="${held}"] button`))?.focus();
@@ -180,7 +180,7 @@ export class MakingView {
 
   async findBest() {
     const { piece } = this.places;
-    const best = piece && await this.places.counting.askOf({ act: 'bestDraw', number: piece.number });
+    const best = piece && await this.places.counting.askOf({ act: 'bestDraw', number: piece.number, shop: this.form.shop() });
     if (best && this.places.piece === piece) this.form.take(best);
   }
 

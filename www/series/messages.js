@@ -50,6 +50,8 @@
  * @property {number[]} draw
  * @property {'one' | 'two'} halves
  * @property {'outside' | 'inside'} toolSide
+ * @property {number} mostLeft mm
+ * @property {number} fillet mm, 0 for none
  * @property {number[]} sideways
  * @property {'middle' | 'inside' | 'outside'} sheetSide
  * @property {number} gauge mm
@@ -100,6 +102,7 @@
  * @property {{what: string, figure: string, note: string}[]} figures
  * @property {Check[]} checks
  * @property {{what: string, area: string, stretch: string, mean: string}[]} skins
+ * @property {number} sharp how many sharp edges there are
  * @property {string[]} edges
  * @property {string} sides
  * @property {string[]} cautions
@@ -189,7 +192,8 @@
  *   | {act: 'packed', wanted: number}
  *   | {act: 'making' | 'reach' | 'room', number: string, shop: Shop}
  *   | {act: 'map', number: string, shop: Shop, kind: CheckKind, steps: number, rows: number}
- *   | {act: 'bestDraw' | 'usualFinish', number: string}
+ *   | {act: 'bestDraw', number: string, shop: Shop}
+ *   | {act: 'usualFinish', number: string}
  *   | {act: 'finish', number: string, finish: FinishWish}
  *   | {act: 'wished', finish: FinishWish, colour: string}
  *   | {act: 'calibrated', patch: {film: number, volts: number, percent: number}}} SeriesOrder

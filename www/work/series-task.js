@@ -40,7 +40,7 @@ export function performSeries(kernel, { code, wish, order }) {
     case 'map': return series.map(order.number, order.shop, order.kind, order.steps, order.rows);
     case 'reach': return plainReach(series.reach(order.number, order.shop));
     case 'room': return series.room(order.number, order.shop);
-    case 'bestDraw': return series.bestDraw(order.number);
+    case 'bestDraw': return series.bestDraw(order.number, order.shop);
     case 'usualFinish': return series.usualFinish(order.number);
     case 'finish': return series.finish(order.number, order.finish);
     case 'file': return series.file(order.number, order.kind, order.tolerance);

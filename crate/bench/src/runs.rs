@@ -139,7 +139,8 @@ impl Shop {
 
     fn check(&self) {
         for piece in &self.pieces {
-            black_box(self.workshop.examine(black_box(piece), true));
+            let edges = self.workshop.edges(black_box(piece));
+            black_box(self.workshop.examine(black_box(piece), &edges, true));
         }
     }
 
@@ -188,7 +189,8 @@ mod tests {
         for piece in &shop.pieces {
             let volume = measure(piece, AREA_TOLERANCE).volume.unwrap();
             assert!(volume.disagreement().unwrap() < 1e-9);
-            assert_eq!(shop.workshop.examine(piece, true).len(), 7);
+            let edges = shop.workshop.edges(piece);
+            assert_eq!(shop.workshop.examine(piece, &edges, true).len(), 7);
             let formats = [Format::Stl, Format::Step];
             let files = write(piece, &formats, TOLERANCE, &label, Standing::Unproven);
             let [stl, step] = files.try_into().unwrap();

@@ -48,7 +48,7 @@ fn the_orders_of_the_story_end_as_told() {
         fs::write(folder.path().join(name), bytes).unwrap();
     }
     let orders = orders(&readme);
-    assert_eq!(orders.len(), 7);
+    assert_eq!(orders.len(), 8);
     let said: Vec<String> = orders
         .iter()
         .map(|(words, code)| said(folder.path(), words, *code))
@@ -69,6 +69,23 @@ fn the_orders_of_the_story_end_as_told() {
         );
     }
     assert!(said[4].contains("(1 proved)"), "{}", said[4]);
+    // Edges that the skin has, and what a fillet makes of them: half a gauge less than
+    // 25 mm at the inner face, and 2 · 8 · 1 / 25 MPa.
+    for (order, figure) in [
+        (4, "23.31 degrees"),
+        (4, "16.62 degrees"),
+        (5, "24.500 mm"),
+        (5, "0.640 MPa"),
+    ] {
+        let is_told = readme.contains(figure) && said[order].contains(figure);
+        assert!(is_told, "{figure}: {}", said[order]);
+    }
+    assert!(!said[5].contains(" 0 pass"), "{}", said[5]);
+    assert!(
+        said[5].contains("the files have the sharp edge"),
+        "{}",
+        said[5]
+    );
     let hood = folder.path().join("hood");
     assert_eq!(all_named_is_whole(&hood, "manifest.csv", 4), 1);
     // ISO 10303-42: the last of the three after the form is self_intersect.

@@ -11,10 +11,18 @@ use nalgebra::UnitVector3;
 pub fn inputs(shop: &Workshop, kind: Kind) -> String {
     let gauge = format!("gauge {} mm", shop.gauge);
     let cutter = format!("ball-nose cutter of radius {} mm", shop.cutter);
+    let edges = match shop.fillet {
+        0.0 => "no fillet assumed on sharp edges".to_owned(),
+        fillet => format!("a fillet of {fillet} mm assumed on sharp edges, in no file"),
+    };
     match kind {
         Kind::Draft => format!(
-            "drawn along {}, {}",
+            "drawn along {}{}, {}",
             direction(shop.direction),
+            match shop.tool_side {
+                ToolSide::Outside => "",
+                ToolSide::Inside => " out of a female mould",
+            },
             match shop.halves {
                 Halves::One => "a mould in one part".to_owned(),
                 Halves::Two => format!(
@@ -24,21 +32,21 @@ pub fn inputs(shop: &Workshop, kind: Kind) -> String {
             }
         ),
         Kind::Cutter => format!(
-            "{cutter}, working from {}",
+            "{cutter}, working from {}, {edges}, {} mm left in a sharp valley accepted",
             match shop.tool_side {
                 ToolSide::Outside => "outside",
                 ToolSide::Inside => "inside",
-            }
+            },
+            shop.most_left
         ),
         Kind::Scallop => format!(
             "{cutter}, passes {} mm apart along {}",
             shop.step_over,
             direction(shop.sideways)
         ),
-        Kind::Bend => format!("{gauge}, {}", lying(shop.sheet_side)),
         Kind::Thinning => gauge,
-        Kind::Pressure => format!("{gauge}, flow stress {} MPa", shop.flow_stress),
-        Kind::Offset => format!("{gauge}, {}", lying(shop.sheet_side)),
+        Kind::Pressure => format!("{gauge}, flow stress {} MPa, {edges}", shop.flow_stress),
+        Kind::Bend | Kind::Offset => format!("{gauge}, {}, {edges}", lying(shop.sheet_side)),
     }
 }
 
@@ -74,6 +82,7 @@ mod tests {
             most_band: 2.5,
             cutter: 25.0,
             gauge: 0.8,
+            fillet: 4.0,
             ..Workshop::default()
         };
         let told = Kind::ALL.map(|kind| inputs(&shop, kind)).join("; ");
@@ -83,7 +92,8 @@ mod tests {
             "radius 25 mm, working from outside",
             "passes 0.5 mm apart along (0, 0, 1)",
             "gauge 0.8 mm, flow stress 8 MPa",
-            "the middle of the sheet",
+            "the middle of the sheet, a fillet of 4 mm assumed on sharp edges, in no file",
+            "0 mm left in a sharp valley accepted",
         ] {
             assert!(told.contains(part), "{part} is missing in {told}");
         }

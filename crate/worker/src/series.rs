@@ -89,8 +89,9 @@ impl Series {
 
     /// The direction that makes draft best.
     #[wasm_bindgen(js_name = bestDraw)]
-    pub fn best_draw(&self, number: &str) -> Result<JsValue, JsError> {
-        Ok(as_value(&self.0.best_draw(number)?))
+    pub fn best_draw(&self, number: &str, wish: JsValue) -> Result<JsValue, JsError> {
+        let wish: ShopWish = serde_wasm_bindgen::from_value(wish)?;
+        Ok(as_value(&self.0.best_draw(number, &wish)?))
     }
 
     /// A lift-out to start from.

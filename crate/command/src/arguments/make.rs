@@ -5,7 +5,9 @@ use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
 use loftkin_exchange::shop::files;
+use loftkin_form::body::wall::Side;
 use loftkin_form::making::draft;
+use loftkin_form::making::radius::ToolSide;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -124,9 +126,60 @@ impl From<Halves> for draft::Halves {
     }
 }
 
+/// Which mould a piece is formed on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Mould {
+    /// It stands inside the piece; the cutter works on it from outside.
+    #[default]
+    Male,
+    /// It lies around the piece; the cutter works in it from inside.
+    Female,
+}
+
+impl From<Mould> for ToolSide {
+    fn from(mould: Mould) -> Self {
+        match mould {
+            Mould::Male => Self::Outside,
+            Mould::Female => Self::Inside,
+        }
+    }
+}
+
+/// Where the sheet lies against the drawn skin.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum SheetSide {
+    /// Inside: the drawn skin is its outer face.
+    Inside,
+    /// Outside: the drawn skin is its inner face.
+    Outside,
+    /// Half to each side.
+    #[default]
+    Middle,
+}
+
+impl From<SheetSide> for Side {
+    fn from(side: SheetSide) -> Self {
+        match side {
+            SheetSide::Inside => Self::Inside,
+            SheetSide::Outside => Self::Outside,
+            SheetSide::Middle => Self::Middle,
+        }
+    }
+}
+
 /// The sheet that pieces are pressed from.
 #[derive(Args)]
 pub struct SheetOptions {
+    /// Where the sheet lies against the drawn skin: it decides about the inner bend
+    /// radius, the room and the capacity.
+    #[arg(
+        long,
+        value_enum,
+        value_name = "SIDE",
+        default_value_t,
+        requires = "gauge"
+    )]
+    pub sheet: SheetSide,
     /// The gauge of the sheet, in mm.
     #[arg(long, value_name = "MM")]
     pub gauge: Option<f64>,
@@ -144,9 +197,13 @@ pub struct CheckOptions {
     /// succeeds. Undercuts and parting lines are told too.
     #[arg(long, value_name = "DEGREES")]
     pub least_draft: Option<f64>,
-    /// The direction of draw and of forming, as 0,0,1.
+    /// The direction in which the piece is drawn off its mould, as 0,0,1.
     #[arg(long, value_name = "X,Y,Z", value_delimiter = ',')]
     pub draw: Vec<f64>,
+    /// Which mould the piece is formed on: it decides which hollows the cutter must
+    /// reach, which edges are valleys, and which way the draft counts.
+    #[arg(long, value_enum, value_name = "MOULD", default_value_t)]
+    pub mould: Mould,
     /// How the mould comes off: in one part, or in two halves that part along a line
     /// and are drawn opposite ways. Right at the line a smooth skin has no draft: the
     /// width of the band without the least draft is told.
@@ -166,6 +223,15 @@ pub struct CheckOptions {
     /// must be wider.
     #[arg(long, value_name = "MM")]
     pub cutter: Option<f64>,
+    /// What the cutter may leave at the bottom of a sharp valley, in mm; without it
+    /// nothing, so that a sharp valley does not pass.
+    #[arg(long, value_name = "MM", requires = "cutter")]
+    pub most_left: Option<f64>,
+    /// The radius of a fillet that is assumed on every sharp edge, in mm; without it
+    /// cutter, bend, pressure and room do not pass over sharp edges. It is not in the
+    /// files: it must be made in the mould.
+    #[arg(long, value_name = "MM")]
+    pub fillet: Option<f64>,
     /// From pass to pass of the cutter, in mm; passes lie in levels.
     #[arg(long, value_name = "MM", requires = "cutter")]
     pub step_over: Option<f64>,

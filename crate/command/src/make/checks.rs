@@ -2,15 +2,18 @@
 //! manifest, and how many pieces keep the limits. The draft is proved where the
 //! proof succeeds; every other pass is as good as its samples.
 //!
+//! Sharp edges count in the checks of radii and of gas: see [`super::edges`].
 //! The values are the form crate's estimates for design; limits are the person's.
 
 use super::draft::{self, Drawing};
+use super::edges::{self, Edged};
 use super::halves::{self, Parting};
 use super::limits::Limits;
 use crate::arguments::make::{CheckOptions, SheetOptions};
 use loftkin_exchange::words;
 use loftkin_form::making::check::{Basis, Check, Report, Unit, examine};
 use loftkin_form::making::draft::Halves;
+use loftkin_form::making::radius::ToolSide;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
 use nalgebra::{UnitVector3, Vector3};
@@ -55,6 +58,8 @@ pub struct Kept {
     drawing: Drawing,
     /// Of the draft to two halves: what there is to their parting.
     parting: Parting,
+    /// Of the first check that sharp edges decide about: what there is of them.
+    edged: Edged,
 }
 
 impl Checks {
@@ -69,6 +74,8 @@ impl Checks {
             ("--cutter", options.cutter),
             ("--step-over", options.step_over),
             ("--most-scallop", options.most_scallop),
+            ("--most-left", options.most_left),
+            ("--fillet", options.fillet),
             ("--bend-gauges", options.bend_gauges),
             ("--least-gauge", options.least_gauge),
             ("--flow-stress", options.flow_stress),
@@ -93,9 +100,13 @@ impl Checks {
             least_draft: options.least_draft.unwrap_or(usual.least_draft),
             most_band: options.most_band.unwrap_or(usual.most_band),
             cutter: options.cutter.unwrap_or(usual.cutter),
+            tool_side: options.mould.into(),
+            most_left: options.most_left.unwrap_or(usual.most_left),
+            fillet: options.fillet.unwrap_or(usual.fillet),
             step_over: options.step_over.unwrap_or(usual.step_over),
             most_scallop: options.most_scallop.unwrap_or(usual.most_scallop),
             gauge: sheet.gauge.unwrap_or(usual.gauge),
+            sheet_side: sheet.sheet.into(),
             bend_gauges: options.bend_gauges.unwrap_or(usual.bend_gauges),
             least_gauge: options.least_gauge.unwrap_or(usual.least_gauge),
             flow_stress: options.flow_stress.unwrap_or(usual.flow_stress),
@@ -131,8 +142,11 @@ impl Checks {
     /// What `kind` is called; of the draft also how the mould is parted.
     pub fn title(&self, kind: Kind) -> String {
         let title = words::capital(kind.title());
-        match (kind, self.workshop.halves) {
-            (Kind::Draft, Halves::Two) => format!("{title}, in two halves"),
+        match (kind, self.workshop.halves, self.workshop.tool_side) {
+            (Kind::Draft, Halves::Two, _) => format!("{title}, in two halves"),
+            (Kind::Draft, Halves::One, ToolSide::Inside) => {
+                format!("{title}, out of a female mould")
+            }
             _ => title,
         }
     }
@@ -145,8 +159,14 @@ impl Checks {
         }
     }
 
+    /// Whether sharp edges decide about any check.
+    fn has_edges(&self) -> bool {
+        self.kinds.iter().any(|&kind| edges::concern(kind))
+    }
+
     /// Three columns a check: the worst value, whether it keeps the limit, and
-    /// what that is worth; for the draft those of [`draft`] or of [`halves`] too.
+    /// what that is worth; for the draft those of [`draft`] or of [`halves`] too, and
+    /// after all checks those of [`edges`].
     pub fn column_names(&self) -> Vec<String> {
         let names = self.all().flat_map(|(kind, check)| {
             let word = word(kind);
@@ -161,7 +181,14 @@ impl Checks {
             }
             names
         });
-        names.collect()
+        let mut names: Vec<String> = names.collect();
+        if !self.is_empty() {
+            names.extend(edges::SIDES.map(str::to_owned));
+        }
+        if self.has_edges() {
+            names.extend(edges::COLUMNS.map(str::to_owned));
+        }
+        names
     }
 
     /// Those columns for `piece`.
@@ -169,9 +196,12 @@ impl Checks {
         let checks: Vec<Box<dyn Check>> = self.all().map(|(_, check)| check).collect();
         let borrowed: Vec<&dyn Check> = checks.iter().map(|check| &**check).collect();
         let reports = examine(piece, &borrowed);
+        let has_edges = self.has_edges();
+        let found = has_edges.then(|| self.workshop.edges(piece));
+        let found = found.unwrap_or_default();
         let columns = self.kinds.iter().zip(reports).flat_map(|(&kind, report)| {
             if kind != Kind::Draft {
-                return told_by(&report).to_vec();
+                return told_by(&self.workshop.over_edges(kind, report, &found)).to_vec();
             }
             let (report, band) = self.workshop.confirmed(piece, report);
             let mut columns = told_by(&report).to_vec();
@@ -181,14 +211,19 @@ impl Checks {
             }
             columns
         });
-        columns.collect()
+        let mut columns: Vec<String> = columns.collect();
+        columns.extend(edges::sides(&self.workshop));
+        if has_edges {
+            columns.extend(edges::columns(piece, &self.workshop, &found));
+        }
+        columns
     }
 
     /// Counts what the columns of piece `number` say into `kept`, one a check.
     pub fn count(&self, number: &str, columns: &[&str], kept: &mut Vec<Kept>) {
         kept.resize(self.kinds.len(), Kept::default());
         let mut rest = columns;
-        for (&kind, kept) in self.kinds.iter().zip(kept) {
+        for (&kind, kept) in self.kinds.iter().zip(kept.iter_mut()) {
             let Some((own, after)) = rest.split_at_checked(self.width(kind)) else {
                 return;
             };
@@ -213,17 +248,31 @@ impl Checks {
                 kept.worst = Some((value, number.to_owned()));
             }
         }
+        let mut all = self.kinds.iter().zip(kept);
+        if let Some((_, first)) = all.find(|(kind, _)| edges::concern(**kind)) {
+            let own = rest.get(edges::SIDES.len()..).unwrap_or_default();
+            first.edged.count(number, own);
+        }
     }
 
-    /// What there is to drawing pieces off, beyond the draft itself: a sentence an
-    /// entry.
-    pub fn drawing_told(&self, kept: &Kept) -> Vec<String> {
+    /// What there is to drawing pieces off, beyond the draft itself, and of their sharp
+    /// edges: a sentence an entry.
+    pub fn more_told(&self, kept: &Kept) -> Vec<String> {
         let mut told: Vec<String> = kept.drawing.told().into_iter().collect();
         told.extend(
             kept.parting
                 .told(&self.workshop.draft(), self.workshop.most_band),
         );
+        told.extend(kept.edged.told(&self.workshop));
         told
+    }
+
+    /// The sharpest edges of `piece`, a sentence each; nothing where they decide nothing.
+    pub fn edges_told(&self, piece: &Piece) -> Vec<String> {
+        if !self.has_edges() {
+            return Vec::new();
+        }
+        edges::each_told(piece, &self.workshop)
     }
 
     /// How many columns `kind` has.
@@ -234,7 +283,8 @@ impl Checks {
         }
     }
 
-    /// One sentence a check, and more on undercuts or on the band at a parting line.
+    /// One sentence a check, and more on undercuts, on the band at a parting line, and on
+    /// sharp edges.
     pub fn told(&self, kept: &[Kept]) -> Vec<String> {
         let told = self.all().zip(kept).flat_map(|((kind, check), kept)| {
             let unit = unit_shown(check.unit());
@@ -255,7 +305,7 @@ impl Checks {
                 kept.fail,
                 check.limit().value
             );
-            let more = self.drawing_told(kept).into_iter();
+            let more = self.more_told(kept).into_iter();
             std::iter::once(sentence).chain(more)
         });
         told.collect()

@@ -2,7 +2,7 @@
 //! A folder knows its run again by it, and a report reads back from it how the
 //! pieces stand and what was checked.
 
-use super::limits::Limits;
+use super::limits::{Limits, Lying};
 use loftkin_exchange::series::blend_of;
 use loftkin_form::blend::{Layout, LayoutError};
 use loftkin_form::stations::{Station, Stations};
@@ -16,7 +16,7 @@ pub const NAME: &str = "run.json";
 pub const FORMAT: &str = "loftkin-run";
 
 /// The version of the structure.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
 
 /// What run.json holds.
 #[derive(Debug, Serialize, Deserialize)]
@@ -53,6 +53,8 @@ pub struct Description {
     pub tolerance: f64,
     /// Of the sheet, mm.
     pub gauge: Option<f64>,
+    /// Where it lies against the drawn skin, when it has a gauge.
+    pub sheet: Option<Lying>,
     /// Of the sheet, g/cm³.
     pub density: Option<f64>,
     /// What is checked, when anything is.

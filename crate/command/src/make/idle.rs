@@ -10,6 +10,10 @@ pub fn notes(order: &MakeOrder) -> Vec<&'static str> {
         || checks.least_gauge.is_some()
         || checks.most_pressure.is_some()
         || checks.room;
+    let by_edges = checks.cutter.is_some()
+        || checks.bend_gauges.is_some()
+        || checks.most_pressure.is_some()
+        || checks.room;
     let idle = [
         (
             sheet.gauge.is_some() && sheet.density.is_none() && !by_gauge,
@@ -23,6 +27,7 @@ pub fn notes(order: &MakeOrder) -> Vec<&'static str> {
             !checks.draw.is_empty() && checks.least_draft.is_none(),
             DRAW,
         ),
+        (checks.fillet.is_some() && !by_edges, FILLET),
     ];
     let said = idle.into_iter().filter(|(is_idle, _)| *is_idle);
     said.map(|(_, note)| note).collect()
@@ -33,3 +38,5 @@ const GAUGE: &str = "--gauge alone does nothing: add --density for masses, or a 
 const FLOW_STRESS: &str = "--flow-stress alone does nothing: add --most-pressure with --gauge, \
     and the gas pressure for forming is checked";
 const DRAW: &str = "--draw alone does nothing: add --least-draft, which goes by the direction";
+const FILLET: &str = "--fillet alone does nothing: add a check that sharp edges decide about \
+    (--cutter, --bend-gauges, --most-pressure, --room)";

@@ -13,6 +13,7 @@
 pub mod checks;
 pub mod description;
 mod draft;
+mod edges;
 mod folder;
 mod halves;
 mod idle;

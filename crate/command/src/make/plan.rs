@@ -156,6 +156,10 @@ impl Plan {
             files: formats.collect(),
             tolerance: self.tolerance,
             gauge: order.sheet.gauge,
+            sheet: order
+                .sheet
+                .gauge
+                .map(|_| Side::from(order.sheet.sheet).into()),
             density: order.sheet.density,
             checks: self.checks.limits(),
         }
@@ -280,7 +284,7 @@ fn sheet(order: &MakeOrder) -> Option<Sheet> {
     Some(Sheet {
         gauge,
         density,
-        side: Side::Middle,
+        side: order.sheet.sheet.into(),
         with_caps: false,
     })
 }

@@ -6,6 +6,7 @@
 //! Profiles and nodes are counted from 1, as a person counts.
 
 mod band;
+pub mod edges;
 mod faults;
 mod figures;
 pub mod mending;

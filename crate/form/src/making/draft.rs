@@ -52,7 +52,7 @@ impl Check for Draft {
     fn formula(&self) -> Formula {
         let text = match self.halves {
             Halves::One => {
-                "draft = arcsin(n·d), n the outward normal, d the direction of draw; below 0 is an undercut"
+                "draft = arcsin(n·d), n the normal that points away from the mould (outward from a male one, inward from a female one), d the direction in which the piece is drawn off; below 0 is an undercut"
             }
             Halves::Two => {
                 "draft = the size of arcsin(n·d), n the normal, d the direction of draw; it is 0 at the parting line of a smooth skin, and below the limit in a band beside it: R times the limit in radians wide on either half, R the radius at which the skin bends there. The shop accepts that band, or gives it a flat along the line, a parting land (common practice)"

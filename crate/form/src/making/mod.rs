@@ -1,8 +1,8 @@
 //! Making checks: whether a piece can be moulded, cut, bent and formed.
 //!
 //! In reading order: [`check`] (what all have in common), [`draft`],
-//! [`draft_proof`], [`undercut`] and [`band`] (drawing off a mould), [`radius`], [`edges`]
-//! and [`scallop`] (cutting and bending), [`stretch`] and [`gas`] (forming),
+//! [`draft_proof`], [`undercut`] and [`band`] (drawing off a mould), [`radius`], [`edges`],
+//! [`fillet`] and [`scallop`] (cutting and bending), [`stretch`] and [`gas`] (forming),
 //! [`offset`] (the gauge's room), [`materials`], [`temperature`], [`workshop`] (all
 //! checks with one set of settings).
 //!
@@ -15,6 +15,7 @@ pub mod check;
 pub mod draft;
 pub mod draft_proof;
 pub mod edges;
+pub mod fillet;
 pub mod gas;
 pub mod materials;
 pub mod offset;

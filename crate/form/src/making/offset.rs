@@ -5,7 +5,7 @@
 //! 3-5). At a distance it does while the ball of the gauge's radius that rests on
 //! the skin holds no other place of it. Both are looked at in samples. Along a
 //! sharp valley the offset always meets itself; such places, joined by a short way
-//! on the skin, are left to the list of edges.
+//! on the skin, are left to [`super::fillet`].
 
 use super::check::{Check, Formula, Limit, Place, Provenance, Spot, Unit};
 use super::radius::ToolSide;
@@ -59,7 +59,7 @@ impl Check for OffsetBend {
             text: "reach × κ on that side; from 1 on the face of the sheet folds back on itself",
             source: "parallel surfaces (do Carmo, Differential Geometry of Curves and Surfaces, 1976, 3-5)",
             provenance: Provenance::Published,
-            caution: "Sharp valleys have no radius: there the offset always meets itself. They are listed apart.",
+            caution: "A sharp edge has no radius: on its hollow side the offset always meets itself, unless a fillet is assumed there.",
         }
     }
 }

@@ -55,7 +55,7 @@ impl Check for CutterRadius {
     fn formula(&self) -> Formula {
         Formula {
             text: "radius = 1 / κ, κ the largest principal curvature toward the tool; a ball-nose cutter reaches every place only if its radius is no larger",
-            source: "differential geometry (Kühnel, Differential Geometry, 2015, chapter 3); sharp edges are listed apart",
+            source: "differential geometry (Kühnel, Differential Geometry, 2015, chapter 3); on a sharp valley it leaves R (1/cos(Φ/2) - 1), Φ the turn of the faces (derived)",
             provenance: Provenance::Derived,
             caution: "Says nothing of holder, reach or stock. Machining throws chips and can seize: guard, eye protection and the machine maker's instructions.",
         }

@@ -4,6 +4,7 @@ use super::band::{Band, band};
 use super::check::{Check, Report, examine};
 use super::draft::{Draft, Halves};
 use super::draft_proof;
+use super::fillet::Edges;
 use super::gas::GasPressure;
 use super::offset::{Meeting, OffsetBend, meeting};
 use super::radius::{BendRadius, CutterRadius, ToolSide};
@@ -16,7 +17,7 @@ use nalgebra::{UnitVector3, Vector3};
 /// The settings of all checks; every one is the person's to change.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Workshop {
-    /// The direction of draw.
+    /// The direction in which the piece is drawn off its mould.
     pub direction: UnitVector3<f64>,
     /// How the mould is parted.
     pub halves: Halves,
@@ -27,8 +28,13 @@ pub struct Workshop {
     pub most_band: f64,
     /// The radius of the ball-nose cutter, mm.
     pub cutter: f64,
-    /// Where the mould's skin is cut from.
+    /// From which side the mould's skin is cut: outside for a male mould, on which the
+    /// piece sits, inside for a female one, in which it lies.
     pub tool_side: ToolSide,
+    /// What the cutter may leave in a sharp valley, mm; 0 for nothing.
+    pub most_left: f64,
+    /// The radius of the fillet that is assumed on every sharp edge, mm; 0 for none.
+    pub fillet: f64,
     /// From pass to pass, mm.
     pub step_over: f64,
     /// The direction in which passes step over.
@@ -62,6 +68,8 @@ impl Default for Workshop {
             most_band: 0.0,
             cutter: 3.0,
             tool_side: ToolSide::Outside,
+            most_left: 0.0,
+            fillet: 0.0,
             step_over: 0.5,
             sideways: Vector3::z_axis(),
             most_scallop: 0.02,
@@ -156,10 +164,15 @@ impl Workshop {
         }
     }
 
-    /// Draft with these settings.
+    /// Draft with these settings. A piece that is drawn out of a female mould is left
+    /// by that mould, which is outside of it, the other way.
     pub fn draft(&self) -> Draft {
+        let direction = match self.tool_side {
+            ToolSide::Outside => self.direction,
+            ToolSide::Inside => -self.direction,
+        };
         Draft {
-            direction: self.direction,
+            direction,
             halves: self.halves,
             least: self.least_draft,
         }
@@ -203,9 +216,9 @@ impl Workshop {
         deepest.map(|(meeting, _)| meeting)
     }
 
-    /// All checks on `piece` in one pass over its skin; `proving` tries to prove
-    /// the draft too, which may take longer than all the rest.
-    pub fn examine(&self, piece: &Piece, proving: bool) -> Vec<(Kind, Report)> {
+    /// All checks on `piece`, whose sharp edges are `edges`, in one pass over its skin;
+    /// `proving` tries to prove the draft too, which may take longer than all the rest.
+    pub fn examine(&self, piece: &Piece, edges: &Edges, proving: bool) -> Vec<(Kind, Report)> {
         let checks = Kind::ALL.map(|kind| self.check(kind));
         let borrowed: Vec<&dyn Check> = checks.iter().map(|check| &**check).collect();
         let reports = examine(piece, &borrowed);
@@ -213,7 +226,7 @@ impl Workshop {
         kinds
             .map(|(kind, report)| match kind {
                 Kind::Draft if proving => (kind, self.confirmed(piece, report).0),
-                _ => (kind, report),
+                _ => (kind, self.over_edges(kind, report, edges)),
             })
             .collect()
     }

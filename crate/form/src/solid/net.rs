@@ -172,33 +172,45 @@ fn chain(curve: &Curve, breaks: &[f64]) -> Vec<Point2<f64>> {
     chain
 }
 
-/// The band between fractions `from` and `to`, where all weights are polynomials
-/// of one degree, by their values and slopes at both ends.
-fn band(piece: &Piece, chains: &[Vec<Point2<f64>>], from: f64, to: f64) -> Band {
+/// The weights of station `index` on the Bernstein coefficients of the sections
+/// between fractions `from` and `to`, where they are polynomials of one degree: by the
+/// weight's values and slopes at both ends.
+pub fn weights_on(piece: &Piece, index: usize, (from, to): (f64, f64)) -> Vec<f64> {
+    let ends = [from, to].map(|v| {
+        let across = piece.layout().across(v);
+        let of_station = across.weights().iter();
+        of_station
+            .filter(|weight| weight.station == index)
+            .fold([0.0; 2], |sum, weight| {
+                [sum[0] + weight.value, sum[1] + weight.slope]
+            })
+    });
     let degree = piece.layout().blend().degree();
-    let ends = [from, to].map(|v| piece.layout().across(v));
-    let step = (to - from) / degree as f64;
-    // Coefficient j of a polynomial from its value and slope at both ends.
-    let coefficient = |j: usize, start: [f64; 2], end: [f64; 2]| match j {
+    (0..=degree)
+        .map(|j| coefficient(j, degree, to - from, ends))
+        .collect()
+}
+
+/// Coefficient `j` of a polynomial of `degree` on an interval of length `width`, from
+/// its value and slope at both ends.
+fn coefficient(j: usize, degree: usize, width: f64, [start, end]: [[f64; 2]; 2]) -> f64 {
+    let step = width / degree as f64;
+    match j {
         0 => start[0],
         _ if j == degree => end[0],
         1 => start[0] + step * start[1],
         _ => end[0] - step * end[1],
-    };
-    let weights = |end: usize, station: usize| {
-        let of_station = ends[end].weights().iter();
-        of_station
-            .filter(|weight| weight.station == station)
-            .fold([0.0; 2], |sum, weight| {
-                [sum[0] + weight.value, sum[1] + weight.slope]
-            })
-    };
-    let place = |end: usize| [ends[end].place[0], ends[end].place[1]];
+    }
+}
+
+/// The band between fractions `from` and `to`, where all weights are polynomials
+/// of one degree.
+fn band(piece: &Piece, chains: &[Vec<Point2<f64>>], from: f64, to: f64) -> Band {
+    let degree = piece.layout().blend().degree();
     let mut rows = vec![vec![Point2::origin(); chains[0].len()]; degree + 1];
     for (station, chain) in chains.iter().enumerate() {
-        let (start, end) = (weights(0, station), weights(1, station));
-        for (j, row) in rows.iter_mut().enumerate() {
-            let weight = coefficient(j, start, end);
+        let weights = weights_on(piece, station, (from, to));
+        for (row, weight) in rows.iter_mut().zip(weights) {
             if weight == 0.0 {
                 continue;
             }
@@ -207,12 +219,16 @@ fn band(piece: &Piece, chains: &[Vec<Point2<f64>>], from: f64, to: f64) -> Band 
             }
         }
     }
+    let places = [from, to].map(|v| {
+        let place = piece.layout().across(v).place;
+        [place[0], place[1]]
+    });
     let unit = match piece.layout().stations().setting() {
         Setting::Stack => 1.0,
         Setting::Ring { .. } => std::f64::consts::PI / 180.0,
     };
     let places = (0..=degree)
-        .map(|j| unit * coefficient(j, place(0), place(1)))
+        .map(|j| unit * coefficient(j, degree, to - from, places))
         .collect();
     Band { rows, places }
 }

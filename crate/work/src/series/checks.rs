@@ -3,6 +3,7 @@
 use loftkin_exchange::{making_inputs, words};
 use loftkin_form::making::check::{Basis, Provenance, Report, Sense, Spot, Unit};
 use loftkin_form::making::draft::Halves;
+use loftkin_form::making::fillet::Edges;
 use loftkin_form::making::radius::ToolSide;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
@@ -71,7 +72,7 @@ pub(super) fn kind_of(word: &str) -> Option<Kind> {
 /// What `report` found, in words.
 pub(super) fn told(
     piece: &Piece,
-    workshop: &Workshop,
+    (workshop, edges): (&Workshop, &Edges),
     kind: Kind,
     report: &Report,
 ) -> CheckMessage {
@@ -83,6 +84,7 @@ pub(super) fn told(
     let spot = report
         .place
         .map(|place| Spot::new(piece.patch(place.along, place.across), piece.outward()));
+    let on_edge = edge_told(piece, workshop, edges, report);
     CheckMessage {
         kind: word.map_or("", |(word, _)| word),
         what: words::capital(kind.title()),
@@ -101,6 +103,7 @@ pub(super) fn told(
             }
         },
         side: match &spot {
+            _ if on_edge.is_some() => on_edge.as_deref().unwrap_or_default(),
             Some(spot) => side(workshop, kind, report.worst, spot),
             None => nowhere(kind),
         }
@@ -122,6 +125,19 @@ pub(super) fn told(
     }
 }
 
+/// The edge that decides about `report`, if one does.
+fn edge_told(piece: &Piece, workshop: &Workshop, edges: &Edges, report: &Report) -> Option<String> {
+    let place = report.place?;
+    let edge = edges.all.iter().find(|edge| edge.place == place)?;
+    let kind = words::edges::kind(workshop.tool_side, edge);
+    let line = words::edges::line(piece, edge.line);
+    Some(match (workshop.fillet, &edges.misfit) {
+        (0.0, _) => format!("a sharp {kind} {line}, without a fillet"),
+        (_, Some(_)) => format!("a sharp {kind} {line}, on which the fillet does not fit"),
+        (fillet, None) => format!("a {kind} {line}, with the fillet of {fillet} mm assumed"),
+    })
+}
+
 /// Where a spot is in space, and the direction that the skin faces there.
 pub(super) fn seen_from(spot: &Spot) -> Vec<f64> {
     let point = spot.patch.point.coords;
@@ -134,7 +150,7 @@ fn side(workshop: &Workshop, kind: Kind, worst: f64, spot: &Spot) -> &'static st
     let (outward, inward) = workshop.reach();
     match kind {
         Kind::Draft if workshop.halves == Halves::Two => "",
-        Kind::Draft if worst < 0.0 => "undercut: the skin faces away from the direction of draw",
+        Kind::Draft if worst < 0.0 => "undercut: the skin holds the piece in the direction of draw",
         Kind::Draft => "no undercut seen",
         Kind::Cutter => match workshop.tool_side {
             ToolSide::Outside => "a hollow seen from outside, where the cutter works",

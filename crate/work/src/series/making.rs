@@ -11,17 +11,14 @@ use loftkin_exchange::words;
 use loftkin_form::making::DESIGN_ESTIMATE;
 use loftkin_form::making::check::Report;
 use loftkin_form::making::draft::Halves;
-use loftkin_form::making::edges::{Edge, Line, sharp_edges};
+use loftkin_form::making::fillet::Edges;
 use loftkin_form::making::undercut::parting_lines;
 use loftkin_form::making::workshop::{Kind, Workshop};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
 
-/// A break of the skin by less is none to the hand, degrees.
-const SHARP: f64 = 3.0;
-
 /// The most edges that are told one by one.
-const MOST_EDGES: usize = 6;
+const MOST_EDGES: usize = 12;
 
 /// Draft that is told as 0, degrees.
 const NO_DRAFT: f64 = 0.005;
@@ -45,7 +42,10 @@ pub struct MakingMessage {
     /// How far the sheet and each skin is stretched; none where no one sheet is
     /// formed to the piece.
     pub skins: Vec<SkinMessage>,
-    /// The sharp edges, the sharpest first, a sentence each.
+    /// How many sharp edges there are.
+    pub sharp: usize,
+    /// On which side mould and sheet are, what is assumed of sharp edges, and these, the
+    /// sharpest first, a sentence each.
     pub edges: Vec<String>,
     /// Which side is outside, where that is not plain; may be empty.
     pub sides: String,
@@ -61,9 +61,10 @@ impl SeriesSession {
     pub fn making(&self, number: &str, wish: &ShopWish) -> Result<MakingMessage, SeriesFailure> {
         let workshop = wish.workshop()?;
         let piece = self.form(&self.number_in(number)?)?;
-        let checks = workshop.examine(&piece, false).into_iter();
+        let edges = workshop.edges(&piece);
+        let checks = workshop.examine(&piece, &edges, false).into_iter();
         let checks = checks.map(|(kind, report)| {
-            let mut told = checks::told(&piece, &workshop, kind, &report);
+            let mut told = checks::told(&piece, (&workshop, &edges), kind, &report);
             if kind == Kind::Draft && parts_smoothly(&piece, &workshop, &report) {
                 told.kept = AT_THE_LINE_ONLY;
                 told.side = AT_THE_LINE.to_owned();
@@ -78,7 +79,8 @@ impl SeriesSession {
             figures: figures::figures(&piece, wish),
             checks: checks.collect(),
             skins: forming::skins(&piece, workshop.gauge),
-            edges: edges(&piece),
+            sharp: edges.all.len(),
+            edges: told(&piece, &workshop, &edges),
             sides: if has_outside { "" } else { NO_OUTSIDE }.to_owned(),
             cautions: vec![DESIGN_ESTIMATE.to_owned()],
         })
@@ -94,25 +96,13 @@ fn parts_smoothly(piece: &Piece, workshop: &Workshop, report: &Report) -> bool {
         && !parting_lines(piece, workshop.direction).is_empty()
 }
 
-fn edges(piece: &Piece) -> Vec<String> {
-    let found = sharp_edges(piece, SHARP);
-    let mut told: Vec<String> = found.iter().take(MOST_EDGES).map(edge).collect();
-    let more = found.len().saturating_sub(MOST_EDGES);
-    if 0 < more {
-        told.push(format!("{more} more, less sharp."));
+/// The sharp edges of a piece, a sentence each, after what holds for all of them.
+fn told(piece: &Piece, workshop: &Workshop, edges: &Edges) -> Vec<String> {
+    let mut told = vec![words::edges::sides(workshop)];
+    if edges.all.is_empty() {
+        return told;
     }
+    told.push(words::edges::fillet(workshop));
+    told.extend(words::edges::list(piece, workshop, edges, MOST_EDGES));
     told
-}
-
-fn edge(edge: &Edge) -> String {
-    let kind = if edge.angle < 0.0 { "Valley" } else { "Ridge" };
-    let line = match edge.line {
-        Line::AtAlong(u) => format!("across the piece at {} along", words::fraction(u)),
-        Line::AtAcross(v) => format!("along the profile at {} across", words::fraction(v)),
-    };
-    format!(
-        "{kind} of up to {}, {line}; there at {}.",
-        words::degrees(edge.angle.abs()),
-        words::point(&edge.place.point)
-    )
 }

@@ -12,6 +12,7 @@ use loftkin_form::making::band::{self, Band};
 use loftkin_form::making::check::{Spot, values};
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
+use loftkin_form::making::radius::ToolSide;
 use loftkin_form::making::undercut::{PartingLine, undercuts};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
@@ -119,17 +120,20 @@ impl SeriesSession {
     }
 
     /// The direction that makes the draft of piece `number` best, for a mould in
-    /// one part.
+    /// one part, male or female as `wish` says.
     ///
     /// # Errors
     /// [`SeriesFailure`].
-    pub fn best_draw(&self, number: &str) -> Result<BestMessage, SeriesFailure> {
+    pub fn best_draw(&self, number: &str, wish: &ShopWish) -> Result<BestMessage, SeriesFailure> {
+        let is_female = wish.workshop()?.tool_side == ToolSide::Inside;
         let piece = self.form(&self.number_in(number)?)?;
         let Some(best) = best_direction(&piece) else {
             return Err(SeriesFailure::NoNormal);
         };
         // To the digits that are shown, so that what is taken is what is told.
-        let direction = best.direction.into_inner();
+        // A female mould, which is outside, is left the other way.
+        let way = if is_female { -1.0 } else { 1.0 };
+        let direction = best.direction.into_inner() * way;
         let direction = direction.map(|part| (part * 1e4).round() / 1e4 + 0.0);
         let [x, y, z] = direction.into();
         let worth = match best.bound {

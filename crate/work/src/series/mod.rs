@@ -29,6 +29,8 @@ mod wish;
 mod wished;
 
 #[cfg(test)]
+mod edges_tests;
+#[cfg(test)]
 mod making_tests;
 #[cfg(test)]
 mod tests;

@@ -53,9 +53,12 @@ pub enum SeriesFailure {
         /// Which one.
         limit: &'static str,
     },
-    /// A width of the accepted band that is none.
-    #[error("the band accepted at the parting line must be 0 mm or more")]
-    Band,
+    /// A length of the workshop that is none.
+    #[error("the {length} must be 0 mm or more")]
+    Length {
+        /// Which one.
+        length: &'static str,
+    },
     /// A direction that is none.
     #[error("the {direction} has no length: give x, y and z that are not all 0")]
     Direction {

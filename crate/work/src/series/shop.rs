@@ -40,8 +40,12 @@ pub struct ShopWish {
     pub draw: [f64; 3],
     /// How the mould is parted.
     pub halves: HalvesWish,
-    /// Where the cutter works.
+    /// From where the cutter works: outside on a male mould, inside in a female one.
     pub tool_side: SideWish,
+    /// What it may leave in a sharp valley, mm; may be 0.
+    pub most_left: f64,
+    /// The radius of the fillet that is assumed on sharp edges, mm; 0 for none.
+    pub fillet: f64,
     /// The direction in which passes of the cutter step over.
     pub sideways: [f64; 3],
     /// Where the sheet lies against the drawn skin.
@@ -78,6 +82,8 @@ impl Default for ShopWish {
             draw: usual.direction.into_inner().into(),
             halves: HalvesWish::One,
             tool_side: SideWish::Outside,
+            most_left: usual.most_left,
+            fillet: usual.fillet,
             sideways: usual.sideways.into_inner().into(),
             sheet_side: SideWish::Middle,
             gauge: usual.gauge,
@@ -99,7 +105,7 @@ impl ShopWish {
     /// The workshop that is meant.
     ///
     /// # Errors
-    /// [`SeriesFailure::Limit`], [`SeriesFailure::Band`] and [`SeriesFailure::Direction`].
+    /// [`SeriesFailure::Limit`], [`SeriesFailure::Length`] and [`SeriesFailure::Direction`].
     pub fn workshop(&self) -> Result<Workshop, SeriesFailure> {
         let limits = [
             ("gauge", self.gauge),
@@ -119,8 +125,16 @@ impl ShopWish {
         if let Some(&(limit, _)) = wrong {
             return Err(SeriesFailure::Limit { limit });
         }
-        if !(self.most_band.is_finite() && 0.0 <= self.most_band) {
-            return Err(SeriesFailure::Band);
+        let lengths = [
+            ("band accepted at the parting line", self.most_band),
+            ("material left in a sharp valley", self.most_left),
+            ("fillet assumed on sharp edges", self.fillet),
+        ];
+        let wrong = lengths
+            .iter()
+            .find(|(_, value)| !(value.is_finite() && 0.0 <= *value));
+        if let Some(&(length, _)) = wrong {
+            return Err(SeriesFailure::Length { length });
         }
         Ok(Workshop {
             direction: direction("direction of draw", self.draw)?,
@@ -135,6 +149,8 @@ impl ShopWish {
                 SideWish::Inside => ToolSide::Inside,
                 SideWish::Middle | SideWish::Outside => ToolSide::Outside,
             },
+            most_left: self.most_left,
+            fillet: self.fillet,
             step_over: self.step_over,
             sideways: direction("direction of the step-over", self.sideways)?,
             most_scallop: self.most_scallop,

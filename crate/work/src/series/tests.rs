@@ -30,7 +30,7 @@ fn circles(centre: f64) -> Family {
     }
 }
 
-fn station(at: f64) -> StationWish {
+pub(super) fn station(at: f64) -> StationWish {
     StationWish {
         at,
         scale: 1.0,

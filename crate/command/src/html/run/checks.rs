@@ -42,7 +42,7 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
         );
     }
     text.push_str("</tbody>\n</table></div>\n");
-    for sentence in kept.iter().flat_map(|kept| checks.drawing_told(kept)) {
+    for sentence in kept.iter().flat_map(|kept| checks.more_told(kept)) {
         paragraph(text, "", &sentence);
     }
     paragraph(text, "facts", BASIS);

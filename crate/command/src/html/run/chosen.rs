@@ -66,10 +66,11 @@ pub fn part(
             let number = escaped(&one.piece);
             let _ = writeln!(
                 text,
-                "<figure>\n{}<figcaption><b>Piece {number}</b>: {}. Profiles from the first station on: {}.</figcaption>\n</figure>",
+                "<figure>\n{}<figcaption><b>Piece {number}</b>: {}. Profiles from the first station on: {}. {}</figcaption>\n</figure>",
                 solid::shaded(&piece, &format!("Piece {number}")),
                 escaped(&one.reasons.join("; ")),
-                escaped(&one.profiles.replace(' ', ", "))
+                escaped(&one.profiles.replace(' ', ", ")),
+                escaped(&checks.edges_told(&piece).join(" "))
             );
         }
     }

@@ -3,7 +3,6 @@
 use super::*;
 use crate::body::wall::Side;
 use crate::making::check::Check;
-use crate::making::edges::{Line, sharp_edges};
 use crate::making::gas::GasPressure;
 use crate::making::materials;
 use crate::making::offset::{OffsetBend, meeting};
@@ -125,47 +124,6 @@ fn a_straight_wall_has_no_radius_to_fear() {
         side: ToolSide::Outside,
     };
     assert_eq!(worst(&cone, &inside), f64::INFINITY);
-}
-
-#[test]
-fn ridges_and_valleys_are_told_apart() {
-    // A square prism that steps in at its middle station.
-    let corners = [(5000, 5000), (-5000, 5000), (-5000, -5000), (5000, -5000)];
-    let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
-    let square = Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap();
-    let stations = vec![
-        Station::at(0.0),
-        Station::at(100.0).scaled(0.5),
-        Station::at(200.0),
-    ];
-    let waisted = piece(&square, Stations::stack(stations).unwrap(), Blend::Ruled);
-    let edges = sharp_edges(&waisted, 1.0);
-    let valley = edges
-        .iter()
-        .find(|edge| edge.line == Line::AtAcross(0.5))
-        .unwrap();
-    // Each wall leans by arctan(25 / 100): they meet at twice that.
-    close(
-        valley.angle,
-        -2.0 * libm::atan2(25.0, 100.0).to_degrees(),
-        1e-3,
-    );
-    let ridges: Vec<_> = edges.iter().filter(|edge| 0.0 < edge.angle).collect();
-    assert_eq!(ridges.len(), 4);
-    // Two walls with normals (cos b, 0, sin b) and (0, cos b, sin b).
-    let lean = libm::atan2(25.0, 100.0);
-    let between = libm::acos(libm::sin(lean) * libm::sin(lean)).to_degrees();
-    close(ridges[0].angle, between, 1e-3);
-    // Smooth circles have none; an eased stack has none at its stations.
-    let smooth = stack(
-        vec![
-            of_radius(0.0, 100.0),
-            of_radius(100.0, 50.0),
-            of_radius(200.0, 100.0),
-        ],
-        Blend::Eased,
-    );
-    assert!(sharp_edges(&smooth, 0.1).is_empty());
 }
 
 /// Machinists' handbooks, recomputed: R3 s.5, R5 s.5, R5 s1, R6 s1, R10 s2.

@@ -1,7 +1,9 @@
 //! Making checks against closed forms, on pieces whose angles and radii are known.
 
 mod band;
+mod edges;
 mod forming;
+mod sides;
 
 use super::check::{Basis, examine, value_at};
 use super::draft::{Draft, Halves, best_direction};
@@ -239,7 +241,7 @@ fn a_survey_tells_undercut_from_drafted() {
 fn a_workshop_gives_the_reports_of_its_checks() {
     let piece = cone((100, 0), (60, 200));
     let workshop = Workshop::default();
-    let found = workshop.examine(&piece, true);
+    let found = workshop.examine(&piece, &workshop.edges(&piece), true);
     assert_eq!(found.len(), Kind::ALL.len());
     for (kind, report) in &found {
         let check = workshop.check(*kind);
