@@ -14,14 +14,18 @@ import sys
 import lib3mf
 import numpy
 import trimesh
+from OCP.BRep import BRep_Tool
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
+from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.GProp import GProp_GProps
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.ShapeAnalysis import ShapeAnalysis_ShapeTolerance
 from OCP.STEPControl import STEPControl_Reader
 from OCP.TopAbs import TopAbs_EDGE, TopAbs_FACE, TopAbs_SHELL, TopAbs_SOLID
 from OCP.TopExp import TopExp
+from OCP.TopLoc import TopLoc_Location
+from OCP.TopoDS import TopoDS
 from OCP.collections import (
     IndexedDataMap_TopoDS_Shape_List_TopoDS_Shape_TopTools_ShapeMapHasher as AncestorsOfShapes,
     IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher as Shapes,
@@ -35,6 +39,10 @@ ROUNDED = 2e-6
 CENTRED = 2e-6
 # Open CASCADE's own accuracy of integration.
 INTEGRATION = 1e-9
+# Triangles of a mesh written, over those of Open CASCADE's mesher for the same deflection (mm) and no limit of angle.
+# Its deflection is sampled, that of a mesh written is a bound.
+MOST_TRIANGLES = 2.0
+NO_ANGLE = 3.0
 # The gap that it may find between faces and edges, mm: it never reports less than 1e-7.
 LARGEST_GAP = 2e-6
 
@@ -66,6 +74,18 @@ def faces_of_edges(shape):
     return sorted({users.FindFromIndex(index).Size() for index in range(1, users.Extent() + 1)})
 
 
+def triangles_of_mesher(shape, deflection):
+    """How many triangles Open CASCADE makes of all faces."""
+    BRepMesh_IncrementalMesh(shape, deflection, False, NO_ANGLE, False)
+    faces = Shapes()
+    TopExp.MapShapes_s(shape, TopAbs_FACE, faces)
+    meshes = (
+        BRep_Tool.Triangulation_s(TopoDS.Face(faces.FindKey(index)), TopLoc_Location())
+        for index in range(1, faces.Extent() + 1)
+    )
+    return sum(mesh.NbTriangles() for mesh in meshes)
+
+
 def read_step(path, expected):
     reader = STEPControl_Reader()
     same("reading", reader.ReadFile(str(path)), IFSelect_RetDone)
@@ -93,7 +113,10 @@ def read_step(path, expected):
         told += f", volume {volume / expected['volume'] - 1:+.1e}"
         centre = figures.CentreOfMass()
     check_centre("centre", [centre.X(), centre.Y(), centre.Z()], expected["centre"], size_of(expected))
-    return f"{told}, largest gap {gap:.1e} mm"
+    ratio = expected["triangles"] / triangles_of_mesher(shape, expected["deflection"])
+    if not ratio <= MOST_TRIANGLES:
+        raise Difference(f"the mesh has {ratio:.2f} times the triangles of another mesher")
+    return f"{told}, largest gap {gap:.1e} mm, {ratio:.2f} times as many triangles written"
 
 
 def check_centre(what, found, expected, size):

@@ -24,6 +24,9 @@ use std::process::Command;
 
 const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/shop/read_back.py");
 
+/// How far meshes may stand off, mm.
+const DEFLECTION: f64 = 0.1;
+
 /// The Python with the readers, where `cargo setup` puts it.
 fn python() -> PathBuf {
     let target = Path::new(env!("CARGO_TARGET_TMPDIR")).parent().unwrap();
@@ -323,7 +326,7 @@ fn mesh_centre(mesh: &Mesh) -> [f64; 3] {
 fn write(folder: &Path, name: &str, piece: &Piece) -> Value {
     let net = Net::new(piece);
     let body = Body::new(&net, 1e-7);
-    let mesh = Mesh::new(&net, 0.1).unwrap();
+    let mesh = Mesh::new(&net, DEFLECTION).unwrap();
     let label = Label {
         name: format!("Haube <{name}> & \u{201e}Mole\u{201c}"),
         note: "A lantern hood's test.".to_owned(),
@@ -349,6 +352,7 @@ fn write(folder: &Path, name: &str, piece: &Piece) -> Value {
         "mesh_centre": mesh_centre(&mesh),
         "points": mesh.points.len(),
         "triangles": mesh.triangles.len(),
+        "deflection": DEFLECTION,
         "mesh_area": mesh.area(),
         "mesh_volume": mesh.volume(),
         "bounds": bounds(&mesh),

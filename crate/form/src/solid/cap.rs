@@ -52,6 +52,46 @@ pub fn fill(polygon: &[Point2<f64>]) -> Option<Vec<[u32; 3]>> {
     (triangles.len() + 2 == polygon.len()).then_some(triangles)
 }
 
+/// Which sides of a closed polygon meet others beyond a corner that they share, by
+/// their first corners; exact where differences of coordinates have 24 bits.
+pub fn meeting_sides(polygon: &[Point2<f64>]) -> Vec<usize> {
+    let count = polygon.len();
+    let side = |index: usize| [polygon[index], polygon[(index + 1) % count]];
+    let mut meeting = Vec::new();
+    for one in 0..count {
+        for other in one + 1..count {
+            let (mine, theirs) = (side(one), side(other));
+            let meets = match (other - one, other + 1 - one) {
+                (1, _) => fold_back(mine[0], mine[1], theirs[1]),
+                (_, all) if all == count => fold_back(theirs[0], theirs[1], mine[1]),
+                _ => sides_meet(mine, theirs),
+            };
+            if meets {
+                meeting.extend([one, other]);
+            }
+        }
+    }
+    meeting.sort_unstable();
+    meeting.dedup();
+    meeting
+}
+
+/// Whether the side from `middle` to `end` lies back on that from `start`.
+fn fold_back(start: Point2<f64>, middle: Point2<f64>, end: Point2<f64>) -> bool {
+    let (back, on) = (start - middle, end - middle);
+    back.perp(&on) == 0.0 && 0.0 <= back.dot(&on)
+}
+
+fn sides_meet([a, b]: [Point2<f64>; 2], [c, d]: [Point2<f64>; 2]) -> bool {
+    let apart = |k: usize| a[k].max(b[k]) < c[k].min(d[k]) || c[k].max(d[k]) < a[k].min(b[k]);
+    let turn = |p: Point2<f64>, q: Point2<f64>, r: Point2<f64>| (q - p).perp(&(r - p));
+    let parted = |x: f64, y: f64| (0.0 < x && 0.0 < y) || (x < 0.0 && y < 0.0);
+    !apart(0)
+        && !apart(1)
+        && !parted(turn(a, b, c), turn(a, b, d))
+        && !parted(turn(c, d, a), turn(c, d, b))
+}
+
 /// Which faces one comes to from the outer face without crossing a side.
 fn reached_from_outside(filled: &ConstrainedDelaunayTriangulation<Corner>) -> Vec<bool> {
     let mut reached = vec![false; filled.num_all_faces()];
@@ -120,5 +160,10 @@ mod tests {
         assert_eq!(fill(&touch), None);
         let twice = polygon(&[(0.0, 0.0), (1.0, 0.0), (0.0, 0.0), (1.0, 1.0)]);
         assert_eq!(fill(&twice), None);
+        assert_eq!(meeting_sides(&bow), [0, 2]);
+        assert_eq!(meeting_sides(&touch), [0, 2, 3]);
+        assert_eq!(meeting_sides(&twice), [0, 1, 2, 3]);
+        let square = polygon(&[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]);
+        assert!(meeting_sides(&square).is_empty());
     }
 }

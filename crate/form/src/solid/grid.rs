@@ -2,7 +2,7 @@
 //! where its corners stand.
 
 use super::lattice::Lattice;
-use super::net::{Net, cubic, cubic_weights, standing};
+use super::net::{Net, bernstein_weights, cubic, standing};
 use super::steps::Steps;
 use nalgebra::{Point2, Point3};
 
@@ -90,14 +90,4 @@ fn along_chain(chain: &[Point2<f64>], steps: &[usize], closed: bool) -> Vec<Poin
         points.push(chain[chain.len() - 1]);
     }
     points
-}
-
-/// Bernstein's polynomials of degree 1 to 3 at `t`, in the first places.
-fn bernstein_weights(degree: usize, t: f64) -> [f64; 4] {
-    let r = 1.0 - t;
-    match degree {
-        1 => [r, t, 0.0, 0.0],
-        2 => [r * r, 2.0 * r * t, t * t, 0.0],
-        _ => cubic_weights(t),
-    }
 }

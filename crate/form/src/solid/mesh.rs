@@ -7,10 +7,11 @@
 //! is checked of each mesh, and how exactly, says `solid::contact`.
 
 use super::cap;
-use super::contact::{self, Cap, Corners, Skin};
+use super::contact::{self, Cap, Corners, Meeting, Skin};
 use super::grid::Grid;
 use super::lattice::{self, Lattice};
 use super::net::Net;
+use super::refining::{Cell, Refining, cells};
 use super::steps::Steps;
 use nalgebra::{Point2, Point3};
 use std::ops::Range;
@@ -22,8 +23,10 @@ pub const FINEST: f64 = 0.001;
 pub const COARSEST: f64 = 100.0;
 /// The most triangles of one skin: 50 bytes each in an STL file.
 pub const MOST_TRIANGLES: usize = 8_000_000;
-/// How often the tolerance is halved for a mesh that meets itself.
-const HALVINGS: u32 = 5;
+/// How often a mesh that meets itself is made finer where it does. A span that takes
+/// one cell at the coarsest tolerance takes some 300 at the finest: nine halvings for
+/// each of a few places that come to light one after the other.
+const ROUNDS: u32 = 100;
 
 /// Triangles on shared corners.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,7 +41,7 @@ pub struct Mesh {
     /// Whether the triangles close a solid, or form an open surface.
     pub solid: bool,
     /// Every point of a triangle lies this close to the piece, mm: proved, see
-    /// `solid::steps`. At most the tolerance that was asked for.
+    /// `solid::deviation`. At most the tolerance that was asked for.
     pub chord: f64,
 }
 
@@ -91,15 +94,9 @@ pub enum MeshError {
     },
 }
 
-impl MeshError {
-    fn may_pass_when_finer(&self) -> bool {
-        matches!(self, Self::MeetsItself { .. } | Self::CapMeetsItself { .. })
-    }
-}
-
 impl Mesh {
     /// The mesh of `net` within `tolerance` mm, its ends capped where outlines
-    /// are closed. Where such a mesh meets itself a finer one is tried, a few times.
+    /// are closed. Where such a mesh meets itself it is made finer there.
     ///
     /// # Errors
     /// [`MeshError`].
@@ -107,29 +104,25 @@ impl Mesh {
         if !(FINEST..=COARSEST).contains(&tolerance) {
             return Err(MeshError::Tolerance { tolerance });
         }
-        let mut made = Self::within(net, tolerance);
-        let mut finer = tolerance;
-        for _ in 0..HALVINGS {
-            finer *= 0.5;
-            if !made.as_ref().is_err_and(MeshError::may_pass_when_finer) || finer < FINEST {
-                break;
-            }
-            let next = Self::within(net, finer);
-            // A finer one that has too many triangles says nothing of where the walls are.
-            if next.is_ok() || next.as_ref().is_err_and(MeshError::may_pass_when_finer) {
-                made = next;
+        let reach = lattice::reach(net);
+        let lattice =
+            Lattice::new(reach, tolerance).ok_or(MeshError::TooFar { tolerance, reach })?;
+        let steps = Steps::within(net, tolerance - lattice.rounding(), MOST_TRIANGLES);
+        if MOST_TRIANGLES < steps.triangles() {
+            return Err(MeshError::TooFine { tolerance });
+        }
+        let mut refining = Refining::new(net, steps);
+        for _ in 0..ROUNDS {
+            let fault = match Unchecked::checked(net, refining.steps(), lattice) {
+                Ok(mesh) => return Ok(mesh),
+                Err(fault) => fault,
+            };
+            let is_finer = refining.at(&fault.cells);
+            if !is_finer || MOST_TRIANGLES < refining.steps().triangles() {
+                return Err(fault.told(refining.finest()));
             }
         }
-        made
-    }
-
-    /// The mesh of just this tolerance.
-    fn within(net: &Net, tolerance: f64) -> Result<Self, MeshError> {
-        let unchecked = Unchecked::new(net, tolerance)?;
-        match unchecked.meets_itself() {
-            Some(place) => Err(MeshError::MeetsItself { place, tolerance }),
-            None => Ok(unchecked.mesh),
-        }
+        Err(MeshError::TooFine { tolerance })
     }
 
     fn push_skin(&mut self, grid: &Grid, flipped: bool) {
@@ -154,13 +147,7 @@ impl Mesh {
 
     /// Fills the first end or the last, as it is seen along the coordinate axis that
     /// is nearest to square to it: by the corners as they stand on the lattice.
-    fn push_cap(
-        &mut self,
-        grid: &Grid,
-        net: &Net,
-        first: bool,
-        tolerance: f64,
-    ) -> Result<End, MeshError> {
+    fn push_cap(&mut self, grid: &Grid, net: &Net, first: bool) -> Result<End, Fault> {
         let level = if first { 0 } else { grid.cells_across };
         let outward = net.rising(first) * if first { -1.0 } else { 1.0 };
         let axis = outward.iamax();
@@ -169,13 +156,19 @@ impl Mesh {
             .map(|column| self.points[grid.corner(column, level) as usize])
             .map(|point| Point2::new(point[seen[0]], point[seen[1]]))
             .collect();
-        let end = match (net.is_ring(), first) {
-            (true, true) => "first",
-            (true, false) => "last",
-            (false, true) => "lower",
-            (false, false) => "upper",
+        let Some(filled) = cap::fill(&polygon) else {
+            let meeting = cap::meeting_sides(&polygon).into_iter();
+            let level = level.min(grid.cells_across - 1);
+            return Err(Fault {
+                cells: meeting.map(|column| (column, level)).collect(),
+                kind: FaultKind::Outline(match (net.is_ring(), first) {
+                    (true, true) => "first",
+                    (true, false) => "last",
+                    (false, true) => "lower",
+                    (false, false) => "upper",
+                }),
+            });
         };
-        let filled = cap::fill(&polygon).ok_or(MeshError::CapMeetsItself { end, tolerance })?;
         let from = self.triangles.len();
         for triangle in filled {
             let [a, b, c] = triangle.map(|column| grid.corner(column as usize, level));
@@ -228,19 +221,48 @@ struct End {
     triangles: Range<usize>,
 }
 
-impl Unchecked {
-    pub(super) fn new(net: &Net, tolerance: f64) -> Result<Self, MeshError> {
-        let reach = lattice::reach(net);
-        let lattice =
-            Lattice::new(reach, tolerance).ok_or(MeshError::TooFar { tolerance, reach })?;
-        let steps = Steps::within(net, tolerance - lattice.rounding());
-        if MOST_TRIANGLES < steps.triangles() {
-            return Err(MeshError::TooFine { tolerance });
+/// Where a mesh cannot be as it is.
+pub(super) struct Fault {
+    cells: Vec<Cell>,
+    kind: FaultKind,
+}
+
+enum FaultKind {
+    /// Triangles meet, here for one.
+    Meeting(Point3<f64>),
+    /// The outline of this end.
+    Outline(&'static str),
+}
+
+impl Fault {
+    /// The error, when it stays even within `tolerance` mm.
+    fn told(self, tolerance: f64) -> MeshError {
+        match self.kind {
+            FaultKind::Meeting(place) => MeshError::MeetsItself { place, tolerance },
+            FaultKind::Outline(end) => MeshError::CapMeetsItself { end, tolerance },
         }
-        let grid = Grid::new(net, &steps);
+    }
+}
+
+impl Unchecked {
+    /// The mesh by these steps, if it is embedded.
+    fn checked(net: &Net, steps: &Steps, lattice: Lattice) -> Result<Mesh, Fault> {
+        let unchecked = Self::new(net, steps, lattice)?;
+        let meetings = unchecked.meetings();
+        let Some(&first) = meetings.first() else {
+            return Ok(unchecked.mesh);
+        };
+        Err(Fault {
+            cells: cells(&unchecked.grid, &meetings),
+            kind: FaultKind::Meeting(contact::place(&unchecked.mesh.points, first)),
+        })
+    }
+
+    pub(super) fn new(net: &Net, steps: &Steps, lattice: Lattice) -> Result<Self, Fault> {
+        let grid = Grid::new(net, steps);
         let mut mesh = Mesh {
             triangles: Vec::with_capacity(steps.triangles() + 2 * grid.columns()),
-            points: grid.points(net, &steps, lattice),
+            points: grid.points(net, steps, lattice),
             step: lattice.step(),
             solid: net.is_solid(),
             chord: steps.bound(net) + lattice.rounding(),
@@ -250,7 +272,7 @@ impl Unchecked {
         let mut ends = Vec::new();
         if mesh.solid && !net.closed_across() {
             for first in [true, false] {
-                ends.push(mesh.push_cap(&grid, net, first, tolerance)?);
+                ends.push(mesh.push_cap(&grid, net, first)?);
             }
         }
         Ok(Self {
@@ -261,8 +283,8 @@ impl Unchecked {
         })
     }
 
-    /// A place where it meets itself, mm.
-    pub(super) fn meets_itself(&self) -> Option<Point3<f64>> {
+    /// Where it meets itself, or some of it.
+    pub(super) fn meetings(&self) -> Vec<Meeting> {
         let Mesh {
             points,
             triangles,
@@ -283,6 +305,6 @@ impl Unchecked {
             corners: Corners::new(points, *step),
             triangles: &triangles[..self.skin],
         };
-        contact::place(skin, &caps)
+        contact::meetings(skin, &caps)
     }
 }

@@ -2,16 +2,16 @@
 //!
 //! In reading order: [`net`] (the piece as Bézier nets), [`spline`] (B-splines as
 //! formats hold them), [`knots`], [`around`] and [`across`] (how nets become
-//! B-splines, with bounds), [`body`] (faces, edges, corners), [`steps`] (how fine a mesh must be,
-//! proved), [`lattice`], [`grid`], [`cap`] and [`mesh`] (triangles), [`contact`]
-//! (whether they meet), [`trim`] (where a sheet is trimmed, in plan) and [`flat`]
+//! B-splines, with bounds), [`body`] (faces, edges, corners), [`deviation`] and [`steps`] (how
+//! fine a mesh must be, proved), [`lattice`], [`grid`], [`cap`] and [`mesh`] (triangles),
+//! [`contact`] (whether they meet), [`refining`] (finer where they do), [`trim`] (where a sheet is trimmed, in plan) and [`flat`]
 //! (skins laid flat, where that can be).
 //!
 //! Nothing here decides a verdict. The proof of a piece does not cover its mesh: a
 //! diagonal of a cell is a blend that the piece does not have. So a mesh is checked
 //! by itself, exactly and on the very coordinates that files hold, before anyone
 //! gets it; [`contact`] says what is shown of it. That the mesh is near the piece
-//! is proved apart from that ([`steps`]).
+//! is proved apart from that ([`deviation`]).
 
 pub mod net;
 
@@ -25,6 +25,8 @@ pub mod across;
 
 pub mod body;
 
+pub mod deviation;
+
 pub mod steps;
 
 pub mod lattice;
@@ -34,6 +36,8 @@ pub mod grid;
 pub mod mesh;
 
 mod contact;
+
+mod refining;
 
 pub mod cap;
 

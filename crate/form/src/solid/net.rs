@@ -277,6 +277,16 @@ pub fn cubic_weights(s: f64) -> [f64; 4] {
     [r * r * r, 3.0 * r * r * s, 3.0 * r * s * s, s * s * s]
 }
 
+/// Bernstein's polynomials of degree 1 to 3 at `t`, in the first places.
+pub fn bernstein_weights(degree: usize, t: f64) -> [f64; 4] {
+    let r = 1.0 - t;
+    match degree {
+        1 => [r, t, 0.0, 0.0],
+        2 => [r * r, 2.0 * r * t, t * t, 0.0],
+        _ => cubic_weights(t),
+    }
+}
+
 /// A polynomial in Bernstein form at `t`, by de Casteljau.
 pub fn bernstein(coefficients: &[f64], t: f64) -> f64 {
     let mut work = coefficients.to_vec();

@@ -1,34 +1,20 @@
 //! How finely a piece must be cut into triangles to keep within a chordal
-//! tolerance: proved from its Bézier nets, nothing is sampled.
+//! tolerance, by the bounds of [`super::deviation`].
 //!
-//! A triangle spans half of a rectangle with sides a (along) and b (across) of the
-//! parameters, its right angle at a corner. At any point p of it the straight
-//! interpolation of S errs by at most
+//! All spans of a band share its steps across, and all bands the steps along, so
+//! that corners meet; within that, few steps are sought: for some shares of the
+//! tolerance that the curving across may use, the least steps across, then the
+//! least along. What is chosen so goes by an estimate of the twist; then every cell
+//! is bounded, and where the bound is too large there are more steps along.
 //!
-//! ```text
-//! (a² M_uu + 2ab M_uv + b² M_vv) / 8
-//! ```
-//!
-//! with M the largest lengths of the second derivatives (Filip, Magedson and
-//! Markot, Surface algorithms using bounds on derivatives, Computer Aided Geometric
-//! Design 3, 1986, 295-311, from memory; derived here:) with shares l0, l1, l2 of
-//! the corners, Taylor's formula at p in each corner gives half the sum of
-//! l_i D²S(d_i, d_i), d_i from p to the corner. The sum of l_i d_x² is
-//! a² l1 (1 - l1) <= a²/4, of l_i |d_x d_y| it is ab l1 l2 (1 + 2 l0) <= ab/4.
-//!
-//! Near is not enough: the sides of a long cell of a twisted skin lean by a M_uv
-//! against each other, so its two triangles would stand on edge in turn, however
-//! short the cell across (Schwarz, Sur une définition erronée de l'aire d'une
-//! surface courbe, 1890). So twist always asks for some steps along, of length a
-//! in the square root of the tolerance: then areas and normals come near as well.
-//!
-//! The M are the largest second differences of the control points times their
-//! degrees; in a ring those of r e^(ia) by the product rule. All of them bound, so
-//! the true distance is smaller; the rounding of a vertex (about 1e-13 of the size)
-//! is not counted.
+//! Near is not enough: the sides of a long cell of a twisted skin lean against each
+//! other, so its two triangles would stand on edge in turn, however short the cell
+//! across (Schwarz, Sur une définition erronée de l'aire d'une surface courbe,
+//! 1890). So twist always asks for some steps along, of a length in the square root
+//! of the tolerance: then areas and normals come near as well.
 
-use super::net::{Band, Net};
-use nalgebra::Point2;
+use super::deviation::{Curving, curvings, twist};
+use super::net::Net;
 
 /// How often each span and each band is cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,21 +25,20 @@ pub struct Steps {
     pub across: Vec<usize>,
 }
 
-/// Bounds of the second derivatives over one span of one band, mm.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-struct Curving {
-    along: f64,
-    mixed: f64,
-    across: f64,
-}
+/// Shares of the tolerance that the curving across may use.
+const SHARES: [f64; 9] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
+/// A hair of the tolerance is kept back for rounding.
+const KEPT_BACK: f64 = 1e-9;
+/// The steps of a span and a band, along and across, by which its twist is estimated.
+const LOOK: (usize, usize) = (8, 4);
 
-/// Shares of the tolerance that the curving along may use, and how much finer
-/// than even cells twist asks along: tried in this order, each later one only
-/// for a clear gain. None of the latter is 0, see above.
-const SHARES: [f64; 4] = [0.5, 0.25, 0.75, 0.1];
-const TWIST_SHARES: [f64; 2] = [1.0, 0.5];
-/// How much fewer triangles are a clear gain.
-const GAIN: f64 = 0.9;
+/// What is known of one span of one band: its curving, and its twist as the bound of
+/// one cell, which falls with the number of cells.
+#[derive(Clone, Copy, Debug)]
+struct Shape {
+    curving: Curving,
+    twist: f64,
+}
 
 impl Steps {
     /// The number of triangles of the skin.
@@ -64,164 +49,121 @@ impl Steps {
             .saturating_mul(2)
     }
 
-    /// Few steps that keep the triangles within `tolerance` mm (above 0).
-    pub fn within(net: &Net, tolerance: f64) -> Self {
-        let curving = curvings(net);
-        let choices = TWIST_SHARES
-            .iter()
-            .flat_map(|&twist| SHARES.iter().map(move |&share| (share, twist)));
-        let mut best: Option<Self> = None;
-        for (share, twist) in choices {
-            let steps = Self::chosen(&curving, tolerance, share, twist);
-            let fewer = |best: &Self| (steps.triangles() as f64) < GAIN * best.triangles() as f64;
-            if best.as_ref().is_none_or(fewer) {
-                best = Some(steps);
+    /// Few steps that keep the triangles within `tolerance` mm (above 0); with more
+    /// than `most` triangles they may not keep it.
+    pub fn within(net: &Net, tolerance: f64, most: usize) -> Self {
+        let shapes = shapes(net);
+        let chosen = SHARES.map(|share| Self::chosen(&shapes, tolerance, share));
+        let fewest = chosen.into_iter().min_by_key(Self::triangles);
+        let mut steps = fewest.unwrap_or_else(|| unreachable!("there are shares"));
+        for span in 0..net.spans() {
+            for (band, shapes) in shapes.iter().enumerate() {
+                steps.hold(net, (band, span), &shapes[span].curving, tolerance, most);
             }
         }
-        best.unwrap_or_else(|| unreachable!("there are choices"))
+        steps
     }
 
-    fn chosen(curving: &[Vec<Curving>], tolerance: f64, share: f64, twist: f64) -> Self {
-        let spans = curving[0].len();
-        let along: Vec<usize> = (0..spans)
-            .map(|span| {
-                let over_bands = curving.iter().map(|band| band[span]);
-                let needed = over_bands.fold(1.0, |most: f64, bound| {
-                    let bent = libm::sqrt(bound.along / (8.0 * share * tolerance));
-                    let twisted = twist * libm::sqrt(bound.mixed / (4.0 * tolerance));
-                    most.max(bent).max(twisted)
-                });
-                libm::ceil(needed) as usize
+    /// More steps along a span until it keeps the tolerance in a band.
+    fn hold(
+        &mut self,
+        net: &Net,
+        place: (usize, usize),
+        curving: &Curving,
+        tolerance: f64,
+        most: usize,
+    ) {
+        let (band, span) = place;
+        while self.triangles() <= most {
+            let (n, m) = (self.along[span], self.across[band]);
+            let bound = curving.distance(n, m) + twist(net, place, n, m);
+            if bound <= tolerance {
+                return;
+            }
+            let more = (n as f64 * libm::sqrt(bound / tolerance).min(1.5)) as usize;
+            self.along[span] = more.max(n + 1);
+        }
+    }
+
+    fn chosen(shapes: &[Vec<Shape>], tolerance: f64, share: f64) -> Self {
+        let tolerance = tolerance * (1.0 - KEPT_BACK);
+        let across: Vec<usize> = shapes
+            .iter()
+            .map(|band| {
+                let curving = band.iter().map(|shape| shape.curving.across);
+                let most = curving.fold(0.0, f64::max);
+                ceiling(libm::sqrt(most / (8.0 * share * tolerance)))
             })
             .collect();
-        let across = curving.iter().map(|band| {
-            let needed = along.iter().zip(band).fold(1.0, |most: f64, (&n, bound)| {
-                most.max(needed_across(*bound, 1.0 / n as f64, tolerance))
-            });
-            libm::ceil(needed) as usize
+        let along = (0..shapes[0].len()).map(|span| {
+            let over_bands = shapes.iter().zip(&across);
+            let needed = over_bands.map(|(band, &m)| needed_along(&band[span], m, tolerance));
+            ceiling(needed.fold(1.0, f64::max))
         });
         Self {
-            across: across.collect(),
-            along,
+            along: along.collect(),
+            across,
         }
+    }
+
+    /// A bound of the distance from triangles to the piece in one span of one band,
+    /// mm.
+    pub fn bound_at(&self, net: &Net, curving: &Curving, place: (usize, usize)) -> f64 {
+        let (n, m) = (self.along[place.1], self.across[place.0]);
+        curving.distance(n, m) + twist(net, place, n, m)
     }
 
     /// The proved chordal bound of these steps, mm.
     pub fn bound(&self, net: &Net) -> f64 {
         let mut most: f64 = 0.0;
-        for (band, &m) in curvings(net).iter().zip(&self.across) {
-            for (bound, &n) in band.iter().zip(&self.along) {
-                let (a, b) = (1.0 / n as f64, 1.0 / m as f64);
-                let error = a * a * bound.along + 2.0 * a * b * bound.mixed + b * b * bound.across;
-                most = most.max(error / 8.0);
+        for (band, row) in curvings(net).iter().enumerate() {
+            for (span, curving) in row.iter().enumerate() {
+                most = most.max(self.bound_at(net, curving, (band, span)));
             }
         }
         most
     }
-}
 
-/// The steps across that use up what steps of length `a` along leave of the
-/// tolerance: the larger root b of b² M_vv + 2ab M_uv = 8 rest, inverted. A
-/// hair is kept back for rounding.
-fn needed_across(bound: Curving, a: f64, tolerance: f64) -> f64 {
-    const KEPT_BACK: f64 = 1e-9;
-    let rest = 8.0 * tolerance * (1.0 - KEPT_BACK) - a * a * bound.along;
-    let twist = a * bound.mixed;
-    (twist + libm::sqrt(twist * twist + bound.across * rest)) / rest
-}
-
-/// Bounds for each band and each span.
-fn curvings(net: &Net) -> Vec<Vec<Curving>> {
-    let of_band = |band: &Band| -> Vec<Curving> {
-        (0..net.spans())
-            .map(|span| {
-                if net.is_ring() {
-                    ring_curving(band, span)
-                } else {
-                    stack_curving(band, span)
-                }
-            })
-            .collect()
-    };
-    net.bands.iter().map(of_band).collect()
-}
-
-/// The largest absolute value and length of the differences of a span's control
-/// points, `along` and `across` times, times their degrees: x, y and length.
-fn largest(band: &Band, span: usize, along: usize, across: usize) -> [f64; 3] {
-    let mut rows: Vec<Vec<Point2<f64>>> = band
-        .rows
-        .iter()
-        .map(|row| row[3 * span..3 * span + 4].to_vec())
-        .collect();
-    let degree = band.degree();
-    let mut factor = 1.0;
-    for order in 0..across.min(degree + 1) {
-        factor *= degree as f64 - order as f64;
-        rows = (rows.windows(2))
-            .map(|two| {
-                (two[0].iter().zip(&two[1]))
-                    .map(|(a, b)| (b - a).into())
-                    .collect()
-            })
-            .collect();
-    }
-    for order in 0..along {
-        factor *= 3.0 - order as f64;
-        for row in &mut rows {
-            *row = row.windows(2).map(|two| (two[1] - two[0]).into()).collect();
-        }
-    }
-    let mut most = [0.0; 3];
-    for point in rows.iter().flatten() {
-        let sizes = [point.x.abs(), point.y.abs(), point.coords.norm()];
-        for (most, size) in most.iter_mut().zip(sizes) {
-            *most = f64::max(*most, factor * size);
-        }
-    }
-    most
-}
-
-/// The largest first and second derivative of the height or angle.
-fn place_rates(places: &[f64]) -> [f64; 2] {
-    let degree = (places.len() - 1) as f64;
-    let first: Vec<f64> = places.windows(2).map(|two| two[1] - two[0]).collect();
-    let second = first.windows(2).map(|two| two[1] - two[0]);
-    let most = |sizes: &mut dyn Iterator<Item = f64>| {
-        sizes.fold(0.0, |most: f64, size| most.max(size.abs()))
-    };
-    [
-        degree * most(&mut first.iter().copied()),
-        degree * (degree - 1.0) * most(&mut second.into_iter()),
-    ]
-}
-
-fn stack_curving(band: &Band, span: usize) -> Curving {
-    let [_, height] = place_rates(&band.places);
-    Curving {
-        along: largest(band, span, 2, 0)[2],
-        mixed: largest(band, span, 1, 1)[2],
-        across: libm::hypot(largest(band, span, 0, 2)[2], height),
+    /// Steps along and across with which cells of one span of one band are half as
+    /// long, in the direction that most of their distance comes from or in both.
+    pub fn refined(&self, curving: &Curving, (band, span): (usize, usize)) -> (usize, usize) {
+        let (n, m) = (self.along[span], self.across[band]);
+        let along = curving.along / (n * n) as f64;
+        let across = curving.across / (m * m) as f64;
+        let twice = |steps: usize, is_finer: bool| match is_finer {
+            true => steps.saturating_mul(2),
+            false => steps,
+        };
+        let is_across = 0.0 < across && along <= 4.0 * across;
+        (twice(n, across <= 4.0 * along), twice(m, is_across))
     }
 }
 
-/// By (r e)' = r' e + r a' f and (r e)'' = (r'' - r a'²) e + (2 r' a' + r a'') f,
-/// e outward, f forward.
-fn ring_curving(band: &Band, span: usize) -> Curving {
-    let [turn, turning] = place_rates(&band.places);
-    let [radius, ..] = largest(band, span, 0, 0);
-    let [radius_along, ..] = largest(band, span, 1, 0);
-    let [radius_mixed, height_mixed, _] = largest(band, span, 1, 1);
-    let [radius_across, ..] = largest(band, span, 0, 1);
-    let [radius_bend, height_bend, _] = largest(band, span, 0, 2);
-    let length = |a: f64, b: f64, c: f64| libm::sqrt(a * a + b * b + c * c);
-    Curving {
-        along: largest(band, span, 2, 0)[2],
-        mixed: length(radius_mixed, radius_along * turn, height_mixed),
-        across: length(
-            radius_bend + radius * turn * turn,
-            2.0 * radius_across * turn + radius * turning,
-            height_bend,
-        ),
-    }
+/// The least n with U / n² + T / n <= the rest of the tolerance that `across` steps
+/// leave; beyond that as many as twist asks for.
+fn needed_along(shape: &Shape, across: usize, tolerance: f64) -> f64 {
+    let m = across as f64;
+    let rest = tolerance - shape.curving.across / (8.0 * m * m);
+    let (bent, twisted) = (shape.curving.along / 8.0, shape.twist / m);
+    let root = libm::sqrt(twisted * twisted + 4.0 * rest * bent);
+    let needed = (twisted + root) / (2.0 * rest);
+    needed.max(libm::sqrt(shape.twist / tolerance))
+}
+
+fn ceiling(needed: f64) -> usize {
+    (libm::ceil(needed) as usize).max(1)
+}
+
+fn shapes(net: &Net) -> Vec<Vec<Shape>> {
+    let (n, m) = LOOK;
+    let all = curvings(net).into_iter().enumerate();
+    all.map(|(band, row)| {
+        let row = row.into_iter().enumerate();
+        row.map(|(span, curving)| Shape {
+            curving,
+            twist: twist(net, (band, span), n, m) * (n * m) as f64,
+        })
+        .collect()
+    })
+    .collect()
 }

@@ -3,7 +3,7 @@
 use super::Skin;
 use super::patch::{Facts, parts};
 use super::search::{Meeting, Search};
-use nalgebra::Vector3;
+use nalgebra::{Point3, Vector3};
 
 /// A flat end: triangles on the corners of one level.
 #[derive(Clone, Copy, Debug)]
@@ -106,10 +106,10 @@ pub fn close(caps: &[Cap], skin: &Skin) -> bool {
     })
 }
 
-/// The middle of what two triangles both reach, mm.
-pub fn place(skin: &Skin, meeting: Meeting) -> nalgebra::Point3<f64> {
+/// The middle of what two triangles on `corners` both reach, mm.
+pub fn place(corners: &[Point3<f64>], meeting: Meeting) -> Point3<f64> {
     let ends = meeting.map(|triangle| {
-        let points = triangle.map(|corner| skin.corners.at(corner).coords);
+        let points = triangle.map(|corner| corners[corner as usize].coords);
         let low = points[0].inf(&points[1]).inf(&points[2]);
         let high = points[0].sup(&points[1]).sup(&points[2]);
         (low, high)

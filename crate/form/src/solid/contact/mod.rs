@@ -25,32 +25,33 @@ mod exact;
 mod patch;
 mod search;
 
-pub use caps::Cap;
+pub use caps::{Cap, place};
 pub use exact::Corners;
 pub use patch::Skin;
+pub use search::Meeting;
 
-use nalgebra::Point3;
 use search::Search;
 
-/// A place where the mesh of `skin` and `caps` meets itself, mm; none when it is
-/// embedded.
-pub fn place(skin: Skin, caps: &[Cap]) -> Option<Point3<f64>> {
+/// Where the mesh of `skin` and `caps` meets itself: none when it is embedded, else
+/// some of its meetings.
+pub fn meetings(skin: Skin, caps: &[Cap]) -> Vec<Meeting> {
     if !caps::close(caps, &skin) {
-        let corner = caps[0].triangles.first().map_or(0, |triangle| triangle[0]);
-        return Some(skin.corners.at(corner));
+        let all = caps.iter().flat_map(|cap| cap.triangles);
+        return all.map(|&triangle| [triangle, triangle]).collect();
     }
     let mut search = Search::new(skin);
-    let found = search.run().and_then(|()| {
-        caps.iter().enumerate().try_for_each(|(index, cap)| {
-            cap.is_even(&skin)?;
-            cap.against_skin(&skin, &search)?;
-            let others = &caps[index + 1..];
+    let mut found = search.run();
+    for (index, cap) in caps.iter().enumerate() {
+        found.extend(cap.is_even(&skin).err());
+        found.extend(cap.against_skin(&skin, &search).err());
+        let others = &caps[index + 1..];
+        found.extend(
             others
                 .iter()
-                .try_for_each(|other| cap.against_cap(other, &skin))
-        })
-    });
-    found.err().map(|meeting| caps::place(&skin, meeting))
+                .filter_map(|other| cap.against_cap(other, &skin).err()),
+        );
+    }
+    found
 }
 
 #[cfg(test)]

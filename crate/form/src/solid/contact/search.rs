@@ -13,6 +13,9 @@ use nalgebra::Vector3;
 /// Two triangles that meet, or twice one that has no area.
 pub type Meeting = [[u32; 3]; 2];
 
+/// So many meetings are enough to know where a mesh must be finer.
+const ENOUGH: usize = 64;
+
 /// Squares this far from each other, counted in squares, are tried as one window.
 const NEAR: usize = 2;
 
@@ -40,69 +43,75 @@ pub struct Search<'a> {
     pyramid: Pyramid,
     /// The rim of a window about its middle; kept to spare its memory.
     rim: Vec<Vector3<f64>>,
+    /// The meetings found.
+    found: Vec<Meeting>,
 }
 
 impl<'a> Search<'a> {
     /// Ready to search `skin`.
     pub fn new(skin: Skin<'a>) -> Self {
         let pyramid = Pyramid::new(&skin);
-        let rim = Vec::new();
-        Self { skin, pyramid, rim }
+        Self {
+            skin,
+            pyramid,
+            rim: Vec::new(),
+            found: Vec::new(),
+        }
     }
 
-    /// Looks at every pair of triangles of the skin.
-    ///
-    /// # Errors
-    /// The first [`Meeting`] found.
-    pub fn run(&mut self) -> Result<(), Meeting> {
+    /// Looks at every pair of triangles of the skin: the meetings, [`ENOUGH`] or a
+    /// few more of them.
+    pub fn run(&mut self) -> Vec<Meeting> {
         self.within(Square {
             level: self.pyramid.top(),
             i: 0,
             j: 0,
-        })
+        });
+        std::mem::take(&mut self.found)
     }
 
-    fn within(&mut self, square: Square) -> Result<(), Meeting> {
+    fn within(&mut self, square: Square) {
         if square.level == 0 {
             let [one, other] = self.skin.cell(square.i, square.j);
-            return compare(&self.skin.corners, one, other);
+            self.found
+                .extend(compare(&self.skin.corners, one, other).err());
+            return;
         }
         if self.is_graph(square, square) {
-            return Ok(());
+            return;
         }
         let children: Vec<Square> = self.children(square).collect();
         for (index, &one) in children.iter().enumerate() {
-            self.within(one)?;
+            self.within(one);
             for &other in &children[index + 1..] {
-                self.between(one, other)?;
+                self.between(one, other);
             }
         }
-        Ok(())
     }
 
-    fn between(&mut self, one: Square, other: Square) -> Result<(), Meeting> {
-        if self.facts(one).are_apart(&self.facts(other)) {
-            return Ok(());
+    fn between(&mut self, one: Square, other: Square) {
+        if ENOUGH <= self.found.len() || self.facts(one).are_apart(&self.facts(other)) {
+            return;
         }
         if one.level == 0 {
             let [ours, theirs] = [one, other].map(|cell| self.skin.cell(cell.i, cell.j));
             for mine in ours {
                 for their in theirs {
-                    compare(&self.skin.corners, mine, their)?;
+                    self.found
+                        .extend(compare(&self.skin.corners, mine, their).err());
                 }
             }
-            return Ok(());
+            return;
         }
         if self.is_graph(one, other) {
-            return Ok(());
+            return;
         }
         let theirs: Vec<Square> = self.children(other).collect();
         for mine in self.children(one) {
             for &their in &theirs {
-                self.between(mine, their)?;
+                self.between(mine, their);
             }
         }
-        Ok(())
     }
 
     /// Compares a triangle that is not of the skin with all of it.

@@ -4,8 +4,10 @@
 use super::exact::Corners;
 use crate::blend::{Blend, Layout};
 use crate::piece::{Arrangement, Piece};
-use crate::solid::mesh::{Mesh, Unchecked};
+use crate::solid::lattice::{self, Lattice};
+use crate::solid::mesh::{MOST_TRIANGLES, Mesh, Unchecked};
 use crate::solid::net::Net;
+use crate::solid::steps::Steps;
 use crate::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
@@ -234,11 +236,13 @@ fn meshes_are_judged_as_by_all_pairs() {
                 (Blend::Eased, 1.5),
             ] {
                 let net = net(curves, stations.clone(), blend);
-                let Ok(unchecked) = Unchecked::new(&net, tolerance) else {
+                let lattice = Lattice::new(lattice::reach(&net), tolerance).unwrap();
+                let steps = Steps::within(&net, tolerance, MOST_TRIANGLES);
+                let Ok(unchecked) = Unchecked::new(&net, &steps, lattice) else {
                     continue;
                 };
                 let meets = truly_meets_itself(&unchecked.mesh);
-                assert_eq!(unchecked.meets_itself().is_some(), meets);
+                assert_eq!(!unchecked.meetings().is_empty(), meets);
                 judged[usize::from(meets)] += 1;
             }
         }
