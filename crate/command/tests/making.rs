@@ -409,3 +409,18 @@ fn an_option_that_does_nothing_says_so() {
         assert!(!err.contains("does nothing"), "{err}");
     }
 }
+
+/// Walls that come near each other: a coarse tolerance costs triangles there, no file.
+#[test]
+fn no_mesh_is_lost_at_a_coarse_tolerance() {
+    let folder = TempDir::new().unwrap();
+    let series = "hoods-from-rims.series.json";
+    for tolerance in ["2", "20"] {
+        let out = folder.path().join(tolerance);
+        let order = ["make", RIMS, "--series", series, "-o", text(&out)];
+        let more = ["--pieces", "1-20,155,291", "--format", "stl", "--tolerance"];
+        let run = loftkin(&[&order[..], &more, &[tolerance]].concat(), "");
+        assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+        assert_eq!(all_named_is_whole(&out, "manifest.csv", 1), 22);
+    }
+}

@@ -286,7 +286,7 @@ fn triangles_keep_within_the_chordal_tolerance() {
     for piece in pieces() {
         let net = Net::new(&piece);
         for tolerance in [1.0, 0.02] {
-            let steps = Steps::within(&net, tolerance, MOST_TRIANGLES);
+            let steps = Steps::within(&net, tolerance, 0.0, MOST_TRIANGLES);
             let bound = steps.bound(&net);
             assert!(bound <= tolerance);
             let mut farthest: f64 = 0.0;
@@ -514,4 +514,30 @@ fn a_piece_that_meets_itself_is_refused_with_its_place() {
     // The sides cross 80 mm from the axis, at height 0; chords round it stand inside.
     let radius = libm::hypot(place.x, place.y);
     assert!((60.0..100.0).contains(&radius), "{place}");
+}
+
+/// Two outlines whose joints lie 0.0002 mm apart along, where a coarse mesh cannot hold
+/// the corners of the span between them.
+#[test]
+fn a_sliver_between_joints_costs_no_mesh() {
+    let outline = |at: i32| {
+        let nodes = [(-30_000, 0), (at, -30_000), (30_000, 0), (0, 30_000)];
+        curve(&Profile::closed(
+            nodes.map(|(x, y)| Node::smooth(x, y)).to_vec(),
+        ))
+    };
+    let stations = Stations::stack(vec![Station::at(0.0), Station::at(90.0)]).unwrap();
+    let layout = Layout::new(stations, Blend::Ruled).unwrap();
+    for shift in 1..6 {
+        let pair = [&outline(0), &outline(shift)];
+        let piece = Piece::new(&pair, &layout, Arrangement(vec![0, 1])).unwrap();
+        let net = Net::new(&piece);
+        let gaps = net.breaks.windows(2).map(|ends| ends[1] - ends[0]);
+        assert!(gaps.fold(1.0, f64::min) < 1e-5 * f64::from(shift));
+        for tolerance in [20.0, 2.0, 0.1] {
+            let mesh = Mesh::new(&net, tolerance).unwrap();
+            assert!(mesh.chord <= tolerance);
+            assert_closed(&mesh);
+        }
+    }
 }

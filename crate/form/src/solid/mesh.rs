@@ -23,6 +23,11 @@ pub const FINEST: f64 = 0.001;
 pub const COARSEST: f64 = 100.0;
 /// The most triangles of one skin: 50 bytes each in an STL file.
 pub const MOST_TRIANGLES: usize = 8_000_000;
+/// Corners nearer to each other than so many steps of the lattice may fall together:
+/// each is moved by 0.87 of a step at most.
+const SLIVER: f64 = 2.0;
+/// The finest tolerance that is named as tried, mm.
+const LEAST_TOLD: f64 = 0.0001;
 /// How often a mesh that meets itself is made finer where it does. A span that takes
 /// one cell at the coarsest tolerance takes some 300 at the finest: nine halvings for
 /// each of a few places that come to light one after the other.
@@ -74,7 +79,7 @@ pub enum MeshError {
     },
     /// Triangles that meet where the piece does not.
     #[error(
-        "the triangles meet each other near x {:.2}, y {:.2}, z {:.2} mm, even within {tolerance} mm of the piece, for two walls are nearer to each other there: choose a chordal tolerance below their distance, move them apart, or take a STEP file, which has no triangles", place.x, place.y, place.z
+        "the triangles meet each other near x {:.2}, y {:.2}, z {:.2} mm, even within {tolerance:.4} mm of the piece, for two walls are nearer to each other there: choose a chordal tolerance below their distance, move them apart, or take a STEP file, which has no triangles", place.x, place.y, place.z
     )]
     MeetsItself {
         /// Where, mm.
@@ -84,7 +89,7 @@ pub enum MeshError {
     },
     /// An outline whose chords meet each other.
     #[error(
-        "the outline of the {end} end meets itself at a chordal tolerance of {tolerance} mm, so it cannot be capped: choose a finer one, or mend the profile"
+        "the outline of the {end} end meets itself at a chordal tolerance of {tolerance:.4} mm, so it cannot be capped: choose a finer one, or mend the profile"
     )]
     CapMeetsItself {
         /// Lower or upper in a stack, first or last in a ring.
@@ -107,7 +112,8 @@ impl Mesh {
         let reach = lattice::reach(net);
         let lattice =
             Lattice::new(reach, tolerance).ok_or(MeshError::TooFar { tolerance, reach })?;
-        let steps = Steps::within(net, tolerance - lattice.rounding(), MOST_TRIANGLES);
+        let kept = tolerance - lattice.rounding();
+        let steps = Steps::within(net, kept, SLIVER * lattice.step(), MOST_TRIANGLES);
         if MOST_TRIANGLES < steps.triangles() {
             return Err(MeshError::TooFine { tolerance });
         }
@@ -119,7 +125,7 @@ impl Mesh {
             };
             let is_finer = refining.at(&fault.cells);
             if !is_finer || MOST_TRIANGLES < refining.steps().triangles() {
-                return Err(fault.told(refining.finest()));
+                return Err(fault.told(refining.finest().clamp(LEAST_TOLD, tolerance)));
             }
         }
         Err(MeshError::TooFine { tolerance })

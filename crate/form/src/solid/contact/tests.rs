@@ -237,7 +237,7 @@ fn meshes_are_judged_as_by_all_pairs() {
             ] {
                 let net = net(curves, stations.clone(), blend);
                 let lattice = Lattice::new(lattice::reach(&net), tolerance).unwrap();
-                let steps = Steps::within(&net, tolerance, MOST_TRIANGLES);
+                let steps = Steps::within(&net, tolerance, 0.0, MOST_TRIANGLES);
                 let Ok(unchecked) = Unchecked::new(&net, &steps, lattice) else {
                     continue;
                 };
