@@ -44,6 +44,11 @@ fn read(svg: &str) -> (Vec<(String, BezPath)>, String) {
     (paths, words.join("\n"))
 }
 
+fn find<'a>(paths: &'a [(String, BezPath)], id: &str) -> &'a BezPath {
+    let found = paths.iter().find(|(other, _)| other == id);
+    &found.unwrap_or_else(|| panic!("{id} is not drawn")).1
+}
+
 fn square() -> Curve {
     let nodes =
         [(10, 10), (-10, 10), (-10, -10), (10, -10)].map(|(x, y)| Node::corner(100 * x, 100 * y));
@@ -102,6 +107,9 @@ fn a_pyramid_is_four_sides_bent_three_times() {
     // Four trapezia, 20 and 10 mm wide, with slant sqrt(15^2 + 5^2).
     let area = 4.0 * 15.0 * 250.0_f64.sqrt();
     assert!((paths[0].1.area().abs() / area - 1.0).abs() < 1e-6);
+    // The normals of two walls, (15, 0, 5) and (0, 15, 5), are acos(25 / 250) apart.
+    assert_eq!(words.matches("84.3\u{b0} down").count(), 3, "{words}");
+    assert!(words.contains("Seen from outside the piece. Dashed: fold"));
     // Each bend runs along an edge from corner to corner: sqrt(5^2 + 5^2 + 15^2).
     for (_, bend) in &paths[1..] {
         let line = bend.segments().next().unwrap();
@@ -145,6 +153,78 @@ fn a_skin_that_must_stretch_gets_templates_and_the_reason() {
     assert_eq!(paths.len(), 2);
     let [one, other] = [&paths[0].1, &paths[1].1].map(Shape::bounding_box);
     assert!(one.intersect(other).is_zero_area());
+}
+
+/// A straight prism below a twisted band below a pyramid: two patterns, and the
+/// twisted band named with templates of its ends.
+#[test]
+fn a_band_that_must_stretch_leaves_the_others_flat() {
+    let stations = vec![
+        Station::at(0.0),
+        Station::at(20.0),
+        Station::at(35.0).turned(30.0),
+        Station::at(50.0).turned(30.0).scaled(0.5),
+    ];
+    let piece = piece(&square(), Stations::stack(stations).unwrap(), Blend::Ruled);
+    let svg = drawing::flat(&piece, &Net::new(&piece), &label());
+    let (paths, words) = read(&svg);
+    assert!(
+        words.contains("from station 2 to 3 cannot be laid flat"),
+        "{words}"
+    );
+    assert_eq!(words.matches("cannot be laid flat").count(), 1);
+    let (prism, top) = (find(&paths, "skin-1"), find(&paths, "skin-3"));
+    assert!((prism.area().abs() / (80.0 * 20.0) - 1.0).abs() < 1e-6);
+    let area = 4.0 * 15.0 * 250.0_f64.sqrt();
+    assert!((top.area().abs() / area - 1.0).abs() < 1e-6);
+    let drawn = |id: &str| paths.iter().any(|(other, _)| other == id);
+    assert!(!drawn("skin-2"));
+    let templates = ["station-1", "station-2", "station-3", "station-4"].map(drawn);
+    assert_eq!(templates, [false, true, true, false]);
+    assert_eq!(words.matches("90.0\u{b0} down").count(), 3, "{words}");
+    // Each edge to the twisted band is a joint in a layer of its own, along the edge.
+    let document = roxmltree::Document::parse(&svg).unwrap();
+    let layer = |name: &str| -> Vec<&str> {
+        let layer = document
+            .descendants()
+            .find(|node| node.attribute("id") == Some(name));
+        let paths = layer
+            .unwrap()
+            .children()
+            .filter(|node| node.has_tag_name("path"));
+        paths.filter_map(|path| path.attribute("id")).collect()
+    };
+    assert_eq!(layer("joint-lines"), ["skin-1-joint-2", "skin-3-joint-3"]);
+    assert_eq!(layer("fold-lines").len(), 6);
+    assert_eq!(layer("cut-lines").len(), 4);
+    let joint = find(&paths, "skin-1-joint-2");
+    assert!((joint.perimeter(1e-6) - 80.0).abs() < 1e-4);
+}
+
+/// Cones with half angles of 18.43 and 16.70 degrees: the upper one stands steeper.
+#[test]
+fn frusta_on_each_other_tell_the_angle_between_them() {
+    let nodes = (0..64).map(|k| {
+        let angle = std::f64::consts::TAU * f64::from(k) / 64.0;
+        let at = |value: f64| (2000.0 * value).round() as i32;
+        Node::smooth(at(angle.cos()), at(angle.sin()))
+    });
+    let circle = Curve::new(&Profile::closed(nodes.collect()), Pacing::Parameter).unwrap();
+    let stations = vec![
+        Station::at(0.0),
+        Station::at(30.0).scaled(0.5),
+        Station::at(50.0).scaled(0.2),
+    ];
+    let piece = piece(&circle, Stations::stack(stations).unwrap(), Blend::Ruled);
+    let (paths, words) = read(&drawing::flat(&piece, &Net::new(&piece), &label()));
+    let told = (10.0_f64 / 30.0).atan().to_degrees() - (6.0_f64 / 20.0).atan().to_degrees();
+    let told = format!("{told:.1}\u{b0} up");
+    assert_eq!(words.matches(&told).count(), 2, "{told}: {words}");
+    let ids: Vec<&str> = paths.iter().map(|(id, _)| id.as_str()).collect();
+    assert_eq!(
+        ids,
+        ["skin-1", "skin-2", "skin-1-joint-2", "skin-2-joint-2"]
+    );
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! Skins laid flat without stretch, where that can be.
+//! Skins laid flat without stretch, band by band where that can be, and how far the
+//! sheet is folded at their corners and from band to band.
 //!
 //! A ruled skin between parallel planes can be laid flat exactly when the tangents
 //! of the two outlines are parallel at like points: det(c', X, X') = 0 with ruling
@@ -15,9 +16,14 @@
 //! The pattern is the strip of triangles between points of the two outlines, laid
 //! flat with its edge lengths: an estimate whose chords keep within a stated
 //! distance of the outlines. Whether a pattern laps over itself is not checked.
+//!
+//! A fold is told by the angle between the planes that touch the skin on both sides
+//! of it, 0 where the sheet runs on flat. Along a ruling it is the same everywhere;
+//! along a station it is told from its least to its most at the points of the
+//! pattern. It is positive where the sheet rises to the side that S_u x S_v points to.
 
 use super::net::{Band, Net, cubic};
-use nalgebra::{Point2, Point3, Vector2};
+use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 /// A skin counts as flat up to this twist, as a sine: a ten-thousandth of a degree,
 /// below what rounding an imported path to its grid leaves.
@@ -36,23 +42,46 @@ pub struct Pattern {
     pub lower: Vec<Point2<f64>>,
     /// The edge at the upper station; like points of both are joined by rulings.
     pub upper: Vec<Point2<f64>>,
-    /// Which like points lie on an inner corner of the outline, where the sheet is
-    /// bent along the ruling; ascending.
-    pub bends: Vec<usize>,
+    /// Where the sheet is bent along a ruling, at inner corners of the outline;
+    /// ascending.
+    pub bends: Vec<Bend>,
+}
+
+/// A bend along a ruling.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bend {
+    /// Which like points it joins.
+    pub at: usize,
+    /// How far the sheet is folded, degrees; positive upward.
+    pub fold: f64,
+}
+
+/// How two bands meet at a station.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joint {
+    /// How far the sheet is folded along it at least and at most, degrees; positive
+    /// upward.
+    pub folds: [f64; 2],
 }
 
 /// What laying a skin flat comes to.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Flat {
-    /// Every band, in order; a closed outline is cut open at its seam.
-    Patterns(Vec<Pattern>),
-    /// The rulings of a band twist: it cannot be laid flat without stretch.
-    Twisted {
-        /// The first such band, from 0.
-        band: usize,
-    },
+    /// Bands between parallel planes.
+    Bands(Bands),
     /// A ring, or a blend that is not ruled.
     NotRuled,
+}
+
+/// The bands of a ruled skin.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bands {
+    /// Those that lie flat, in order; a closed outline is cut open at its seam.
+    pub patterns: Vec<Pattern>,
+    /// Those whose rulings twist, from 0: they cannot be laid flat without stretch.
+    pub twisted: Vec<usize>,
+    /// How each band meets the next, one less than bands.
+    pub joints: Vec<Joint>,
 }
 
 /// Lays the skin of `net` flat.
@@ -60,19 +89,21 @@ pub fn lay(net: &Net) -> Flat {
     if net.is_ring() || net.bands.iter().any(|band| band.degree() != 1) {
         return Flat::NotRuled;
     }
-    let twisted = net
-        .bands
-        .iter()
-        .position(|band| !is_flat(band, net.spans()));
-    if let Some(band) = twisted {
-        return Flat::Twisted { band };
-    }
-    let patterns = net.bands.iter().enumerate();
-    Flat::Patterns(
-        patterns
-            .map(|(index, band)| pattern(index, band, net))
+    let all = 0..net.bands.len();
+    let (flat, twisted): (Vec<usize>, Vec<usize>) =
+        all.partition(|&index| is_flat(&net.bands[index], net.spans()));
+    let patterns = flat.into_iter();
+    Flat::Bands(Bands {
+        patterns: patterns
+            .map(|index| pattern(index, &net.bands[index], net))
             .collect(),
-    )
+        twisted,
+        joints: net
+            .bands
+            .windows(2)
+            .map(|two| joint(&two[0], &two[1], net.spans()))
+            .collect(),
+    })
 }
 
 /// Whether the tangents are parallel at like points: all Bernstein coefficients of
@@ -110,7 +141,7 @@ fn pattern(index: usize, band: &Band, net: &Net) -> Pattern {
         band: index,
         lower: vec![Point2::origin()],
         upper: vec![Point2::new(0.0, (upper[0] - lower[0]).norm())],
-        bends: bends(net, &steps),
+        bends: bends(band, &steps),
     };
     for i in 1..lower.len() {
         let (a, b) = (flat.lower[i - 1], flat.upper[i - 1]);
@@ -163,23 +194,84 @@ fn points(chain: &[Point2<f64>], steps: &[usize]) -> Vec<Point2<f64>> {
     points
 }
 
-/// Which points are inner joints at which the outline really turns: by more than
-/// half a degree, for a joint may be broken in its speed alone.
-fn bends(net: &Net, steps: &[usize]) -> Vec<usize> {
+/// The bends at inner joints at which the outline really turns: by more than half a
+/// degree, for a joint may be broken in its speed alone.
+fn bends(band: &Band, steps: &[usize]) -> Vec<Bend> {
     const TURNS: f64 = 0.0087;
+    let chain = &band.rows[0];
     let mut point = 0;
     let mut bends = Vec::new();
-    for joint in 1..net.spans() {
+    for joint in 1..steps.len() {
         point += steps[joint - 1];
-        let chain = &net.bands[0].rows[0];
-        let before = chain[3 * joint] - chain[3 * joint - 1];
-        let after = chain[3 * joint + 1] - chain[3 * joint];
+        let [before, after] = tangents(chain, joint);
         let turned = libm::atan2(before.perp(&after), before.dot(&after));
         if TURNS < turned.abs() {
-            bends.push(point);
+            let ruling = ruling(band, |row| row[3 * joint]);
+            let flaps = [before, after].map(|along| along.push(0.0));
+            // From one flap to the next the pattern runs to the right of the ruling.
+            bends.push(Bend {
+                at: point,
+                fold: -fold(ruling, flaps),
+            });
         }
     }
     bends
+}
+
+/// From the lower outline to the upper one at like points.
+fn ruling(band: &Band, point: impl Fn(&[Point2<f64>]) -> Point2<f64>) -> Vector3<f64> {
+    let [lower, upper] = [0, 1].map(|row| point(&band.rows[row]).coords.push(band.places[row]));
+    upper - lower
+}
+
+/// The directions in which an outline comes to an inner joint and leaves it: towards
+/// the nearest control points that are not at the joint itself.
+fn tangents(chain: &[Point2<f64>], joint: usize) -> [Vector2<f64>; 2] {
+    let at = chain[3 * joint];
+    let away = |point: &&Point2<f64>| **point != at;
+    let before = chain[3 * joint - 3..3 * joint].iter().rev().find(away);
+    let after = chain[3 * joint + 1..3 * joint + 4].iter().find(away);
+    [
+        at - before.copied().unwrap_or(at),
+        after.copied().unwrap_or(at) - at,
+    ]
+}
+
+/// How two bands meet at the points by which patterns are cut.
+fn joint(lower: &Band, upper: &Band, spans: usize) -> Joint {
+    let mut folds = [f64::INFINITY, f64::NEG_INFINITY];
+    for span in 0..spans {
+        let count = steps(lower, span).max(steps(upper, span));
+        for step in 0..=count {
+            let s = step as f64 / count as f64;
+            let point = |row: &[Point2<f64>]| cubic(&row[3 * span..3 * span + 4], s);
+            let along = slope(&upper.rows[0][3 * span..3 * span + 4], s).push(0.0);
+            let flaps = [lower, upper].map(|band| ruling(band, point));
+            let fold = fold(along, flaps);
+            folds = [folds[0].min(fold), folds[1].max(fold)];
+        }
+    }
+    Joint { folds }
+}
+
+/// The direction of a span at `s`; near an end without a handle, that of its chord.
+fn slope(span: &[Point2<f64>], s: f64) -> Vector2<f64> {
+    let r = 1.0 - s;
+    let legs = [0, 1, 2].map(|i| span[i + 1] - span[i]);
+    let slope = legs[0] * (r * r) + legs[1] * (2.0 * r * s) + legs[2] * (s * s);
+    if slope == Vector2::zeros() {
+        span[3] - span[0]
+    } else {
+        slope
+    }
+}
+
+/// By how many degrees the second flap rises from the plane of the first, which lie
+/// on both sides of a line; positive to the side of line x flap.
+fn fold(line: Vector3<f64>, flaps: [Vector3<f64>; 2]) -> f64 {
+    let line = line.normalize();
+    let [one, other] = flaps.map(|flap| line.cross(&flap));
+    libm::atan2(line.dot(&one.cross(&other)), one.dot(&other)).to_degrees()
 }
 
 #[cfg(test)]
@@ -202,11 +294,31 @@ mod tests {
         Curve::new(&Profile::closed(nodes.collect()), Pacing::Parameter).unwrap()
     }
 
-    fn laid(stations: Vec<Station>, blend: Blend) -> Flat {
+    fn laid_of(curve: &Curve, stations: Vec<Station>, blend: Blend) -> Flat {
         let count = stations.len();
         let layout = Layout::new(Stations::stack(stations).unwrap(), blend).unwrap();
-        let piece = Piece::new(&[&circle()], &layout, Arrangement(vec![0; count])).unwrap();
+        let piece = Piece::new(&[curve], &layout, Arrangement(vec![0; count])).unwrap();
         lay(&Net::new(&piece))
+    }
+
+    fn laid(stations: Vec<Station>) -> Bands {
+        bands(laid_of(&circle(), stations, Blend::Ruled))
+    }
+
+    fn bands(flat: Flat) -> Bands {
+        match flat {
+            Flat::Bands(bands) => bands,
+            Flat::NotRuled => panic!("it is ruled"),
+        }
+    }
+
+    fn square(is_clockwise: bool) -> Curve {
+        let mut nodes = [(10, 10), (-10, 10), (-10, -10), (10, -10)]
+            .map(|(x, y)| Node::corner(100 * x, 100 * y));
+        if is_clockwise {
+            nodes.reverse();
+        }
+        Curve::new(&Profile::closed(nodes.to_vec()), Pacing::Parameter).unwrap()
     }
 
     fn area(pattern: &Pattern) -> f64 {
@@ -228,9 +340,7 @@ mod tests {
         // R = 20, r = 10, h = 30: slant s = sqrt(1000); area pi (R + r) s; the sector's outer radius is 2 s and it
         // spans 2 pi R / (2 s).
         let stations = vec![Station::at(0.0), Station::at(30.0).scaled(0.5)];
-        let Flat::Patterns(patterns) = laid(stations, Blend::Ruled) else {
-            panic!("a cone lies flat")
-        };
+        let Bands { patterns, .. } = laid(stations);
         let [pattern] = patterns.as_slice() else {
             panic!("one band")
         };
@@ -246,23 +356,76 @@ mod tests {
 
     #[test]
     fn a_cylinder_is_a_rectangle() {
-        let Flat::Patterns(patterns) = laid([0.0, 7.0].map(Station::at).to_vec(), Blend::Ruled)
-        else {
-            panic!("a cylinder lies flat")
-        };
+        let Bands { patterns, .. } = laid([0.0, 7.0].map(Station::at).to_vec());
         let last = patterns[0].lower[patterns[0].lower.len() - 1];
         assert!((last.x / (TAU * 20.0) - 1.0).abs() < 1e-4 && last.y.abs() < 1e-6);
     }
 
+    /// A twisted band beside one that is not, and skins that are not ruled.
     #[test]
-    fn twisted_and_eased_skins_are_not_laid_flat() {
+    fn each_band_is_laid_flat_by_itself() {
         let turned = vec![
             Station::at(0.0),
             Station::at(9.0),
             Station::at(30.0).turned(10.0),
+            Station::at(40.0).turned(10.0),
         ];
-        assert_eq!(laid(turned, Blend::Ruled), Flat::Twisted { band: 1 });
+        let Bands {
+            patterns, twisted, ..
+        } = laid(turned);
+        let flat: Vec<usize> = patterns.iter().map(|pattern| pattern.band).collect();
+        assert_eq!((flat, twisted), (vec![0, 2], vec![1]));
+        let alone = laid([0.0, 9.0].map(Station::at).to_vec());
+        assert_eq!(patterns[0], alone.patterns[0]);
         let straight = [0.0, 7.0].map(Station::at).to_vec();
-        assert_eq!(laid(straight, Blend::Eased), Flat::NotRuled);
+        let eased = laid_of(&circle(), straight, Blend::Eased);
+        assert_eq!(eased, Flat::NotRuled);
+    }
+
+    /// Cones on one axis meet at the difference of their half angles, all round.
+    #[test]
+    fn cones_meet_at_the_difference_of_their_half_angles() {
+        let stations = vec![
+            Station::at(0.0),
+            Station::at(30.0).scaled(0.5),
+            Station::at(50.0).scaled(0.2),
+            Station::at(60.0).scaled(0.8),
+        ];
+        let Bands { joints, .. } = laid(stations);
+        let half = |rise: f64, run: f64| libm::atan2(run, rise).to_degrees();
+        let halves = [half(30.0, -10.0), half(20.0, -6.0), half(10.0, 12.0)];
+        // The outline runs anticlockwise: up is outward.
+        for (joint, two) in joints.iter().zip(halves.windows(2)) {
+            for fold in joint.folds {
+                assert!((fold - (two[1] - two[0])).abs() < 0.01, "{joint:?} {two:?}");
+            }
+        }
+        assert_eq!(joints.len(), 2);
+    }
+
+    /// Two walls of a square pyramid that lean in by 5 mm in 15 mm: their normals
+    /// (15, 0, 5) and (0, 15, 5) are 84.26 degrees apart. Of the prism above, whose
+    /// walls stand upright, 90 degrees; it meets the pyramid at 18.43.
+    #[test]
+    fn the_walls_of_a_pyramid_have_its_angles() {
+        for (is_clockwise, side) in [(false, -1.0), (true, 1.0)] {
+            let stations = vec![
+                Station::at(0.0),
+                Station::at(15.0).scaled(0.5),
+                Station::at(40.0).scaled(0.5),
+            ];
+            let laid = bands(laid_of(&square(is_clockwise), stations, Blend::Ruled));
+            let between = libm::acos(25.0 / 250.0).to_degrees();
+            for (pattern, angle) in laid.patterns.iter().zip([between, 90.0]) {
+                assert_eq!(pattern.bends.len(), 3);
+                for bend in &pattern.bends {
+                    assert!((bend.fold - side * angle).abs() < 1e-9, "{bend:?}");
+                }
+            }
+            let lean = libm::atan2(5.0, 15.0).to_degrees();
+            for fold in laid.joints[0].folds {
+                assert!((fold + side * lean).abs() < 1e-9, "{fold}");
+            }
+        }
     }
 }

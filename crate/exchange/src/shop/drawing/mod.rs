@@ -11,7 +11,7 @@ use super::Label;
 use crate::rounding::short;
 use kurbo::{BezPath, Point};
 use loftkin_form::piece::Piece;
-use loftkin_form::solid::flat::{CHORD, Flat, Pattern, lay};
+use loftkin_form::solid::flat::{Bands, CHORD, Flat, Joint, Pattern, lay};
 use loftkin_form::solid::net::Net;
 use loftkin_form::solid::trim::{Loop, edges};
 use loftkin_form::stations::Station;
@@ -57,65 +57,126 @@ pub fn trim(net: &Net, label: &Label) -> String {
     sheet.text()
 }
 
-/// The skin laid flat where it can be, each band a pattern; else the profiles
-/// side by side as templates, and why.
+/// The skin laid flat, each band that can be a pattern with its folds; for the others
+/// the profiles side by side as templates, and why.
 pub fn flat(piece: &Piece, net: &Net, label: &Label) -> String {
-    let (title, why) = match lay(net) {
-        Flat::Patterns(patterns) => return patterns_sheet(piece, &patterns, label),
-        Flat::Twisted { band } => (
-            "Profiles as templates, true size in mm.",
-            format!(
-                "The skin from station {} to {} cannot be laid flat: its rulings twist, so a sheet must stretch.",
-                band + 1,
-                band + 2
-            ),
-        ),
-        Flat::NotRuled => (
-            "Profiles as templates, true size in mm.",
-            "The skin is not ruled between parallel planes, so it is not laid flat.".to_owned(),
-        ),
+    let bands = match lay(net) {
+        Flat::Bands(bands) => bands,
+        Flat::NotRuled => {
+            let why = "The skin is not ruled between parallel planes, so it is not laid flat.";
+            return templates(piece, label, &[why.to_owned()]);
+        }
     };
-    let mut sheet = Sheet::new(&label.name, title);
+    let twisted = bands.twisted.iter().map(|band| {
+        format!(
+            "The skin from station {} to {} cannot be laid flat: its rulings twist, so a sheet must stretch.",
+            band + 1,
+            band + 2
+        )
+    });
+    let twisted: Vec<String> = twisted.collect();
+    if bands.patterns.is_empty() {
+        templates(piece, label, &twisted)
+    } else {
+        patterns(piece, &bands, label, &twisted)
+    }
+}
+
+fn templates(piece: &Piece, label: &Label, why: &[String]) -> String {
+    let mut sheet = Sheet::new(&label.name, "Profiles as templates, true size in mm.");
     sheet.note(&label.note);
-    sheet.note(&why);
+    for line in why {
+        sheet.note(line);
+    }
     for shape in stations(piece) {
         sheet.place(vec![shape]);
     }
     sheet.text()
 }
 
-fn patterns_sheet(piece: &Piece, patterns: &[Pattern], label: &Label) -> String {
+fn patterns(piece: &Piece, bands: &Bands, label: &Label, twisted: &[String]) -> String {
     let mut sheet = Sheet::new(
         &label.name,
         "Skin laid flat without stretch, true size in mm.",
     );
     sheet.note(&label.note);
+    for line in twisted {
+        sheet.note(line);
+    }
+    if !twisted.is_empty() {
+        sheet.note("The stations at its ends are drawn as templates, the other bands as patterns.");
+    }
     sheet.note(&format!(
-        "Chords within {CHORD} mm. Dashed: bend. No allowance for gauge, seam or bend; try it in card first."
+        "Chords within {CHORD} mm. No allowance for gauge, seam or bend; try it in card first."
     ));
-    sheet.note(seen_from(piece));
-    for pattern in patterns {
-        let number = pattern.band + 1;
-        let mut shapes = vec![Shape {
-            id: format!("skin-{number}"),
-            title: format!("Skin from station {number} to {}", number + 1),
-            path: polygon(pattern.lower.iter().chain(pattern.upper.iter().rev())),
-            mark: Mark::Cut,
-        }];
-        for (count, &bend) in pattern.bends.iter().enumerate() {
-            let mut path = BezPath::new();
-            path.move_to(shown(pattern.lower[bend]));
-            path.line_to(shown(pattern.upper[bend]));
-            shapes.push(Shape {
-                id: format!("skin-{number}-bend-{}", count + 1),
-                title: "Bend".to_owned(),
-                path,
-                mark: Mark::Bend,
-            });
+    sheet.note(&format!(
+        "{} Dashed: fold by so many degrees from flat, up to the eye or down from it.",
+        seen_from(piece)
+    ));
+    sheet.note("Dots: here the next band joins on at that angle, cut or folded.");
+    for pattern in &bands.patterns {
+        sheet.place(pattern_shapes(pattern, &bands.joints));
+    }
+    for (index, shape) in stations(piece).into_iter().enumerate() {
+        let beside = |band: &usize| *band == index || *band + 1 == index;
+        if bands.twisted.iter().any(beside) {
+            sheet.place(vec![shape]);
         }
-        sheet.place(shapes);
     }
     sheet.text()
+}
+
+/// The outline of a pattern, its bends, and its edges to the bands beside it.
+fn pattern_shapes(pattern: &Pattern, joints: &[Joint]) -> Vec<Shape> {
+    let number = pattern.band + 1;
+    let mut shapes = vec![Shape {
+        id: format!("skin-{number}"),
+        title: format!("Skin from station {number} to {}", number + 1),
+        path: polygon(pattern.lower.iter().chain(pattern.upper.iter().rev())),
+        mark: Mark::Cut,
+    }];
+    for (count, bend) in pattern.bends.iter().enumerate() {
+        let ends = [pattern.lower[bend.at], pattern.upper[bend.at]];
+        shapes.push(Shape {
+            id: format!("skin-{number}-bend-{}", count + 1),
+            title: folded([bend.fold; 2]),
+            path: line(&ends),
+            mark: Mark::Bend,
+        });
+    }
+    let below = pattern
+        .band
+        .checked_sub(1)
+        .and_then(|band| joints.get(band));
+    let above = joints.get(pattern.band);
+    let edges = [(below, &pattern.lower, 0), (above, &pattern.upper, 1)];
+    for (joint, edge, end) in edges {
+        if let Some(joint) = joint {
+            shapes.push(Shape {
+                id: format!("skin-{number}-joint-{}", number + end),
+                title: folded(joint.folds),
+                path: line(edge),
+                mark: Mark::Joint,
+            });
+        }
+    }
+    shapes
+}
+
+/// "84.3\u{b0} down": a fold as it is written at its line, from its least to its most.
+fn folded(folds: [f64; 2]) -> String {
+    let [least, most] = folds.map(|fold| (10.0 * fold).round() / 10.0);
+    let way = |fold: f64| if fold < 0.0 { "down" } else { "up" };
+    let told = |fold: f64| format!("{:.1}\u{b0} {}", fold.abs(), way(fold));
+    match (least == most, way(least) == way(most)) {
+        (true, _) if most == 0.0 => "flat".to_owned(),
+        (true, _) => told(most),
+        (false, true) => {
+            let (low, high) = (least.abs().min(most.abs()), least.abs().max(most.abs()));
+            format!("{low:.1} to {high:.1}\u{b0} {}", way(least))
+        }
+        (false, false) => format!("{} to {}", told(least), told(most)),
+    }
 }
 
 /// From which side of the skin its patterns are seen: folded to the other side,
@@ -190,15 +251,21 @@ fn closed(pieces: &Loop) -> BezPath {
 }
 
 fn polygon<'a>(points: impl Iterator<Item = &'a Point2<f64>>) -> BezPath {
+    let points: Vec<Point2<f64>> = points.copied().collect();
+    let mut path = line(&points);
+    path.close_path();
+    path
+}
+
+fn line(points: &[Point2<f64>]) -> BezPath {
     let mut path = BezPath::new();
-    for (index, point) in points.enumerate() {
+    for (index, point) in points.iter().enumerate() {
         if index == 0 {
             path.move_to(shown(*point));
         } else {
             path.line_to(shown(*point));
         }
     }
-    path.close_path();
     path
 }
 

@@ -2,7 +2,7 @@
 
 use crate::rounding::short;
 use crate::xml::escaped;
-use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, BezPath, ParamCurve, PathEl, Point, Rect, Shape as _, Vec2};
 use std::fmt::Write;
 
 /// Room about the sheet and between what stands on it, mm.
@@ -18,10 +18,29 @@ const ROW_WIDTH: f64 = 1.6;
 /// What a line is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mark {
-    /// Cut along it.
+    /// Cut along it; its title stands below.
     Cut,
-    /// Bend along it.
+    /// Bend along it; its title stands at its middle.
     Bend,
+    /// The next part joins on along it, likewise.
+    Joint,
+}
+
+impl Mark {
+    /// The layers of a drawing, in the order in which they are drawn.
+    const ALL: [Self; 3] = [Self::Cut, Self::Bend, Self::Joint];
+
+    /// The name of its layer, and how lines look there.
+    fn layer(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Cut => ("cut-lines", ""),
+            Self::Bend => ("fold-lines", " stroke=\"#0050b0\" stroke-dasharray=\"3 2\""),
+            Self::Joint => (
+                "joint-lines",
+                " stroke=\"#a03000\" stroke-dasharray=\"0.6 1.4\"",
+            ),
+        }
+    }
 }
 
 /// One named path, mm, y downward.
@@ -89,11 +108,25 @@ impl Sheet {
             let y = GAP + LINE * index as f64;
             push_words(&mut svg, GAP, y, line);
         }
-        for (group, place) in self.groups.iter().zip(&places) {
-            push_group(&mut svg, group, *place);
+        for mark in Mark::ALL {
+            self.push_layer(&mut svg, mark, &places);
         }
         svg.push_str("</svg>\n");
         svg
+    }
+
+    /// All lines of one mark, in a layer of their own.
+    fn push_layer(&self, svg: &mut String, mark: Mark, places: &[Vec2]) {
+        let groups = self.groups.iter();
+        if !groups.clone().any(|group| group.has(mark)) {
+            return;
+        }
+        let (name, look) = mark.layer();
+        let _ = writeln!(svg, "<g id=\"{name}\"{look}>");
+        for (group, place) in groups.zip(places) {
+            push_group(svg, group, mark, *place);
+        }
+        svg.push_str("</g>\n");
     }
 
     /// Where each group's bounds begin, in rows below `head`, and the extent.
@@ -119,30 +152,47 @@ impl Sheet {
     }
 }
 
+impl Group {
+    fn has(&self, mark: Mark) -> bool {
+        self.shapes.iter().any(|shape| shape.mark == mark)
+    }
+}
+
 /// The shapes whose names stand below the group.
 fn named(group: &Group) -> impl Iterator<Item = &Shape> {
     group.shapes.iter().filter(|shape| shape.mark == Mark::Cut)
 }
 
-fn push_group(svg: &mut String, group: &Group, place: Vec2) {
-    let shift = place - group.bounds.origin().to_vec2();
-    for shape in &group.shapes {
-        let dashes = match shape.mark {
-            Mark::Cut => "",
-            Mark::Bend => " stroke-dasharray=\"3 2\"",
-        };
+fn push_group(svg: &mut String, group: &Group, mark: Mark, place: Vec2) {
+    let shift = Affine::translate(place - group.bounds.origin().to_vec2());
+    for shape in group.shapes.iter().filter(|shape| shape.mark == mark) {
         let _ = writeln!(
             svg,
-            "<path id=\"{}\"{dashes} d=\"{}\"><title>{}</title></path>",
+            "<path id=\"{}\" d=\"{}\"><title>{}</title></path>",
             escaped(&shape.id),
-            data(&(Affine::translate(shift) * &shape.path)),
+            data(&(shift * &shape.path)),
             escaped(&shape.title)
         );
+        if mark != Mark::Cut {
+            let at = shift * middle(&shape.path);
+            push_words(svg, at.x, at.y, &shape.title);
+        }
     }
-    let below = place.y + group.bounds.height() + LINE;
-    for (index, shape) in named(group).enumerate() {
-        push_words(svg, place.x, below + LINE * index as f64, &shape.title);
+    if mark == Mark::Cut {
+        let below = place.y + group.bounds.height() + LINE;
+        for (index, shape) in named(group).enumerate() {
+            push_words(svg, place.x, below + LINE * index as f64, &shape.title);
+        }
     }
+}
+
+/// A point of a line about its middle.
+fn middle(path: &BezPath) -> Point {
+    let segments: Vec<_> = path.segments().collect();
+    let inner = segments.get(segments.len() / 2);
+    inner.map_or(Point::ORIGIN, |segment| {
+        segment.eval(if segments.len() % 2 == 0 { 0.0 } else { 0.5 })
+    })
 }
 
 fn push_words(svg: &mut String, x: f64, y: f64, words: &str) {
