@@ -32,7 +32,7 @@ export class FinishForm {
       keep(KEY, this.fields);
       changed();
     };
-    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name], () => this.changeBath()) }));
+    this.bath = BATH.map(([name, title]) => ({ name, title, input: number(usual[name] ?? '', () => this.changeBath()) }));
     this.limits = LIMITS.map(([name, title]) => ({ name, title, input: number(usual[name] ?? '', () => this.changeBath()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
     this.minutes = number(usual.minutes, () => this.changed());
