@@ -119,3 +119,39 @@ fn word(claim: &Claim) -> &'static str {
         Claim::Unproven => "unproven",
     }
 }
+
+/// Two segments that cross properly are a fault whatever else touches, and a
+/// touch says the same of every copy: run backwards, mirrored, turned a quarter.
+#[test]
+fn a_plain_crossing_is_found_beside_any_touch() {
+    let mut crossings = 0;
+    for seed in 0..3_000 {
+        let mut random = Random::new(seed);
+        let closed = random.chance(0.6);
+        let count = random.whole(4, 7) as usize;
+        let reach = random.whole(2, 5);
+        let points = drawn(&mut random, count, reach, 37);
+        let verdict = |points: &[Vertex]| {
+            let profile = profile(points, closed);
+            let table = table(wide(Pacing::Parameter), vec![profile]);
+            claim(table.cell(0, 0))
+        };
+        if profile(&points, closed).validate().is_err() {
+            continue;
+        }
+        let here = verdict(&points);
+        let crosses = matches!(meeting(&points, &points, closed), Meeting::Crossing(_));
+        let is_faulty = matches!(here, Claim::Faulty(_));
+        assert!(is_faulty || !crosses, "{seed} {points:?} {here:?}");
+        crossings += u32::from(crosses);
+        let turned: Vec<Vertex> = points.iter().map(|&(x, y)| (-y, x)).collect();
+        let mirrored: Vec<Vertex> = points.iter().map(|&(x, y)| (-x, y)).collect();
+        let backwards: Vec<Vertex> = points.iter().rev().copied().collect();
+        for copy in [turned, mirrored, backwards] {
+            let there = verdict(&copy);
+            let agrees = std::mem::discriminant(&here) == std::mem::discriminant(&there);
+            assert!(agrees, "{seed} {points:?} {here:?} {copy:?} {there:?}");
+        }
+    }
+    assert!(500 < crossings, "{crossings}");
+}

@@ -11,7 +11,7 @@
 use super::bounds;
 use super::boxes::Task;
 use super::exclude::{corner_is_free, is_free};
-use super::own_crossing::own_crossing;
+use super::own_crossing::{crossing_of_chords, own_crossing};
 use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
 use super::prepared::Ready;
@@ -310,7 +310,14 @@ impl Search<'_> {
             let is_fine = (0..2).all(|side| patch.nets[side].spread() < finest[side]);
             let is_limit = bounds::MOST_SPLITS <= patch.splits || bounds::MOST_BOXES < self.boxes;
             if is_fine || is_limit {
+                let is_first = self.first_doubt.is_none();
                 self.leave_open(&patch, chart, ends, is_fine);
+                if self.alone
+                    && is_first
+                    && let Some(fault) = crossing_of_chords(self.pair[0])
+                {
+                    return Some(fault);
+                }
             } else {
                 let (low, high) = patch.halves();
                 self.patches.extend([high, low]);
