@@ -24,7 +24,7 @@ mod source;
 mod stop;
 mod wrap;
 
-use arguments::{Arguments, Order, minus};
+use arguments::{Arguments, Order, minus, refusal};
 use clap::Parser;
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -34,7 +34,9 @@ use std::process::ExitCode;
 const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
-    let code = match Arguments::parse_from(minus::joined(std::env::args_os())).order {
+    let arguments = Arguments::try_parse_from(minus::joined(std::env::args_os()));
+    let arguments = arguments.map_err(refusal::shortened);
+    let code = match arguments.unwrap_or_else(|error| error.exit()).order {
         Order::Check(order) => check::run(&order),
         Order::Make(order) => make::run(&order),
         Order::Series(order) => series::run(&order),

@@ -21,8 +21,16 @@ pub enum SourceError {
     #[error("cannot be read: {0}")]
     File(#[from] io::Error),
     /// The content is none that can be read.
-    #[error("{0}")]
+    #[error("{0}{way}", way = ways(.0))]
     Import(#[from] ImportError),
+}
+
+/// Which option chooses, where a choice is all that is missing.
+fn ways(error: &ImportError) -> &'static str {
+    match error.mixed() {
+        Some(_) => ", by --take open or --take closed",
+        None => "",
+    }
 }
 
 /// The series of a link, or why it cannot be read.

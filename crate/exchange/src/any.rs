@@ -5,7 +5,7 @@
 //! else is held to be a point list.
 
 use crate::family_json::{self, JsonError};
-use crate::import::Import;
+use crate::import::{Import, TakeError};
 use crate::point_list::{self, PointsError, Reading};
 use crate::share::{self, ShareError};
 use crate::svg::{self, SvgError};
@@ -40,8 +40,23 @@ pub enum ImportError {
     Points(#[from] PointsError),
 }
 
+impl ImportError {
+    /// How many profiles are open and how many closed, when that is all that
+    /// stands in the way: then [`Reading::take`] chooses.
+    pub fn mixed(&self) -> Option<[usize; 2]> {
+        match self {
+            Self::Svg(SvgError::Take(TakeError::Mixed { open, closed }))
+            | Self::Points(PointsError::Take(TakeError::Mixed { open, closed })) => {
+                Some([*open, *closed])
+            }
+            _ => None,
+        }
+    }
+}
+
 /// Reads a family of any kind. `name` is the name of the file, or empty; it
-/// names a family that brings no name of its own. `reading` is for point lists.
+/// names a family that brings no name of its own. `reading` is for point lists,
+/// and its choice of open or closed profiles for drawings too.
 ///
 /// # Errors
 /// An [`ImportError`] of the kind that the text looks like.
@@ -53,7 +68,7 @@ pub fn read(name: &str, bytes: &[u8], reading: Reading) -> Result<Import, Import
     let mut import = match text.trim_start().chars().next() {
         None => return Err(ImportError::Empty),
         Some('{' | '[') => family_json::read(text)?,
-        Some('<') => svg::read(text)?,
+        Some('<') => svg::read(text, reading.take)?,
         Some(_) if is_share(text) => Import {
             family: share::decode(text)?,
             notes: Vec::new(),

@@ -10,6 +10,8 @@
 
 pub mod words;
 
+pub mod number;
+
 pub mod family_words;
 
 pub mod making_inputs;

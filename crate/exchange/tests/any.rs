@@ -2,6 +2,7 @@
 
 use loftkin_exchange::any::read;
 use loftkin_exchange::family_json;
+use loftkin_exchange::import::Take;
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::table::Table;
 use proptest::prelude::*;
@@ -10,8 +11,13 @@ fn reading() -> impl Strategy<Value = Reading> {
     (
         prop::option::of(any::<f64>()),
         prop::option::of(any::<bool>()),
+        prop::option::of(prop::sample::select(vec![Take::Open, Take::Closed])),
     )
-        .prop_map(|(scale, closed)| Reading { scale, closed })
+        .prop_map(|(scale, closed, take)| Reading {
+            scale,
+            closed,
+            take,
+        })
 }
 
 /// Reads, and where that works goes all the way to a table and back to text.
@@ -41,7 +47,7 @@ proptest! {
     }
 
     #[test]
-    fn any_list(text in "([#%;]? ?[a-z]{0,3} ?-?[0-9]{0,7}[.,]?[0-9e]{0,4}[ ,\t]-?[0-9.]{0,9}\r?\n{0,2}){0,30}", reading in reading()) {
+    fn any_list(text in "([#%;]? ?[a-z]{0,3} ?-?[0-9]{0,7}[.,]?[0-9e]{0,4}[ ,;\t]-?[0-9.,]{0,9}\r?\n{0,2}){0,30}", reading in reading()) {
         follow(text.as_bytes(), reading)?;
     }
 

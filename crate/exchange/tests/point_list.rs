@@ -6,7 +6,7 @@ use loftkin_kernel::profile::{Outline, Profile};
 fn given(scale: f64) -> Reading {
     Reading {
         scale: Some(scale),
-        closed: None,
+        ..Reading::default()
     }
 }
 
@@ -97,7 +97,7 @@ fn what_cannot_be_read_is_told_beside_what_could() {
     assert_eq!(import.family.profiles.len(), 1);
     assert_eq!(
         import.notes[0].text,
-        "“Three” at line 5 was left out: line 6 holds 3 numbers instead of x and y."
+        "“Three” at line 5 was left out: line 6: 3 numbers instead of x and y: head the columns, two of them x and y, to choose those."
     );
     assert!(
         import.notes[1]

@@ -1,7 +1,8 @@
 //! SVG drawings against the rules of W3C SVG 2: path commands (section 9.3),
 //! units (section 8.9), basic shapes as paths (chapter 10), arcs (appendix B.2).
 
-use loftkin_exchange::svg::{ARC_TOLERANCE, SvgError, read, write};
+use loftkin_exchange::import::{Import, Take};
+use loftkin_exchange::svg::{self, ARC_TOLERANCE, SvgError, write};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::{Family, Pacing};
 use loftkin_kernel::grid::GridPoint;
@@ -10,6 +11,10 @@ use proptest::prelude::*;
 
 /// Half the diagonal of a grid cell: what rounding may move a point by, in mm.
 const ROUNDING: f64 = 0.0071;
+
+fn read(text: &str) -> Result<Import, SvgError> {
+    svg::read(text, None)
+}
 
 /// A drawing of 1000 by 1000 mm, one unit a millimetre.
 fn drawing(inside: &str) -> String {
@@ -20,6 +25,16 @@ fn drawing(inside: &str) -> String {
 
 fn profiles(inside: &str) -> Vec<Profile> {
     read(&drawing(inside)).unwrap().family.profiles
+}
+
+/// The profiles of a drawing that may mix open and closed ones: the open ones,
+/// then the closed ones.
+fn mixed_profiles(inside: &str) -> Vec<Profile> {
+    let taken = |take| svg::read(&drawing(inside), Some(take)).unwrap().family;
+    let open = taken(Take::Open).profiles;
+    open.into_iter()
+        .chain(taken(Take::Closed).profiles)
+        .collect()
 }
 
 /// The only profile of a drawing with the path `data`.
@@ -196,7 +211,7 @@ fn units_give_the_size() {
 
 #[test]
 fn simple_shapes_are_paths_and_names_come_along() {
-    let all = profiles(
+    let all = mixed_profiles(
         "<line id=\"sill\" x2=\"9\" y2=\"9\"/><polyline points=\"0,0 9,0 9 9\"><title> Low  brim </title></polyline><polygon points=\"0,0 9,0 9,9\"/>",
     );
     let names: Vec<_> = all.iter().map(|p| p.name.as_str()).collect();

@@ -65,7 +65,7 @@ fn path_data() -> impl Strategy<Value = String> {
 fn ours(data: &str) -> Option<Profile> {
     let text =
         format!("<svg width=\"1mm\" height=\"1mm\" viewBox=\"0 0 1 1\"><path d=\"{data}\"/></svg>");
-    read(&text).ok()?.family.profiles.into_iter().next()
+    read(&text, None).ok()?.family.profiles.into_iter().next()
 }
 
 /// A point of the reference on our grid, y upward.

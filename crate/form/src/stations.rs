@@ -12,6 +12,7 @@
 //! and is judged anew.
 
 use loftkin_kernel::curve::Stand;
+use loftkin_kernel::quote::quoted;
 use nalgebra::{Point2, Vector2};
 use thiserror::Error;
 
@@ -116,6 +117,11 @@ pub struct Stations {
     pivot: Point2<f64>,
 }
 
+/// A figure of a file, which may have hundreds of digits.
+fn figure(value: f64) -> String {
+    quoted(&value.to_string())
+}
+
 /// Why stations cannot be used. Positions count from 1, as shown to a person.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum StationError {
@@ -127,8 +133,8 @@ pub enum StationError {
     },
     /// A station not above the one before it.
     #[error(
-        "station {station} at {at} {unit} does not lie beyond the one before it at {before} {unit}: give {} that rise by at least 0.01 {unit}",
-        .setting.places(), unit = .setting.unit()
+        "station {station} at {} {unit} does not lie beyond the one before it at {} {unit}: give {} that rise by at least 0.01 {unit}",
+        figure(*at), figure(*before), .setting.places(), unit = .setting.unit()
     )]
     NotRising {
         /// Which station.
@@ -141,7 +147,7 @@ pub enum StationError {
         setting: Setting,
     },
     /// A height beyond [`REACH_MM`] or not a number.
-    #[error("station {station} at {at}: give a height within 100 000 mm of the origin")]
+    #[error("station {station} at {}: give a height within 100 000 mm of the origin", figure(*at))]
     Height {
         /// Which station.
         station: usize,
@@ -149,7 +155,7 @@ pub enum StationError {
         at: f64,
     },
     /// An angle beyond 720 degrees or not a number.
-    #[error("station {station} at {at} degrees: give an angle from -720 to 720 degrees")]
+    #[error("station {station} at {} degrees: give an angle from -720 to 720 degrees", figure(*at))]
     Angle {
         /// Which station.
         station: usize,
@@ -165,7 +171,7 @@ pub enum StationError {
         degrees: f64,
     },
     /// A scale outside [`SCALES`].
-    #[error("station {station} has scale {scale}: give a scale from 0.001 to 1000")]
+    #[error("station {station} has scale {}: give a scale from 0.001 to 1000", figure(*scale))]
     Scale {
         /// Which station.
         station: usize,
@@ -184,7 +190,10 @@ pub enum StationError {
     )]
     Pivot,
     /// A turn beyond 360 degrees either way or not a number.
-    #[error("station {station} is turned by {turn} degrees: give a turn from -360 to 360 degrees")]
+    #[error(
+        "station {station} is turned by {} degrees: give a turn from -360 to 360 degrees",
+        figure(*turn)
+    )]
     Turn {
         /// Which station.
         station: usize,

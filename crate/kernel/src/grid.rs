@@ -4,6 +4,7 @@
 //! meaning and a shared link gives the same verdict everywhere. It does not
 //! snap to any coarser, visible grid: that is the board's business.
 
+use crate::quote::quoted;
 use thiserror::Error;
 
 /// Grid steps in one millimetre: the grid is 0.01 mm.
@@ -32,7 +33,8 @@ pub enum GridError {
     NotFinite,
     /// The coordinate lies beyond [`REACH`].
     #[error(
-        "the coordinate {mm} mm lies outside the drawing; keep within 100 000 mm of the origin"
+        "the coordinate {} mm lies outside the drawing; keep within 100 000 mm of the origin",
+        quoted(&mm.to_string())
     )]
     OutOfReach {
         /// The offending coordinate in millimetres.

@@ -11,6 +11,8 @@
 
 #![forbid(unsafe_code)]
 
+pub mod quote;
+
 pub mod grid;
 
 pub mod profile;

@@ -1,6 +1,7 @@
 //! What can be asked of the order `finish`. Heights are mm of the piece as it is
 //! drawn; voltages V.
 
+use super::numbers::{self, List};
 use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::Args;
@@ -25,8 +26,8 @@ pub struct FinishOrder {
     pub piece: Option<BigUint>,
     /// The voltages wanted at heights of the piece, as 0:20,180:90; straight
     /// between them.
-    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = stop, required_unless_present = "colour")]
-    pub stops: Vec<(f64, f64)>,
+    #[arg(long, value_name = "MM:V", value_parser = stops, required_unless_present = "colour")]
+    pub stops: Vec<List<(f64, f64)>>,
     #[command(flatten)]
     pub bath: BathOptions,
     /// The file for the table, CSV; else it is printed.
@@ -52,56 +53,57 @@ pub struct FinishOrder {
 pub struct BathOptions {
     /// How many nm of film a volt grows, measured on a trial strip in your bath;
     /// without it, all that sources say (2.0 to 2.8).
-    #[arg(long, value_name = "NM")]
+    #[arg(long, value_name = "NM", value_parser = numbers::decimal)]
     pub nm_per_volt: Option<f64>,
     /// How far that measure may be off, in per cent.
     #[arg(
         long,
         value_name = "PER CENT",
         default_value_t = 10.0,
+        value_parser = numbers::decimal,
         requires = "nm_per_volt"
     )]
     pub within: f64,
     /// How thick the film is before any voltage, in nm.
-    #[arg(long, value_name = "NM", default_value_t = 0.0)]
+    #[arg(long, value_name = "NM", default_value_t = 0.0, value_parser = numbers::decimal)]
     pub film_before: f64,
     /// The index of refraction of the oxide: 2.3 to 2.6 by source.
-    #[arg(long, value_name = "INDEX", default_value_t = 2.5)]
+    #[arg(long, value_name = "INDEX", default_value_t = 2.5, value_parser = numbers::decimal)]
     pub oxide: f64,
     /// The colour is also told as it is seen so many degrees from straight on: 0 to 80.
-    #[arg(long, value_name = "DEGREES", default_value_t = 60.0)]
+    #[arg(long, value_name = "DEGREES", default_value_t = 60.0, value_parser = numbers::decimal)]
     pub aslant: f64,
     /// Up to which voltage your trial strip grew along a straight line, in V.
-    #[arg(long, value_name = "V")]
+    #[arg(long, value_name = "V", value_parser = numbers::decimal)]
     pub linear_to: Option<f64>,
     /// The voltage at which your bath breaks down, in V, from its data sheet or a trial; a
     /// lift that reaches it is refused.
-    #[arg(long, value_name = "V")]
+    #[arg(long, value_name = "V", value_parser = numbers::decimal)]
     pub breakdown: Option<f64>,
     /// The fastest rise that your supply gives, in V a second; a lift that asks for more is
     /// refused.
-    #[arg(long, value_name = "V/S")]
+    #[arg(long, value_name = "V/S", value_parser = numbers::decimal)]
     pub most_rise: Option<f64>,
     /// The most current that your supply gives, in A.
-    #[arg(long, value_name = "A")]
+    #[arg(long, value_name = "A", value_parser = numbers::decimal)]
     pub most_current: Option<f64>,
     /// How fast the piece is lifted, in mm a minute.
-    #[arg(long, value_name = "MM/MIN", default_value_t = 50.0)]
+    #[arg(long, value_name = "MM/MIN", default_value_t = 50.0, value_parser = numbers::decimal)]
     pub lift: f64,
     /// Rows of the table.
-    #[arg(long, value_name = "COUNT", default_value_t = 25, value_parser = clap::value_parser!(u16).range(2..=2000))]
+    #[arg(long, value_name = "COUNT", default_value_t = 25, value_parser = numbers::whole::<u16>(2, 2000))]
     pub rows: u16,
 }
 
-/// A height and a voltage.
-pub fn stop(text: &str) -> Result<(f64, f64), String> {
-    let parts = text.split_once(':').and_then(|(height, volts)| {
-        let number = |text: &str| text.trim().parse::<f64>().ok();
-        Some((number(height)?, number(volts)?))
-    });
-    parts
-        .filter(|(height, volts)| height.is_finite() && volts.is_finite())
-        .ok_or_else(|| "give a height in mm and a voltage, as 180:90".to_owned())
+/// Heights and their voltages.
+pub fn stops(text: &str) -> Result<List<(f64, f64)>, String> {
+    numbers::list_of(text, |stop| {
+        let parts = stop.split_once(':').ok_or_else(|| {
+            "give a height in mm and a voltage with a colon between them, as 180:90".to_owned()
+        })?;
+        let number = |text| numbers::decimal(text).map_err(|error| error.to_string());
+        Ok((number(parts.0)?, number(parts.1)?))
+    })
 }
 
 fn colour(text: &str) -> Result<Srgb, String> {

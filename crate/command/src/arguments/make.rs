@@ -1,6 +1,7 @@
 //! What can be asked of the order `make`. Pieces, stations and profiles are
 //! counted from 1; lengths are mm, angles degrees.
 
+use super::numbers::{self, List};
 use super::series::StationOptions;
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
@@ -26,16 +27,16 @@ pub struct MakeOrder {
     #[arg(long, value_name = "NUMBERS", conflicts_with = "choose")]
     pub pieces: Option<String>,
     /// Make this many different pieces, chosen by chance.
-    #[arg(long, value_name = "COUNT")]
+    #[arg(long, value_name = "COUNT", value_parser = numbers::whole::<usize>(0, u64::MAX))]
     pub choose: Option<usize>,
     /// The seed of that choice: the same seed, the same pieces.
-    #[arg(long, value_name = "SEED", default_value_t = 1, requires = "choose")]
+    #[arg(long, value_name = "SEED", default_value_t = 1, value_parser = numbers::whole::<u64>(0, u64::MAX), requires = "choose")]
     pub seed: u64,
     /// Files to write of each piece; without any, pieces are measured only.
     #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
     pub format: Vec<Format>,
     /// How far meshes may be from the piece, in mm.
-    #[arg(long, value_name = "MM", default_value_t = 0.1)]
+    #[arg(long, value_name = "MM", default_value_t = 0.1, value_parser = numbers::decimal)]
     pub tolerance: f64,
     /// Make only this share of the pieces, as 3/8 for the third of eight, so that
     /// several machines can make one run.
@@ -181,11 +182,11 @@ pub struct SheetOptions {
     )]
     pub sheet: SheetSide,
     /// The gauge of the sheet, in mm.
-    #[arg(long, value_name = "MM")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
     pub gauge: Option<f64>,
     /// Its density, in g/cm³ (see the material's data sheet): adds mass and
     /// capacity to the manifest.
-    #[arg(long, value_name = "G/CM3", requires = "gauge")]
+    #[arg(long, value_name = "G/CM3", value_parser = numbers::decimal, requires = "gauge")]
     pub density: Option<f64>,
 }
 
@@ -195,11 +196,11 @@ pub struct SheetOptions {
 pub struct CheckOptions {
     /// The least draft to the direction of draw, in degrees; proved where that
     /// succeeds. Undercuts and parting lines are told too.
-    #[arg(long, value_name = "DEGREES")]
+    #[arg(long, value_name = "DEGREES", value_parser = numbers::decimal)]
     pub least_draft: Option<f64>,
     /// The direction in which the piece is drawn off its mould, as 0,0,1.
-    #[arg(long, value_name = "X,Y,Z", value_delimiter = ',')]
-    pub draw: Vec<f64>,
+    #[arg(long, value_name = "X,Y,Z", value_parser = numbers::list)]
+    pub draw: Vec<List<f64>>,
     /// Which mould the piece is formed on: it decides which hollows the cutter must
     /// reach, which edges are valleys, and which way the draft counts.
     #[arg(long, value_enum, value_name = "MOULD", default_value_t)]
@@ -217,38 +218,38 @@ pub struct CheckOptions {
     pub halves: Halves,
     /// The widest band without the least draft that is accepted beside the parting
     /// line of two halves, in mm along the skin.
-    #[arg(long, value_name = "MM", requires = "least_draft")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal, requires = "least_draft")]
     pub most_band: Option<f64>,
     /// The radius of the ball-nose cutter that mills the mould, in mm: hollows
     /// must be wider.
-    #[arg(long, value_name = "MM")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
     pub cutter: Option<f64>,
     /// What the cutter may leave at the bottom of a sharp valley, in mm; without it
     /// nothing, so that a sharp valley does not pass.
-    #[arg(long, value_name = "MM", requires = "cutter")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal, requires = "cutter")]
     pub most_left: Option<f64>,
     /// The radius of a fillet that is assumed on every sharp edge, in mm; without it
     /// cutter, bend, pressure and room do not pass over sharp edges. It is not in the
     /// files: it must be made in the mould.
-    #[arg(long, value_name = "MM")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
     pub fillet: Option<f64>,
     /// From pass to pass of the cutter, in mm; passes lie in levels.
-    #[arg(long, value_name = "MM", requires = "cutter")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal, requires = "cutter")]
     pub step_over: Option<f64>,
     /// The largest scallop between passes, in mm.
-    #[arg(long, value_name = "MM", requires = "step_over")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal, requires = "step_over")]
     pub most_scallop: Option<f64>,
     /// The least inner bend radius of the sheet, in gauges.
-    #[arg(long, value_name = "GAUGES", requires = "gauge")]
+    #[arg(long, value_name = "GAUGES", value_parser = numbers::decimal, requires = "gauge")]
     pub bend_gauges: Option<f64>,
     /// The least gauge after forming, in mm.
-    #[arg(long, value_name = "MM", requires = "gauge")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal, requires = "gauge")]
     pub least_gauge: Option<f64>,
     /// The flow stress of the sheet when it is formed, in MPa.
-    #[arg(long, value_name = "MPA")]
+    #[arg(long, value_name = "MPA", value_parser = numbers::decimal)]
     pub flow_stress: Option<f64>,
     /// The most gas pressure for forming, in MPa.
-    #[arg(long, value_name = "MPA", requires_all = ["flow_stress", "gauge"])]
+    #[arg(long, value_name = "MPA", value_parser = numbers::decimal, requires_all = ["flow_stress", "gauge"])]
     pub most_pressure: Option<f64>,
     /// Check that hollows leave room for the gauge.
     #[arg(long, requires = "gauge")]

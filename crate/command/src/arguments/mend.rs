@@ -1,6 +1,7 @@
 //! What can be asked of the order `mend`. Profiles and nodes are counted from
 //! 1, as a person counts; lengths are mm.
 
+use super::numbers::{self, List};
 use super::{ListOptions, SettingOptions};
 use clap::Args;
 use std::path::PathBuf;
@@ -30,7 +31,7 @@ pub struct MendOrder {
     pub any_blend: bool,
     /// The margin that must be proved, in mm: how far every control point may
     /// then move at a kept pace (tooling, not nodes drawn elsewhere). It is asked of pairs, not of blends of three.
-    #[arg(long, value_name = "MM", default_value_t = 0.0)]
+    #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = numbers::decimal)]
     pub margin: f64,
     /// Move these profiles only, as 3 or 3,4.
     #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = number)]
@@ -40,8 +41,8 @@ pub struct MendOrder {
     pub pin: Vec<(usize, usize)>,
     /// Make a profile dearer or cheaper to move than the others, as 2:10 for
     /// profile 2 tenfold.
-    #[arg(long, value_name = "WEIGHTS", value_delimiter = ',', value_parser = weight)]
-    pub weight: Vec<(usize, f64)>,
+    #[arg(long, value_name = "WEIGHTS", value_parser = weights)]
+    pub weight: Vec<List<(usize, f64)>>,
     /// Leave the first and last nodes of open profiles where they are.
     #[arg(long)]
     pub keep_ends: bool,
@@ -95,12 +96,13 @@ fn node(text: &str) -> Result<(usize, usize), String> {
     }
 }
 
-fn weight(text: &str) -> Result<(usize, f64), String> {
-    let parts = text
-        .split_once(':')
-        .map(|(profile, weight)| (number(profile), weight.parse()));
-    match parts {
-        Some((Ok(profile), Ok(weight))) => Ok((profile, weight)),
-        _ => Err("give a profile and a number with a colon between them, as 2:10".to_owned()),
-    }
+/// Profiles and their weights.
+pub fn weights(text: &str) -> Result<List<(usize, f64)>, String> {
+    numbers::list_of(text, |entry| {
+        let parts = entry.split_once(':').ok_or_else(|| {
+            "give a profile and a number with a colon between them, as 2:10".to_owned()
+        })?;
+        let weight = numbers::decimal(parts.1).map_err(|error| error.to_string());
+        Ok((number(parts.0)?, weight?))
+    })
 }

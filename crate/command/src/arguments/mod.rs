@@ -5,15 +5,19 @@ pub mod finish;
 pub mod make;
 pub mod mend;
 pub mod minus;
+pub mod numbers;
+pub mod refusal;
 pub mod series;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use finish::{BathOptions, FinishOrder};
+use loftkin_exchange::import::Take;
 use loftkin_exchange::point_list::Reading;
 use loftkin_kernel::family::{Family, FamilyError, Pacing, Placement, TenthsOfDegree};
 use make::MakeOrder;
 use mend::MendOrder;
 use num_bigint::BigUint;
+use numbers::List;
 use series::{SeriesOrder, StationOptions};
 use std::path::PathBuf;
 
@@ -132,8 +136,8 @@ pub struct ReportOrder {
     pub run: Option<PathBuf>,
     /// Tell of the finish of a piece of the run as well: its voltages at heights
     /// in mm, as 0:20,180:90 (see the order finish).
-    #[arg(long, value_name = "MM:V", value_delimiter = ',', value_parser = finish::stop, requires = "run")]
-    pub stops: Vec<(f64, f64)>,
+    #[arg(long, value_name = "MM:V", value_parser = finish::stops, requires = "run")]
+    pub stops: Vec<List<(f64, f64)>>,
     /// That piece, by its number in the series.
     #[arg(long, value_name = "NUMBER", default_value = "1", value_parser = finish::number, requires = "stops")]
     pub piece: BigUint,
@@ -168,15 +172,26 @@ pub enum Form {
     Svg,
 }
 
-/// How point lists are to be read.
+/// How point lists and drawings are to be read.
 #[derive(Args)]
 pub struct ListOptions {
     /// For point lists: how many mm one unit is, as the chord of a wing section.
-    #[arg(long, value_name = "MM")]
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
     pub scale: Option<f64>,
     /// For point lists: read every profile as closed, or as open.
     #[arg(long, value_name = "YES|NO")]
     pub closed: Option<YesNo>,
+    /// Of a drawing or list that mixes open and closed profiles, take only these.
+    #[arg(long, value_name = "KIND")]
+    pub take: Option<TakeChoice>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum TakeChoice {
+    /// The open profiles.
+    Open,
+    /// The closed profiles.
+    Closed,
 }
 
 #[derive(Clone, Copy, PartialEq, ValueEnum)]
@@ -192,6 +207,10 @@ impl ListOptions {
         Reading {
             scale: self.scale,
             closed: self.closed.map(|answer| answer == YesNo::Yes),
+            take: self.take.map(|choice| match choice {
+                TakeChoice::Open => Take::Open,
+                TakeChoice::Closed => Take::Closed,
+            }),
         }
     }
 }
@@ -250,9 +269,7 @@ impl SettingOptions {
 }
 
 fn tenths(text: &str) -> Result<TenthsOfDegree, String> {
-    let degrees: f64 = text
-        .parse()
-        .map_err(|_| "give a number of degrees".to_owned())?;
+    let degrees = numbers::decimal(text).map_err(|error| error.to_string())?;
     let tenths = (degrees * 10.0).round();
     if (0.0..=65_535.0).contains(&tenths) && (tenths / 10.0 - degrees).abs() < 1e-9 {
         Ok(TenthsOfDegree(tenths as u16))

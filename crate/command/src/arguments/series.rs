@@ -2,6 +2,7 @@
 //! take as well. Pieces, stations and profiles are counted from 1; lengths are
 //! mm, angles degrees.
 
+use super::numbers::{self, List};
 use super::{ListOptions, SettingOptions};
 use clap::{Args, ValueEnum};
 use loftkin_exchange::series::piece_number;
@@ -23,10 +24,10 @@ pub struct SeriesOrder {
     #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = profile, conflicts_with = "choose")]
     pub arrangement: Vec<usize>,
     /// Tell this many different pieces, chosen by chance.
-    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, value_name = "COUNT", value_parser = numbers::whole::<u32>(1, 100_000))]
     pub choose: Option<u32>,
     /// The seed of that choice: the same seed, the same pieces.
-    #[arg(long, value_name = "SEED", default_value_t = 1, requires = "choose")]
+    #[arg(long, value_name = "SEED", default_value_t = 1, value_parser = numbers::whole::<u64>(0, u64::MAX), requires = "choose")]
     pub seed: u64,
     /// Write the series to this file, with the piece that was asked for by
     /// --piece or --arrangement; or to standard output for -.
@@ -66,50 +67,52 @@ pub struct StationOptions {
     /// that go with it. Without either, a link that holds a series is followed.
     #[arg(long, value_name = "FILE")]
     pub series: Option<PathBuf>,
-    /// The stations: heights in mm, or in a ring angles in degrees, rising.
+    /// The stations: heights in mm, or in a ring angles in degrees, rising, as
+    /// 0,90,180. With semicolons or spaces between them a comma is a decimal mark,
+    /// in every list of numbers: 0;90,5;180.
     #[arg(
         long,
         value_name = "PLACES",
-        value_delimiter = ',',
+        value_parser = numbers::list,
         conflicts_with = "series"
     )]
-    pub at: Vec<f64>,
+    pub at: Vec<List<f64>>,
     /// A scale for each station.
     #[arg(
         long,
         value_name = "SCALES",
-        value_delimiter = ',',
+        value_parser = numbers::list,
         requires = "at",
         conflicts_with = "series"
     )]
-    pub scales: Vec<f64>,
+    pub scales: Vec<List<f64>>,
     /// A turn for each station, for closed profiles, in degrees.
     #[arg(
         long,
         value_name = "DEGREES",
-        value_delimiter = ',',
+        value_parser = numbers::list,
         requires = "at",
         conflicts_with = "series"
     )]
-    pub turns: Vec<f64>,
+    pub turns: Vec<List<f64>>,
     /// A shift to the right for each station, in mm.
     #[arg(
         long,
         value_name = "MM",
-        value_delimiter = ',',
+        value_parser = numbers::list,
         requires = "at",
         conflicts_with = "series"
     )]
-    pub shifts_x: Vec<f64>,
+    pub shifts_x: Vec<List<f64>>,
     /// A shift upward for each station, in mm.
     #[arg(
         long,
         value_name = "MM",
-        value_delimiter = ',',
+        value_parser = numbers::list,
         requires = "at",
         conflicts_with = "series"
     )]
-    pub shifts_y: Vec<f64>,
+    pub shifts_y: Vec<List<f64>>,
     /// In a ring, join the last station to the first.
     #[arg(long, requires = "at", conflicts_with = "series")]
     pub all_round: bool,

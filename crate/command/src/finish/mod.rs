@@ -5,6 +5,7 @@
 pub mod bath;
 
 use crate::arguments::finish::FinishOrder;
+use crate::arguments::numbers::all;
 use crate::series::source::{Counted, NoSeries, Notes, needed};
 use crate::wrap::wrapped;
 use crate::{BAD_INPUT, complain, file, html, print};
@@ -81,7 +82,7 @@ fn finished(order: &FinishOrder, source: &str) -> Result<(), FinishError> {
     let number = number.unwrap_or_else(|| BigUint::from(1_u32));
     let arrangement = series.arrangement(&number)?;
     let piece = Piece::new(&judged_curves(&table), series.layout(), arrangement)?;
-    let worked = bath::worked(&piece, &order.stops, &order.bath)?;
+    let worked = bath::worked(&piece, &all(&order.stops), &order.bath)?;
     if let Some(path) = &order.html {
         let name = &table.family().name;
         let page = html::finish::page(name, &piece, &number.to_string(), &worked);

@@ -10,6 +10,7 @@ mod run;
 mod solid;
 
 use crate::arguments::ReportOrder;
+use crate::arguments::numbers::all;
 use crate::check::{self, Judged};
 use crate::finish::bath;
 use crate::{BAD_INPUT, complain, file, plain, print, source};
@@ -111,7 +112,7 @@ fn page(judged: &Judged, order: &ReportOrder) -> Result<String, ReportError> {
         run.part(&mut text)?;
         if !order.stops.is_empty() {
             let piece = run.piece(&order.piece)?;
-            let worked = bath::worked(&piece, &order.stops, &order.bath)?;
+            let worked = bath::worked(&piece, &all(&order.stops), &order.bath)?;
             finish::part(&mut text, &piece, &order.piece.to_string(), &worked);
         }
     }

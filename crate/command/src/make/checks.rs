@@ -10,6 +10,7 @@ use super::edges::{self, Edged};
 use super::halves::{self, Parting};
 use super::limits::Limits;
 use crate::arguments::make::{CheckOptions, SheetOptions};
+use crate::arguments::numbers::all;
 use loftkin_exchange::words;
 use loftkin_form::making::check::{Basis, Check, Report, Unit, examine};
 use loftkin_form::making::draft::Halves;
@@ -95,7 +96,7 @@ impl Checks {
         }
         let usual = Workshop::default();
         let workshop = Workshop {
-            direction: direction(&options.draw)?,
+            direction: direction(&all(&options.draw))?,
             halves,
             least_draft: options.least_draft.unwrap_or(usual.least_draft),
             most_band: options.most_band.unwrap_or(usual.most_band),

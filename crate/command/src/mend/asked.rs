@@ -1,6 +1,7 @@
 //! From the arguments of the order to what the solver is asked.
 
 use crate::arguments::mend::MendOrder;
+use crate::arguments::numbers::all;
 use loftkin_kernel::family::Family;
 use loftkin_mend::{Request, RequestError, Target};
 
@@ -35,7 +36,7 @@ fn target(order: &MendOrder) -> Target {
 
 fn weights(order: &MendOrder, count: usize) -> Result<Vec<f64>, RequestError> {
     let mut weights = vec![1.0; count];
-    for &(profile, weight) in &order.weight {
+    for (profile, weight) in all(&order.weight) {
         let named = weights
             .get_mut(profile)
             .ok_or(RequestError::NoSuchProfile { profile, count })?;

@@ -1,6 +1,7 @@
 //! The series that an order asks for: by options, by a series file, or by the
 //! link that the family came in.
 
+use crate::arguments::numbers::{List, all};
 use crate::arguments::series::StationOptions;
 use crate::source::{self, LinkedSeries};
 use loftkin_exchange::series::{self, MOST_BYTES, PlannedStation, SeriesFileError, SeriesPlan};
@@ -141,13 +142,14 @@ fn from_file(path: &Path) -> Result<SeriesPlan, AskedError> {
 }
 
 fn from_options(options: &StationOptions, placement: Placement) -> Result<SeriesPlan, AskedError> {
-    let count = options.at.len();
-    let column = |option, values: &[f64], usual: f64| match values.len() {
-        0 => Ok(vec![usual; count]),
-        given if given == count => Ok(values.to_vec()),
-        given => Err(AskedError::Length {
+    let at = all(&options.at);
+    let count = at.len();
+    let column = |option, lists: &[List<f64>], usual: f64| match all(lists) {
+        values if values.is_empty() => Ok(vec![usual; count]),
+        values if values.len() == count => Ok(values),
+        values => Err(AskedError::Length {
             option,
-            given,
+            given: values.len(),
             stations: count,
         }),
     };
@@ -156,7 +158,7 @@ fn from_options(options: &StationOptions, placement: Placement) -> Result<Series
     let right = column("--shifts-x", &options.shifts_x, 0.0)?;
     let up = column("--shifts-y", &options.shifts_y, 0.0)?;
     let places = (0..count).map(|index| {
-        Station::at(options.at[index])
+        Station::at(at[index])
             .scaled(scales[index])
             .turned(turns[index])
             .shifted(right[index], up[index])

@@ -6,13 +6,14 @@ use super::JsonError;
 use super::form::{
     FamilyForm, PacingForm, PathForm, PlacementForm, ProfileForm, SettingsForm, SpanForm,
 };
-use crate::import::{Import, Note, notes_on_faulty_drawings};
+use crate::import::{Import, Note, cut_name, notes_on_faulty_drawings};
 use crate::rounding::Rounding;
 use loftkin_kernel::family::{
     Family, FamilyError, MOST_PROFILES, Pacing, Placement, Settings, TenthsOfDegree,
 };
 use loftkin_kernel::grid::GridError;
 use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
+use loftkin_kernel::quote::quoted;
 
 /// The family of `form`, with notes on what was rounded or cannot be judged.
 pub(super) fn convert(form: FamilyForm) -> Result<Import, JsonError> {
@@ -25,7 +26,9 @@ pub(super) fn convert(form: FamilyForm) -> Result<Import, JsonError> {
     let mut profiles = Vec::with_capacity(count);
     for (index, profile) in form.profiles.into_iter().enumerate() {
         let mut rounding = Rounding::default();
-        profiles.push(convert_profile(index, profile, &mut rounding)?);
+        let mut profile = convert_profile(index, profile, &mut rounding)?;
+        profile.name = cut_name(profile.name, index, &mut notes);
+        profiles.push(profile);
         notes.extend(rounding.note(index));
     }
     let family = Family {
@@ -67,7 +70,8 @@ fn tenths(limit: &str, degrees: f64, notes: &mut Vec<Note>) -> TenthsOfDegree {
     let tenths = TenthsOfDegree((degrees * 10.0).round().clamp(0.0, 65_535.0) as u16);
     if tenths.degrees() != degrees {
         notes.push(Note::general(format!(
-            "The {limit} limit of {degrees} degrees was rounded to {} degrees.",
+            "The {limit} limit of {} degrees was rounded to {} degrees.",
+            quoted(&degrees.to_string()),
             tenths.degrees()
         )));
     }

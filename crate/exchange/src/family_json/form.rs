@@ -8,6 +8,7 @@ use crate::json::Item;
 use crate::json::form::{
     Fields, Fit, flag, list, list_of, misfit, number, one_of, refusal, text, whole,
 };
+use loftkin_kernel::quote::quoted;
 
 pub(super) struct FamilyForm {
     pub name: String,
@@ -150,7 +151,10 @@ fn node(item: &Item) -> Fit<NodeForm> {
     if let Some(word) = corner {
         let word_text = text(word)?;
         if word_text != "corner" {
-            let problem = format!("\"{word_text}\" is no kind of node, only \"corner\" is");
+            let problem = format!(
+                "\"{}\" is no kind of node, only \"corner\" is",
+                quoted(&word_text)
+            );
             return Err(refusal(word, problem));
         }
     }

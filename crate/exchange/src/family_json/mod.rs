@@ -17,6 +17,7 @@ use crate::json;
 use crate::json::form::{Misfit, head};
 use loftkin_kernel::family::FamilyError;
 use loftkin_kernel::grid::GridError;
+use loftkin_kernel::quote::quoted;
 use thiserror::Error;
 
 /// What the field `format` says.
@@ -60,13 +61,16 @@ pub enum JsonError {
         version: u32,
     },
     /// A unit other than mm.
-    #[error("the unit is \"{unit}\": only \"mm\" is read, so convert the coordinates first")]
+    #[error(
+        "the unit is \"{}\": only \"mm\" is read, so convert the coordinates first",
+        quoted(unit)
+    )]
     Unit {
         /// What the file says.
         unit: String,
     },
     /// A grid other than 0.01 mm.
-    #[error("the grid is {grid}: only 0.01 (mm) is read")]
+    #[error("the grid is {}: only 0.01 (mm) is read", quoted(&grid.to_string()))]
     Grid {
         /// What the file says.
         grid: f64,

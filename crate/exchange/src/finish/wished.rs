@@ -43,7 +43,7 @@ pub fn colour(text: &str) -> Result<Srgb, NoColour> {
         .map(|places| places.map(channel));
     match channels {
         Some([Some(red), Some(green), Some(blue)]) => Ok(Srgb { red, green, blue }),
-        _ => Err(NoColour(crate::words::shown(text))),
+        _ => Err(NoColour(loftkin_kernel::quote::quoted(text))),
     }
 }
 

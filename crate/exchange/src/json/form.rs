@@ -5,6 +5,7 @@
 
 use super::read::Syntax;
 use super::{Item, Value, line_and_column};
+use loftkin_kernel::quote::quoted;
 
 /// What is not of the form.
 pub(crate) struct Misfit {
@@ -73,9 +74,12 @@ pub(crate) fn one_of<T, const COUNT: usize>(item: &Item, words: [(&str, T); COUN
         .join(" or ");
     let wanted = text(item)?;
     let found = words.into_iter().find(|(word, _)| *word == wanted);
-    found
-        .map(|(_, value)| value)
-        .ok_or_else(|| refusal(item, format!("expected {told}, found \"{wanted}\"")))
+    found.map(|(_, value)| value).ok_or_else(|| {
+        refusal(
+            item,
+            format!("expected {told}, found \"{}\"", quoted(&wanted)),
+        )
+    })
 }
 
 /// A text.
@@ -161,11 +165,12 @@ impl<'a> Fields<'a> {
         for (index, (name, item)) in fields.iter().enumerate() {
             let problem = if !known.contains(&name.as_str()) {
                 format!(
-                    "there is no field \"{name}\" here, only \"{}\"",
+                    "there is no field \"{}\" here, only \"{}\"",
+                    quoted(name),
                     known.join("\", \"")
                 )
             } else if fields[..index].iter().any(|(earlier, _)| earlier == name) {
-                format!("the field \"{name}\" stands twice")
+                format!("the field \"{}\" stands twice", quoted(name))
             } else {
                 continue;
             };

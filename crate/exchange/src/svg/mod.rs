@@ -5,6 +5,7 @@
 //! Everything else is left out and noted. Nothing outside the text is followed:
 //! no document type, no reference, no style sheet, no script.
 
+mod crowd;
 mod pen;
 mod units;
 mod write;
@@ -12,11 +13,11 @@ mod write;
 pub use pen::ARC_TOLERANCE;
 pub use write::write;
 
-use crate::import::{Import, Note, notes_on_faulty_drawings};
-use crate::words::{counted, shown};
+use crate::import::{Gathered, Import, Note, Take, TakeError};
+use crate::words::counted;
 use kurbo::Affine;
-use loftkin_kernel::family::{Family, MOST_PROFILES};
-use loftkin_kernel::profile::{LONGEST_NAME, Outline, Profile};
+use loftkin_kernel::profile::{Outline, Profile};
+use loftkin_kernel::quote::quoted;
 use pen::Subpath;
 use roxmltree::{Document, Node, ParsingOptions};
 use std::collections::BTreeMap;
@@ -30,6 +31,8 @@ pub const MOST_BYTES: usize = 32 << 20;
 const MOST_ELEMENTS: u32 = 500_000;
 /// Nested deeper than this nothing is read.
 const DEEPEST: usize = 200;
+/// The most characters that are repeated of what the XML parser says.
+const MOST_SAID: usize = 100;
 
 /// Why a text gives no drawing at all.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -39,6 +42,15 @@ pub enum SvgError {
     TooLarge {
         /// How many bytes there are.
         bytes: usize,
+    },
+    /// More attributes than any drawing needs, which would be read for ever.
+    #[error(
+        "an element at line {line} has more than {} attributes: delete those that draw nothing",
+        crowd::MOST_ATTRIBUTES
+    )]
+    Crowded {
+        /// Where it begins, from 1.
+        line: usize,
     },
     /// Not well-formed XML.
     #[error("the drawing is no well-formed XML: {problem}")]
@@ -63,16 +75,23 @@ pub enum SvgError {
         /// The first problem, or what is expected.
         problem: String,
     },
+    /// Open and closed profiles, or too many.
+    #[error("{0}")]
+    Take(#[from] TakeError),
 }
 
-/// Reads the profiles of an SVG drawing.
+/// Reads the profiles of an SVG drawing, `take` of them where open and closed
+/// ones are mixed.
 ///
 /// # Errors
 /// A [`SvgError`] when not one profile could be read. Paths that could not be
 /// read beside others that could are told in the notes.
-pub fn read(text: &str) -> Result<Import, SvgError> {
+pub fn read(text: &str, take: Option<Take>) -> Result<Import, SvgError> {
     if MOST_BYTES < text.len() {
         return Err(SvgError::TooLarge { bytes: text.len() });
+    }
+    if let Some(line) = crowd::found(text) {
+        return Err(SvgError::Crowded { line });
     }
     let options = ParsingOptions {
         allow_dtd: false,
@@ -82,26 +101,49 @@ pub fn read(text: &str) -> Result<Import, SvgError> {
     let document = Document::parse_with_options(text, options).map_err(|error| match error {
         roxmltree::Error::DtdDetected => SvgError::DocumentType,
         other => SvgError::Xml {
-            problem: other.to_string(),
+            problem: told(&other),
         },
     })?;
     let root = document.root_element();
     if root.tag_name().name() != "svg" {
         return Err(SvgError::NotSvg {
-            element: shown(root.tag_name().name()),
+            element: quoted(root.tag_name().name()),
         });
     }
-    let mut reading = Reading::default();
-    reading.family.name = tidy(title_of(root).unwrap_or(""));
+    let mut reading = Reading {
+        gathered: Gathered::new(Vec::new()),
+        problems: Vec::new(),
+        skipped: BTreeMap::new(),
+        too_deep: false,
+        paths: 0,
+    };
     reading.walk(root);
-    reading.finish()
+    reading.finish(tidy(title_of(root).unwrap_or("")), take)
+}
+
+/// What the parser says, which repeats names of any length, and where.
+fn told(error: &roxmltree::Error) -> String {
+    let said = error.to_string();
+    match said.char_indices().nth(MOST_SAID) {
+        None => said.chars().flat_map(visible).collect(),
+        Some((end, _)) => {
+            let start: String = said[..end].chars().flat_map(visible).collect();
+            format!("{start}… at {}", error.pos())
+        }
+    }
+}
+
+/// A letter of a sentence, control characters as escapes.
+fn visible(c: char) -> impl Iterator<Item = char> {
+    quoted(c.encode_utf8(&mut [0; 4]))
+        .chars()
+        .collect::<Vec<_>>()
+        .into_iter()
 }
 
 /// What has been read so far.
-#[derive(Default)]
 struct Reading {
-    family: Family,
-    notes: Vec<Note>,
+    gathered: Gathered,
     problems: Vec<String>,
     skipped: BTreeMap<String, usize>,
     too_deep: bool,
@@ -113,7 +155,7 @@ impl Reading {
     fn walk(&mut self, root: Node<'_, '_>) {
         let units = Units::of(root);
         if !units.stated {
-            self.notes.push(Note::general(
+            self.gathered.note(Note::general(
                 "The drawing states no size: one unit of it was read as 1/96 inch (0.2646 mm), as SVG has it. Give the svg element a width in mm and a viewBox to choose another.",
             ));
         }
@@ -136,7 +178,7 @@ impl Reading {
                     let step = |child| (child, map.clone(), depth + 1);
                     open.extend(inner.into_iter().rev().map(step));
                 }
-                other => *self.skipped.entry(shown(other)).or_default() += 1,
+                other => *self.skipped.entry(quoted(other)).or_default() += 1,
             }
         }
     }
@@ -151,7 +193,7 @@ impl Reading {
         let label = if name.is_empty() {
             format!("path {}", self.paths)
         } else {
-            format!("path {} “{}”", self.paths, shown(&name))
+            format!("path {} “{}”", self.paths, quoted(&name))
         };
         let read = map.and_then(|map| {
             let data = path_data(element)?;
@@ -173,46 +215,42 @@ impl Reading {
                     } else {
                         name.clone()
                     };
-                    self.profile(name, subpath, &label);
+                    self.profile(name, subpath);
                 }
             }
         }
     }
 
-    fn profile(&mut self, name: String, subpath: Subpath, label: &str) {
-        let index = self.family.profiles.len();
-        if MOST_PROFILES <= index {
-            self.problems.push(format!(
-                "{label} was left out: a family has at most {MOST_PROFILES} profiles"
-            ));
-            return;
-        }
+    fn profile(&mut self, name: String, subpath: Subpath) {
+        let index = self.gathered.next();
+        let mut notes = Vec::new();
         let meets = !subpath.closed && subpath.end() == subpath.start;
         if meets {
-            self.notes.push(Note::on_profile(
+            notes.push(Note::on_profile(
                 index,
                 "ends where it starts, so it was read as closed.",
             ));
         }
         if 0 < subpath.dropped {
             let spans = counted(subpath.dropped, "span", "spans");
-            self.notes.push(Note::on_profile(
+            notes.push(Note::on_profile(
                 index,
                 format!("{spans} without length on the grid of 0.01 mm left out."),
             ));
         }
-        self.notes.extend(subpath.rounding.note(index));
-        self.family.profiles.push(Profile {
-            name: name.chars().take(LONGEST_NAME).collect(),
+        notes.extend(subpath.rounding.note(index));
+        let profile = Profile {
+            name,
             closed: subpath.closed || meets,
             outline: Outline::Path {
                 start: subpath.start,
                 spans: subpath.spans,
             },
-        });
+        };
+        self.gathered.add(profile, notes);
     }
 
-    fn finish(mut self) -> Result<Import, SvgError> {
+    fn finish(mut self, name: String, take: Option<Take>) -> Result<Import, SvgError> {
         for (kind, count) in &self.skipped {
             let elements = counted(*count, "element", "elements");
             self.problems.push(match kind.as_str() {
@@ -225,21 +263,12 @@ impl Reading {
                 "what is nested deeper than {DEEPEST} groups was left out"
             ));
         }
-        if self.family.profiles.is_empty() {
+        if self.gathered.is_empty() {
             let expected = "draw each profile as one path".to_owned();
             let problem = self.problems.into_iter().next().unwrap_or(expected);
             return Err(SvgError::NoProfile { problem });
         }
-        self.notes.extend(
-            self.problems
-                .into_iter()
-                .map(|problem| Note::general(format!("{}.", crate::words::capital(&problem)))),
-        );
-        self.notes.extend(notes_on_faulty_drawings(&self.family));
-        Ok(Import {
-            family: self.family,
-            notes: self.notes,
-        })
+        Ok(self.gathered.finish(name, self.problems, take)?)
     }
 }
 
@@ -316,7 +345,7 @@ fn path_data(element: Node<'_, '_>) -> Result<String, String> {
         "" => Ok(0.0),
         text => text
             .parse::<f64>()
-            .map_err(|_| format!("its {name} is \"{}\", not a number", shown(text))),
+            .map_err(|_| format!("its {name} is \"{}\", not a number", quoted(text))),
     };
     let points = || {
         let points = attribute("points");

@@ -4,6 +4,7 @@
 //! A selection can grow: the numbers that it has keep their places, and new ones
 //! come after them, so that what was made in its order stays where it is.
 
+use loftkin_kernel::quote::quoted;
 use num_bigint::BigUint;
 use thiserror::Error;
 
@@ -20,7 +21,10 @@ pub enum Selection {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum SelectionError {
     /// Text that is no list of numbers and ranges.
-    #[error("“{text}” names no pieces: give numbers and ranges, as 7,12,40-60")]
+    #[error(
+        "“{}” names no pieces: give whole numbers and ranges, as 7,12,40-60",
+        quoted(text)
+    )]
     Text {
         /// The part that cannot be read.
         text: String,
@@ -29,13 +33,13 @@ pub enum SelectionError {
     #[error("there is no piece 0: numbers start from 1")]
     Zero,
     /// Numbers out of order.
-    #[error("the pieces must rise: {number} comes too late")]
+    #[error("the pieces must rise: {} comes too late", quoted(&number.to_string()))]
     NotRising {
         /// The number that is not above the one before it.
         number: BigUint,
     },
     /// A number beyond the series.
-    #[error("there is no piece {number}: the series counts from 1 to {count}")]
+    #[error("there is no piece {}: the series counts from 1 to {count}", quoted(&number.to_string()))]
     Beyond {
         /// The number.
         number: BigUint,
@@ -69,7 +73,8 @@ impl Selection {
     /// # Errors
     /// The first [`SelectionError`] found.
     pub fn parse(text: &str, count: &BigUint, most: u64) -> Result<Self, SelectionError> {
-        let ranges: Result<Vec<_>, _> = text.split(',').map(range).collect();
+        // All numbers are whole, so that a comma can only part them.
+        let ranges: Result<Vec<_>, _> = text.split([',', ';']).map(range).collect();
         Self::of_ranges(ranges?, count, most)
     }
 

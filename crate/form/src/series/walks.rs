@@ -8,6 +8,7 @@ mod counting;
 use super::grammar::{Grammar, Misfit};
 use crate::piece::Arrangement;
 use counting::{Counter, Head};
+use loftkin_kernel::quote::quoted;
 use num_bigint::BigUint;
 use thiserror::Error;
 
@@ -28,7 +29,7 @@ pub struct TooLarge {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum NumberError {
     /// A number that no piece has.
-    #[error("there is no piece {number}: the series counts from 1 to {count}")]
+    #[error("there is no piece {}: the series counts from 1 to {count}", quoted(&number.to_string()))]
     OutOfRange {
         /// The number asked for.
         number: BigUint,

@@ -4,8 +4,8 @@ use super::Bridge;
 use crate::board::Board;
 use crate::examples::EXAMPLES;
 use crate::fingerprint;
-use loftkin_exchange::any;
-use loftkin_exchange::import::Import;
+use loftkin_exchange::any::{self, ImportError};
+use loftkin_exchange::import::{Import, Take};
 use loftkin_exchange::point_list::Reading;
 use loftkin_exchange::{family_json, share, words};
 use loftkin_kernel::family::Family;
@@ -136,7 +136,7 @@ impl Bridge {
     /// the board, as one step of the history, and gives notes on it.
     #[wasm_bindgen(js_name = addFile)]
     pub fn add_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
-        let import = any::read(name, bytes, Reading::default())?;
+        let import = self.fitting(name, bytes)?;
         let mut notes = notes_of(&import);
         let added = self
             .board
@@ -162,5 +162,25 @@ impl Bridge {
     #[wasm_bindgen(js_name = openEmpty)]
     pub fn open_empty(&mut self) -> Result<(), JsError> {
         Ok(self.board.open(Family::default(), "Begin anew")?)
+    }
+}
+
+impl Bridge {
+    /// A file, and where it mixes open and closed profiles those that the
+    /// family on the board can take.
+    fn fitting(&self, name: &str, bytes: &[u8]) -> Result<Import, ImportError> {
+        let take = |closed| if closed { Take::Closed } else { Take::Open };
+        let ours = self.board.family().profiles.first();
+        match any::read(name, bytes, Reading::default()) {
+            Err(error) if error.mixed().is_some() && ours.is_some() => {
+                let take = ours.map(|profile| take(profile.closed));
+                let reading = Reading {
+                    take,
+                    ..Reading::default()
+                };
+                any::read(name, bytes, reading)
+            }
+            read => read,
+        }
     }
 }

@@ -10,6 +10,7 @@ use loftkin_form::series::symmetry::NotAlike;
 use loftkin_form::series::walks::NumberError;
 use loftkin_form::series::{Series, SeriesError};
 use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::quote::quoted;
 use loftkin_kernel::table::Table;
 use num_bigint::BigUint;
 use serde::Serialize;
@@ -31,7 +32,10 @@ pub enum SeriesFailure {
     #[error(transparent)]
     Series(#[from] SeriesError),
     /// Text that is no number.
-    #[error("“{text}” is no piece number: give a whole number from 1 to {count}")]
+    #[error(
+        "“{}” is no piece number: give a whole number from 1 to {count}",
+        quoted(text)
+    )]
     NoNumber {
         /// What was given.
         text: String,

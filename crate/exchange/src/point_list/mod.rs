@@ -1,18 +1,22 @@
 //! Point lists: "x y" a line, in the common form of wing section files.
 //!
 //! A line without two numbers is a name and begins a profile; so does a blank
-//! line. Lines that begin with #, % or ; are remarks. Two forms are described
+//! line. Lines that begin with #, % or ; are remarks. A line that names columns,
+//! as "x;y" or "nr;x;y", chooses those of x and y. Two forms are described
 //! in public by the UIUC Airfoil Coordinates Database: one run round the
 //! section from the trailing edge, and two runs from the leading edge, after a
 //! line with their numbers of points; the two runs are joined into the first
 //! form. Points become smooth nodes; nothing is thinned or fitted.
 
-use crate::import::{Import, Note, notes_on_faulty_drawings};
+mod line;
+
+use crate::import::{Gathered, Import, Note, Take, TakeError};
 use crate::rounding::Rounding;
-use crate::words::{counted, shown};
-use loftkin_kernel::family::{Family, FamilyError, MOST_PROFILES};
+use crate::words::counted;
+use line::{Columns, Line, Parted, fields, line};
 use loftkin_kernel::grid::GridPoint;
-use loftkin_kernel::profile::{LONGEST_NAME, MOST_NODES, Node, Profile, ProfileError};
+use loftkin_kernel::profile::{MOST_NODES, Node, Profile, ProfileError};
+use loftkin_kernel::quote::quoted;
 use std::collections::VecDeque;
 use thiserror::Error;
 
@@ -40,6 +44,8 @@ pub struct Reading {
     /// Open or closed. Without it a profile is closed when its last point is
     /// its first.
     pub closed: Option<bool>,
+    /// Which profiles of a list or a drawing that mixes open and closed ones.
+    pub take: Option<Take>,
 }
 
 /// Why a text gives no profile at all. Lines count from 1.
@@ -52,10 +58,12 @@ pub enum PointsError {
         bytes: usize,
     },
     /// No line with two numbers.
-    #[error("no line of it holds a point: give x and y on each line, as in \"12.5 -3.75\"")]
+    #[error(
+        "no line of it holds a point: give x and y on each line, as in \"12.5 -3.75\" or \"12,5;-3,75\""
+    )]
     NoPoint,
     /// A scale that is no length.
-    #[error("a scale of {scale}: give the mm that one unit of the list is, above 0")]
+    #[error("a scale of {}: give the mm that one unit of the list is, above 0", quoted(&scale.to_string()))]
     Scale {
         /// The scale asked for.
         scale: f64,
@@ -66,6 +74,9 @@ pub enum PointsError {
         /// The first problem.
         problem: String,
     },
+    /// Open and closed profiles, or too many.
+    #[error("{0}")]
+    Take(#[from] TakeError),
 }
 
 /// Reads a point list.
@@ -84,39 +95,25 @@ pub fn read(text: &str, reading: Reading) -> Result<Import, PointsError> {
         return Err(PointsError::Scale { scale });
     }
     let mut notes = Vec::new();
-    let runs = joined(runs(text), &mut notes);
-    if runs.iter().all(|run| run.points.is_empty()) {
+    let read = runs(text, &mut notes);
+    let runs = joined(read, &mut notes);
+    if runs.is_empty() {
         return Err(PointsError::NoPoint);
     }
     let scale = scale_of(&runs, reading.scale, &mut notes);
-    let mut family = Family::default();
+    let mut gathered = Gathered::new(notes);
     let mut problems = Vec::new();
     for run in &runs {
-        let index = family.profiles.len();
-        if index == MOST_PROFILES {
-            let count = runs.len();
-            problems.push(FamilyError::TooManyProfiles { count }.to_string());
-            break;
-        }
-        match profile(run, scale, reading.closed, index) {
-            Ok((read, on_it)) => {
-                family.profiles.push(read);
-                notes.extend(on_it);
-            }
+        match profile(run, scale, reading.closed, gathered.next()) {
+            Ok((read, on_it)) => gathered.add(read, on_it),
             Err(problem) => problems.push(format!("{} was left out: {problem}", run.label())),
         }
     }
-    if family.profiles.is_empty() {
+    if gathered.is_empty() {
         let problem = problems.into_iter().next().unwrap_or_default();
         return Err(PointsError::NoProfile { problem });
     }
-    notes.extend(
-        problems
-            .into_iter()
-            .map(|problem| Note::general(format!("{}.", crate::words::capital(&problem)))),
-    );
-    notes.extend(notes_on_faulty_drawings(&family));
-    Ok(Import { family, notes })
+    Ok(gathered.finish(String::new(), problems, reading.take)?)
 }
 
 /// Points that belong together, as the text gives them.
@@ -134,7 +131,7 @@ impl Run {
         if self.name.is_empty() {
             format!("the profile at line {}", self.first_line)
         } else {
-            format!("“{}” at line {}", shown(&self.name), self.first_line)
+            format!("“{}” at line {}", quoted(&self.name), self.first_line)
         }
     }
 
@@ -143,76 +140,81 @@ impl Run {
     }
 }
 
-enum Line {
-    Blank,
-    Remark,
-    Name(String),
-    Point([f64; 2]),
-    Wrong(String),
+/// What has been read of the lines so far.
+#[derive(Default)]
+struct Runs {
+    done: Vec<Run>,
+    open: Run,
+    columns: Option<Columns>,
+    notes: Vec<Note>,
 }
 
-/// A line that begins like a number is held to be meant as a point.
-fn line(text: &str) -> Line {
-    let text = text.trim();
-    if text.is_empty() {
-        return Line::Blank;
+impl Runs {
+    fn end(&mut self) {
+        if !self.open.is_empty() {
+            self.done.push(std::mem::take(&mut self.open));
+        }
     }
-    if text.starts_with(['#', '%', ';']) {
-        return Line::Remark;
-    }
-    let words: Vec<&str> = text
-        .split(|c: char| c.is_whitespace() || c == ',' || c == ';')
-        .filter(|word| !word.is_empty())
-        .collect();
-    let numbers: Vec<f64> = words.iter().map_while(|word| word.parse().ok()).collect();
-    match (numbers.as_slice(), words.len()) {
-        (&[x, y], 2) if x.is_finite() && y.is_finite() => Line::Point([x, y]),
-        ([_, ..], count) if numbers.len() == count => Line::Wrong(format!(
-            "{} instead of x and y",
-            counted(count, "number", "numbers")
-        )),
-        _ => Line::Name(text.to_owned()),
-    }
-}
 
-fn runs(text: &str) -> Vec<Run> {
-    let mut runs = Vec::new();
-    let mut open = Run::default();
-    for (index, text) in text.lines().enumerate() {
-        let number = index + 1;
-        match line(text) {
+    fn take(&mut self, number: usize, text: &str) {
+        let line = line(text, self.columns);
+        if matches!(line, Line::Point(_) | Line::Wrong(_)) {
+            if self.open.is_empty() && heads(&self.open.name, text) {
+                let name = quoted(&std::mem::take(&mut self.open.name));
+                self.notes.push(Note::general(format!(
+                    "Line {}, “{name}”, was read as the head of the columns, not as a name.",
+                    self.open.first_line
+                )));
+            }
+            if self.open.is_empty() && self.open.name.is_empty() {
+                self.open.first_line = number;
+            }
+        }
+        match line {
             Line::Remark => {}
-            Line::Blank => {
-                if !open.is_empty() {
-                    runs.push(std::mem::take(&mut open));
-                }
+            Line::Blank => self.end(),
+            Line::Head(columns) => {
+                self.end();
+                self.notes.push(Note::general(columns.told(number)));
+                self.columns = Some(columns);
             }
             Line::Name(name) => {
-                if !open.is_empty() {
-                    runs.push(std::mem::take(&mut open));
-                }
-                open.name = name;
-                open.first_line = number;
+                self.end();
+                self.open.name = name;
+                self.open.first_line = number;
             }
-            Line::Point(point) => {
-                if open.is_empty() && open.name.is_empty() {
-                    open.first_line = number;
-                }
-                open.points.push(point);
-            }
+            Line::Point(point) => self.open.points.push(point),
             Line::Wrong(problem) => {
-                if open.is_empty() && open.name.is_empty() {
-                    open.first_line = number;
-                }
-                open.problem
-                    .get_or_insert(format!("line {number} holds {problem}"));
+                let problem = format!("line {number}: {problem}");
+                self.open.problem.get_or_insert(problem);
             }
         }
     }
-    if !open.is_empty() {
-        runs.push(open);
+}
+
+/// Whether `name` heads the columns of the line `first` below it: as many
+/// fields, parted alike and by no mere spaces.
+fn heads(name: &str, first: &str) -> bool {
+    let (Ok((names, parted)), Ok((values, alike))) = (fields(name), fields(first.trim())) else {
+        return false;
+    };
+    let is_word = |field: &&str| !field.contains(char::is_whitespace);
+    let is_list = match parted {
+        Parted::Semicolons | Parted::Tabs => true,
+        Parted::Commas => names.iter().all(is_word),
+        Parted::Spaces => false,
+    };
+    is_list && parted == alike && 1 < names.len() && names.len() == values.len()
+}
+
+fn runs(text: &str, notes: &mut Vec<Note>) -> Vec<Run> {
+    let mut runs = Runs::default();
+    for (index, text) in text.lines().enumerate() {
+        runs.take(index + 1, text);
     }
-    runs
+    runs.end();
+    notes.append(&mut runs.notes);
+    runs.done
 }
 
 /// Joins the three runs of the two-run form: the counts, then the upper and
@@ -330,8 +332,7 @@ fn profile(
     } else {
         Profile::open(nodes)
     };
-    let name: String = run.name.chars().take(LONGEST_NAME).collect();
-    Ok((drawn.named(&name), notes))
+    Ok((drawn.named(&run.name), notes))
 }
 
 fn turns_sharply(points: &[GridPoint]) -> bool {
