@@ -32,7 +32,7 @@ async function mendTheRing(tab) {
   const trial = tab.getByRole('group', { name: 'Mend on trial' });
   await trial.getByText('It is proved.').waitFor();
   await faulty(tab, 0);
-  assert.match(await tab.locator('#mend').innerText(), /node \d+ by \d+\.\d\d mm/);
+  assert.match(await tab.getByRole('table', { name: 'What moves' }).innerText(), /Profile \d+.*\s+node \d+\s+-?\d+\.\d\d, -?\d+\.\d\d\s+-?\d+\.\d\d, -?\d+\.\d\d\s+\d+\.\d\d mm/);
   assert.ok(0 < await inked(tab, '--mend'), 'the board shows what moves');
 }
 
@@ -172,5 +172,18 @@ test('the result of a mend stays in sight where the browser does not hold the pa
   await shown(tab);
   await shown(tab);
   assert.ok(Math.abs(await top() - before) < 4, `${before} becomes ${await top()}`);
+  assert.deepEqual(complaints, []);
+});
+
+test('what a margin covers is told, and how far the nodes of a pair may move', async () => {
+  const { tab, complaints } = await openPage();
+  await sketchTwoArches(tab);
+  await tab.locator('#pairs td[data-first="0"][data-second="1"]').click();
+  await tab.getByText('A margin covers tooling').first().waitFor();
+  await tab.getByRole('button', { name: 'How far may nodes move?' }).click();
+  const told = tab.locator('#mend');
+  await told.getByText(/at a kept pace; proved\./).waitFor({ timeout: 20_000 });
+  await told.getByText('by parameter pace nothing is proved of them').waitFor();
+  await told.getByText(/A search found no movement|The least movement of nodes that a search found/).waitFor();
   assert.deepEqual(complaints, []);
 });

@@ -18,7 +18,7 @@ export class Limits {
   constructor(controller) {
     const { board } = controller;
     this.board = board;
-    this.margin = field({ type: 'number', min: '0', max: '100', step: '0.01', value: '0' });
+    this.margin = field({ type: 'number', min: '0', max: '100', step: '0.01', placeholder: '0.2 at most' });
     this.movable = /** @type {HTMLSelectElement} */ (element('select'));
     this.cheapFirst = field({ type: 'checkbox', checked: true });
     this.kept = Object.keys(KEPT).map((name) => field({ type: 'checkbox', name }));
@@ -27,7 +27,7 @@ export class Limits {
     const tick = (/** @type {HTMLInputElement} */ box, /** @type {string} */ text) => element('label', { class: 'tick' }, box, element('span', {}, text));
     this.details = element('details', { class: 'mend-limits' }, element('summary', {}, 'What must hold'),
       element('div', { class: 'settings' },
-        element('label', {}, element('span', {}, 'Margin to be proved, mm'), this.margin),
+        element('label', {}, element('span', {}, 'Margin to be proved, mm; empty: what a workshop can hold'), this.margin),
         element('label', {}, element('span', {}, 'What may move'), this.movable)),
       ...this.kept.map((box) => tick(box, KEPT[/** @type {'keepEnds'} */ (box.name)])),
       tick(this.cheapFirst, 'First try what moves no node: reverse, seam, pace'),
@@ -58,11 +58,11 @@ export class Limits {
     return Array.from({ length: flat.length / 2 }, (_, index) => [flat[2 * index], flat[2 * index + 1]]);
   }
 
-  /** @returns {Omit<import('../page/messages.js').MendWish, 'pair' | 'anyBlend'>} */
+  /** @returns {Omit<import('../page/messages.js').MendWish, 'pair' | 'anyBlend' | 'blameFirst'>} */
   wish() {
     const kept = Object.fromEntries(this.kept.map((box) => [box.name, box.checked]));
     return {
-      margin: this.margin.value === '' ? 0 : this.margin.valueAsNumber,
+      margin: this.margin.value === '' ? null : this.margin.valueAsNumber,
       movable: this.movable.value === '' ? null : [Number(this.movable.value)],
       pinned: this.pins(),
       keepEnds: kept.keepEnds,

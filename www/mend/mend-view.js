@@ -6,7 +6,7 @@
 import { button, element, holdPlace } from '../page/dom.js';
 import { Background, Stopped } from '../work/background.js';
 import { Limits } from './limits.js';
-import { slipped, waysToMend } from './ways.js';
+import { movesTable, waysToMend } from './ways.js';
 
 /** Said when the drawing changes under the search. */
 const OVERTAKEN = 'The family has changed, so the search for a mend is given up: look again.';
@@ -29,6 +29,8 @@ export class MendView {
     this.choices = '';
     /** @type {string[]} what the last search came to */
     this.outcome = [];
+    /** @type {string[][]} what it moves */
+    this.moves = [];
     /** @type {import('./ways.js').Way[]} what may be tried */
     this.ways = [];
     /** @type {import('./ways.js').Way | undefined} what was tried last */
@@ -86,6 +88,7 @@ export class MendView {
 
   refresh() {
     this.outcome = [];
+    this.moves = [];
     this.ways = [];
     this.showResult();
   }
@@ -105,14 +108,15 @@ export class MendView {
     controller.act(() => board.dropTrial());
     const pair = Array.from(board.pair());
     const target = this.target.value;
-    const wish = { ...this.limits.wish(), pair: target === 'pair' ? /** @type {[number, number]} */ (pair) : null, anyBlend: target === 'blend' };
-    const alone = target === 'all' && !wish.movable ? slipped(board.cells()) : undefined;
+    const wish = { ...this.limits.wish(), blameFirst: true, pair: target === 'pair' ? /** @type {[number, number]} */ (pair) : null, anyBlend: target === 'blend' };
     await this.working(async () => {
       const way = await this.search('Any profile may move', wish);
+      const { blamed, margin } = way.answer;
+      if (blamed) way.words = blamed;
       this.attempt(way);
-      if (alone !== undefined && way.answer.ending === 'mended') {
+      if (blamed) {
         this.ways = [way];
-        const other = await this.search(`Only profile ${alone + 1} may move`, { ...wish, movable: [alone] });
+        const other = await this.search('Any profile may move', { ...wish, blameFirst: false, margin });
         if (other.answer.family !== way.answer.family) this.ways = [way, other];
         controller.announcer.announce(`${other.words}: ${other.answer.sentences[0]}`);
       }
@@ -175,8 +179,9 @@ export class MendView {
     this.tried = way;
     this.outcome = way.answer.sentences;
     holdPlace(this.place);
+    this.moves = way.answer.moves;
     this.controller.act(() => {
-      this.board.tryMend(this.code, way.wish, way.answer);
+      this.board.tryMend(this.code, { ...way.wish, margin: way.answer.margin }, way.answer);
       this.controller.announcer.announce(way.answer.sentences[0]);
     });
   }
@@ -200,7 +205,7 @@ export class MendView {
     this.shown = key;
     const focused = this.result.contains(document.activeElement);
     const ways = waysToMend(this.ways, trial ? this.tried : undefined, (way) => this.attempt(way));
-    this.result.replaceChildren(...(trial ? [this.trial(trial)] : []), ...ways, ...this.sentences());
+    this.result.replaceChildren(...(trial ? [this.trial(trial)] : []), ...ways, ...this.sentences(), ...movesTable(this.moves));
     if (focused) /** @type {HTMLElement} */ (this.result.querySelector('[aria-pressed=true]') ?? this.start).focus();
   }
 

@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * Two ways out of a slip of the hand: where one profile has a part in every
- * pair that is not clear, it may move alone, or all may move a little.
+ * Two ways out of a slip of the hand: a profile that has a part in every pair
+ * at fault moves alone, or all move a little. And what moved, as a table.
  */
 import { button, element } from '../page/dom.js';
 
@@ -11,20 +11,6 @@ import { button, element } from '../page/dom.js';
  * @property {import('../page/messages.js').MendWish} wish
  * @property {import('../page/messages.js').MendAnswer} answer
  */
-
-/**
- * The one profile that all pairs share which are not clear, if there are several.
- * @param {Uint8Array} cells verdict and reason of each
- * @returns {number | undefined}
- */
-export function slipped(cells) {
-  /** @type {number[][]} */
-  const open = [];
-  for (let second = 0, at = 0; at < cells.length; second += 1) {
-    for (let first = 0; first <= second; first += 1, at += 2) if (cells[at] && first !== second) open.push([first, second]);
-  }
-  return open.length < 2 ? undefined : open[0].find((profile) => open.every((pair) => pair.includes(profile)));
-}
 
 /**
  * @param {Way[]} ways
@@ -38,4 +24,12 @@ export function waysToMend(ways, tried, attempt) {
       const text = `${way.words}: ${way.answer.sentences[0]}`;
       return way.answer.ending === 'mended' ? button(text, () => attempt(way), { 'aria-pressed': String(way === tried) }) : element('p', {}, text);
     }))];
+}
+
+/** @param {string[][]} moves */
+export function movesTable(moves) {
+  if (!moves.length) return [];
+  const row = (/** @type {'th' | 'td'} */ cell, /** @type {string[]} */ texts) => element('tr', {}, ...texts.map((text) => element(cell, {}, text)));
+  return [element('div', { class: 'what-moves' }, element('table', { 'aria-label': 'What moves' },
+    element('thead', {}, row('th', ['Profile', 'Point', 'From x, y', 'To x, y', 'Distance'])), element('tbody', {}, ...moves.map((texts) => row('td', texts)))))];
 }

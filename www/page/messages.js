@@ -56,7 +56,7 @@
  * @typedef {object} MendWish positions count from 0
  * @property {[number, number] | null} pair none for the whole family
  * @property {boolean} anyBlend
- * @property {number} margin mm
+ * @property {number | null} margin mm; null for what a workshop can hold
  * @property {number[] | null} movable none for all profiles
  * @property {[number, number][]} pinned profile and node
  * @property {boolean} keepEnds
@@ -64,10 +64,14 @@
  * @property {boolean} keepHeight
  * @property {boolean} keepWidth
  * @property {boolean} remediesFirst
+ * @property {boolean} blameFirst
  *
  * @typedef {object} MendAnswer
  * @property {'alreadyClear' | 'mended' | 'nearest' | 'nothing'} ending
  * @property {string[]} sentences
+ * @property {string[][]} moves profile, point, from, to, distance
+ * @property {string} [blamed]
+ * @property {number} margin mm
  * @property {string} [family] share code
  * @property {string} step
  *

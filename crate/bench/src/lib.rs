@@ -14,6 +14,7 @@ pub mod families;
 pub mod faulty;
 
 pub mod mending;
+pub mod other_kinds;
 
 pub mod runs;
 

@@ -1,14 +1,15 @@
 //! Measures in native code and prints lines whose fields are parted by tabs.
 //!
 //! Without arguments the cases: name, microseconds, goals; a goal that is not set is a dash. `mending COUNT`: the seed
-//! of each faulty family and the milliseconds its mend took, NaN when it was not mended. `movement COUNT STARTS`: the
-//! seed, and the movements in mm of the mend, of the best mend from `STARTS` other beginnings, and of the slow search.
-//! `runs`: the microseconds of counting a series, then what is done with each piece of a run, the pieces a minute, and
-//! the goal. `cargo bench-all` reads these lines.
+//! of each faulty family and the milliseconds its mend took, NaN when it was not mended. `mending-other-kinds COUNT`:
+//! the same of families of other kinds, and the kind. `movement COUNT STARTS`: the seed, and the movements in mm of the
+//! mend, of the best mend from `STARTS` other beginnings, and of the slow search. `runs`: the microseconds of counting
+//! a series, then what is done with each piece of a run, the pieces a minute, and the goal. `cargo bench-all` reads
+//! these lines.
 
 use loftkin_bench::cases::CASES;
 use loftkin_bench::runs::{RUNS, Shop};
-use loftkin_bench::{mending, slow_search};
+use loftkin_bench::{mending, other_kinds, slow_search};
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -24,6 +25,10 @@ fn main() -> ExitCode {
             Ok(count) => mends(count, &now),
             Err(_) => return usage(),
         },
+        ["mending-other-kinds", count] => match count.parse() {
+            Ok(count) => mends_of_other_kinds(count, &now),
+            Err(_) => return usage(),
+        },
         ["movement", count, starts] => match (count.parse(), starts.parse()) {
             (Ok(count), Ok(starts)) => movements(count, starts),
             _ => return usage(),
@@ -35,7 +40,7 @@ fn main() -> ExitCode {
 
 fn usage() -> ExitCode {
     eprintln!(
-        "Use: loftkin-bench, or with runs, or with mending COUNT, or with movement COUNT STARTS."
+        "Use: loftkin-bench, or with runs, or with mending COUNT, or with mending-other-kinds COUNT, or with movement COUNT STARTS."
     );
     ExitCode::FAILURE
 }
@@ -63,6 +68,13 @@ fn mends(count: u64, now: &dyn Fn() -> f64) {
     for seed in 0..count {
         let time = mending::time(seed, now).unwrap_or(f64::NAN);
         println!("{seed}\t{time}");
+    }
+}
+
+fn mends_of_other_kinds(count: u64, now: &dyn Fn() -> f64) {
+    for seed in 0..count {
+        let time = mending::time_of(&other_kinds::family(seed), now).unwrap_or(f64::NAN);
+        println!("{seed}\t{time}\t{}", other_kinds::kind(seed));
     }
 }
 

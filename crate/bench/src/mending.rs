@@ -5,7 +5,7 @@ use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::Outline;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::Verdict;
-use loftkin_mend::{Mended, Outcome, Request, Target, mend};
+use loftkin_mend::{Mended, Outcome, Request, Target, free_remedies, mend};
 use std::ops::ControlFlow;
 
 /// How long the family of `seed` takes to mend, in the unit of the clock; none when it is not mended.
@@ -18,6 +18,38 @@ pub fn time(seed: u64, now: &dyn Fn() -> f64) -> Option<f64> {
         must_be_proved(&mended);
         time
     })
+}
+
+/// How long `family` takes to be as a person would have it, changes that cost nothing first, in the unit of the clock;
+/// none when no mend is found.
+///
+/// # Panics
+/// When the request is refused, or a mend does not hold.
+pub fn time_of(family: &Family, now: &dyn Fn() -> f64) -> Option<f64> {
+    let start = now();
+    let helped = helped(family);
+    let time = now() - start;
+    helped.map(|family| {
+        assert!(is_clear(&family), "a mend must be proved");
+        time
+    })
+}
+
+/// `family` after changes that cost nothing and a mend of every pair; none when none is found.
+///
+/// # Panics
+/// When the request is refused.
+pub fn helped(family: &Family) -> Option<Family> {
+    let request = Request::new(Target::All);
+    let (freed, _) = free_remedies(family.clone(), &request).expect("a sound family");
+    let outcome =
+        mend(&freed, &request, &mut |_| ControlFlow::Continue(())).expect("a sound request");
+    match outcome {
+        Outcome::AlreadyClear => Some(freed),
+        Outcome::Remedy(hint) => hint.remedy.made_in(&freed).ok(),
+        Outcome::Moved(mended) => Some(mended.family),
+        Outcome::NotFound(_) | Outcome::Cancelled => None,
+    }
 }
 
 /// Mends every pair of `family` by moving nodes.

@@ -179,6 +179,24 @@ impl Table {
         }
     }
 
+    /// As [`Self::margin`] in mm, but no more than `ceiling`, which most pairs of a
+    /// family reach at once.
+    pub fn margin_up_to(&self, first: usize, second: usize, ceiling: f64) -> Option<f64> {
+        if !self.cell(first, second).is_free() {
+            return None;
+        }
+        let (first, second) = (first.min(second), first.max(second));
+        let pair = [
+            self.prepared[first].ready().ok()?,
+            self.prepared[second].ready().ok()?,
+        ];
+        match finding::margin_below(pair, ceiling) {
+            Below::Margin(margin) => Some(margin.mm),
+            Below::Reached => Some(ceiling),
+            Below::Unproved => None,
+        }
+    }
+
     /// How true the whole family must be made: the least margin of all its
     /// pairs (of the profile itself, for a family of one), and the pair that
     /// sets it. None unless every pair is free of folds and crossings and has a

@@ -172,6 +172,7 @@ pub fn moves(before: &Family, after: &Family) -> Vec<Move> {
             moves.push(Move {
                 profile,
                 point,
+                from_mm: from.to_mm(),
                 right_mm: f64::from(to.x - from.x) / STEPS_PER_MM,
                 up_mm: f64::from(to.y - from.y) / STEPS_PER_MM,
             });

@@ -15,7 +15,8 @@
 //! itself), `together` (any blend
 //! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
 //! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
-//! `tighten`, `remedies`, `chance`, `work` (one after the other), `outcome`.
+//! `tighten`, `remedies`, `chance`, `work` (one after the other), `blame` (whose
+//! movement comes first), `workshop` (the margin where none is named), `outcome`.
 //! `nodes` asks the other way round: how little movement breaks a clear pair.
 //!
 //! A crate of its own, because the solver brings a stop watch that reaches for
@@ -24,6 +25,7 @@
 #![forbid(unsafe_code)]
 
 mod alone;
+mod blame;
 mod chance;
 mod check;
 mod clearance;
@@ -50,6 +52,7 @@ mod tighten;
 mod together;
 mod unwrap;
 mod work;
+mod workshop;
 
 #[cfg(test)]
 mod tests;
@@ -60,6 +63,7 @@ pub use request::{
     Approach, END_TURN_DEGREES, EXTENT_MM, Hindrance, Mended, Move, MovedPoint, Outcome, Progress,
     Request, RequestError, Target,
 };
+pub use workshop::{DefaultMargin, WORKSHOP_MM, mend_for_workshop};
 
 use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
@@ -92,5 +96,12 @@ pub fn mend(
     {
         return Ok(Outcome::Remedy(hint));
     }
-    Ok(Work::new(&table, request, &scope, &open).run(progress))
+    let mut done = 0;
+    if request.blame_first
+        && let Some(outcome) = blame::mended(&table, request, &scope, &open, &mut done, progress)
+    {
+        return Ok(outcome);
+    }
+    let work = Work::new(&table, request, &scope, &open);
+    Ok(work.run(&mut |told| progress(blame::counted_on(told, done))))
 }

@@ -26,6 +26,7 @@ pub fn moved(
         largest_mm: farthest_mm(&moves),
         rms_mm: rms_mm(&moves, counts.sum()),
         moves,
+        blamed: Vec::new(),
         family,
         pairs_mended: open.pairs.clone(),
         profiles_mended: open.profiles.clone(),

@@ -54,6 +54,9 @@ pub struct Request {
     pub keep_height: bool,
     /// Every profile keeps its total width, to within [`EXTENT_MM`].
     pub keep_width: bool,
+    /// Whether a profile that has a part in all that is not as asked moves alone,
+    /// where that is enough, and all share the movement only where it is not.
+    pub blame_first: bool,
 }
 
 /// How far a kept direction of an end may turn, in degrees.
@@ -78,6 +81,7 @@ impl Request {
             keep_end_tangents: false,
             keep_height: false,
             keep_width: false,
+            blame_first: false,
         }
     }
 
@@ -155,6 +159,8 @@ pub struct Move {
     pub profile: usize,
     /// Which of its points.
     pub point: MovedPoint,
+    /// Where it was, x and y in mm.
+    pub from_mm: (f64, f64),
     /// How far to the right, in mm.
     pub right_mm: f64,
     /// How far up, in mm.
@@ -179,6 +185,9 @@ pub struct Mended {
     pub family: Family,
     /// What moved.
     pub moves: Vec<Move>,
+    /// The profiles to which the movement was left because they have a part in all
+    /// that was not as asked; empty where all that may move share it.
+    pub blamed: Vec<usize>,
     /// The farthest any node moved, in mm.
     pub largest_mm: f64,
     /// The root of the mean square over the nodes of all profiles that may
@@ -194,8 +203,8 @@ pub struct Mended {
     /// Pairs beyond the target that were clear and are not any more; empty
     /// unless no way was found that keeps them.
     pub pairs_broken: Vec<(usize, usize)>,
-    /// The least proved margin of the target pairs, in mm; none when it was
-    /// not asked for.
+    /// What is proved to be a margin of all target pairs, in mm; none when it
+    /// was not asked for.
     pub margin_mm: Option<f64>,
     /// How many rounds it took.
     pub rounds: usize,

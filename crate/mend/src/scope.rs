@@ -86,8 +86,8 @@ impl Scope {
     }
 
     fn falls_short(&self, table: &Table, (low, high): Pair) -> bool {
-        let margin = || table.margin(low, high);
-        0.0 < self.margin_mm && margin().is_none_or(|margin| margin.mm < self.margin_mm)
+        let margin = || table.margin_up_to(low, high, self.margin_mm);
+        0.0 < self.margin_mm && margin().is_none_or(|mm| mm < self.margin_mm)
     }
 
     /// The profiles that move: those of what is open that may.

@@ -340,8 +340,8 @@ impl<'a> Survey<'a> {
         }
     }
 
-    /// The least margin of the targets, where one is asked for; none at all
-    /// when it is too small.
+    /// The least margin of the targets, where one is asked for, up to what is
+    /// asked; none at all when it is too small.
     fn proved_margin(&mut self) -> Option<Option<f64>> {
         let asked = self.request.margin_mm;
         if asked <= 0.0 {
@@ -351,7 +351,7 @@ impl<'a> Survey<'a> {
         let mut enough = true;
         for play in self.task.in_play.iter().filter(|play| play.is_target) {
             let (low, high) = play.pair;
-            let margin = self.table.margin(low, high).map_or(0.0, |margin| margin.mm);
+            let margin = self.table.margin_up_to(low, high, asked).unwrap_or(0.0);
             if margin < asked {
                 enough = false;
                 self.remembered.raise_to(play.pair, asked / margin);

@@ -36,6 +36,8 @@ pub struct Work<'a> {
     in_play: Vec<InPlay>,
     /// Profiles that meet themselves.
     meeting: Vec<usize>,
+    /// Whether the search begins elsewhere too where the drawing leads nowhere.
+    strews: bool,
 }
 
 impl<'a> Work<'a> {
@@ -51,6 +53,15 @@ impl<'a> Work<'a> {
             in_play: scope.in_play(table, open, &active),
             meeting: open.meeting(table),
             active,
+            strews: true,
+        }
+    }
+
+    /// The same, given up where the drawing leads to no mend.
+    pub fn from_the_drawing(self) -> Self {
+        Self {
+            strews: false,
+            ..self
         }
     }
 
@@ -219,7 +230,7 @@ impl<'a> Work<'a> {
             .best
             .as_ref()
             .and_then(|(_, task)| task.together.clone());
-        let is_settled = search.best.is_some() || !self.scope.any_blend;
+        let is_settled = search.best.is_some() || (self.strews && !self.scope.any_blend);
         for beginning in starts
             .first()
             .map_or(Vec::new(), |start| self.strewn(start))

@@ -8,7 +8,9 @@ use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
-use loftkin_mend::{Outcome, Progress, Request, RequestError, Target};
+use loftkin_mend::{
+    DefaultMargin, Outcome, Progress, Request, RequestError, Target, mend_for_workshop,
+};
 use serde::{Deserialize, Serialize};
 use std::ops::ControlFlow;
 
@@ -21,8 +23,8 @@ pub struct MendWish {
     /// Whether any blend of the whole family is to be free, and not only every
     /// pair.
     pub any_blend: bool,
-    /// The margin to be proved.
-    pub margin: f64,
+    /// The margin to be proved; none for one that a workshop can hold.
+    pub margin: Option<f64>,
     /// The profiles that may move; none for all.
     pub movable: Option<Vec<usize>>,
     /// Nodes that stay, as profile and node.
@@ -37,6 +39,9 @@ pub struct MendWish {
     pub keep_width: bool,
     /// Whether a change that costs nothing is looked for first.
     pub remedies_first: bool,
+    /// Whether a profile that has a part in every fault moves alone, where that is
+    /// enough.
+    pub blame_first: bool,
 }
 
 impl MendWish {
@@ -48,7 +53,8 @@ impl MendWish {
             None => Target::All,
         };
         Request {
-            margin_mm: self.margin,
+            margin_mm: self.margin.unwrap_or(0.0),
+            blame_first: self.blame_first,
             movable: self.movable.clone(),
             pinned: self.pinned.clone(),
             keep_ends: self.keep_ends,
@@ -92,6 +98,15 @@ pub struct AnswerMessage {
     pub ending: Ending,
     /// The same in words, a sentence an entry.
     pub sentences: Vec<String>,
+    /// What moved: profile, point, where it was and is, how far it went.
+    #[serde(skip_deserializing)]
+    pub moves: Vec<[String; 5]>,
+    /// "Only profile 2 moves", where others might have moved too.
+    #[serde(skip_deserializing)]
+    pub blamed: Option<String>,
+    /// The margin that was asked for.
+    #[serde(skip_deserializing)]
+    pub margin: f64,
     /// The share code of the family that is offered.
     pub family: Option<String>,
     /// What the step of the history would be called.
@@ -132,7 +147,14 @@ pub fn mend(
     } else {
         (family.clone(), Vec::new())
     };
-    let outcome = loftkin_mend::mend(&start, &request, &mut told)?;
+    let (outcome, default) = match wish.margin {
+        Some(_) => (loftkin_mend::mend(&start, &request, &mut told)?, None),
+        None => {
+            let (outcome, margin) = mend_for_workshop(&start, &request, &mut told)?;
+            (outcome, Some(margin))
+        }
+    };
+    let margin = default.map_or(request.margin_mm, |margin| margin.mm);
     let order = wish.order();
     let nearest = format!("{order}: nearest approach");
     let (ending, after, step) = match &outcome {
@@ -160,15 +182,33 @@ pub fn mend(
     };
     Ok(AnswerMessage {
         ending,
-        sentences: sentences(family, wish, &free, &outcome),
+        sentences: sentences(family, (margin, default), &free, &outcome),
+        moves: match &outcome {
+            Outcome::Moved(mended) => mending::rows(family, &mended.moves),
+            Outcome::NotFound(nearest) => mending::rows(family, &nearest.moves),
+            _ => Vec::new(),
+        },
+        blamed: match &outcome {
+            Outcome::Moved(mended) => mending::blamed(family, mended),
+            _ => None,
+        },
+        margin,
         family: after.as_ref().map(share::encode),
         step,
     })
 }
 
 /// What came of it, the changes that cost nothing first.
-fn sentences(family: &Family, wish: &MendWish, free: &[Hint], outcome: &Outcome) -> Vec<String> {
-    let told = mending::outcome(family, wish.margin, outcome);
+fn sentences(
+    family: &Family,
+    (margin, default): (f64, Option<DefaultMargin>),
+    free: &[Hint],
+    outcome: &Outcome,
+) -> Vec<String> {
+    let mut told = mending::outcome(family, margin, outcome);
+    if let (Some(margin), Outcome::Moved(_)) = (default, outcome) {
+        told.push(mending::default_margin(margin));
+    }
     let changes = free.iter().map(|hint| words::hint(family, hint));
     match (free, outcome) {
         ([], _) => told,
@@ -241,7 +281,7 @@ mod tests {
         MendWish {
             pair: Some((0, 1)),
             any_blend: false,
-            margin: 0.1,
+            margin: Some(0.1),
             movable: Some(vec![1]),
             pinned: vec![(1, 0)],
             keep_ends: true,
@@ -249,6 +289,7 @@ mod tests {
             keep_height: false,
             keep_width: false,
             remedies_first: true,
+            blame_first: true,
         }
     }
 
@@ -283,7 +324,7 @@ mod tests {
             pair: None,
             movable: None,
             pinned: Vec::new(),
-            margin: 0.0,
+            margin: Some(0.0),
             ..wish()
         };
         let answer = mend(&family, &wish, &mut |_| ControlFlow::Continue(())).unwrap();

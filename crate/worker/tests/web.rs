@@ -19,7 +19,7 @@ fn wish() -> MendWish {
     MendWish {
         pair: None,
         any_blend: false,
-        margin: 0.0,
+        margin: Some(0.0),
         movable: None,
         pinned: Vec::new(),
         keep_ends: false,
@@ -27,6 +27,7 @@ fn wish() -> MendWish {
         keep_height: false,
         keep_width: false,
         remedies_first: true,
+        blame_first: true,
     }
 }
 

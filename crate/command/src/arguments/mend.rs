@@ -30,9 +30,16 @@ pub struct MendOrder {
     #[arg(long, conflicts_with = "pairs")]
     pub any_blend: bool,
     /// The margin that must be proved, in mm: how far every control point may
-    /// then move at a kept pace (tooling, not nodes drawn elsewhere). It is asked of pairs, not of blends of three.
-    #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = numbers::decimal)]
-    pub margin: f64,
+    /// then move at a kept pace (tooling, not nodes drawn elsewhere). It is asked of
+    /// pairs, not of blends of three. Without it 0.2 mm, which a workshop can
+    /// commonly hold, or as much as the clear pairs of the family have; 0 asks for
+    /// no more than clear.
+    #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
+    pub margin: Option<f64>,
+    /// Let all profiles of the fault share the movement: less of it in all. Else a
+    /// profile that has a part in every fault moves alone, where that is enough.
+    #[arg(long)]
+    pub share: bool,
     /// Move these profiles only, as 3 or 3,4.
     #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = number)]
     pub only: Vec<usize>,

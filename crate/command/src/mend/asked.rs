@@ -11,7 +11,8 @@ use loftkin_mend::{Request, RequestError, Target};
 /// A weight for a profile that is not there; all else the solver refuses itself.
 pub fn request(order: &MendOrder, family: &Family) -> Result<Request, RequestError> {
     Ok(Request {
-        margin_mm: order.margin,
+        margin_mm: order.margin.unwrap_or(0.0),
+        blame_first: !order.share,
         remedies_first: !order.no_remedies,
         movable: (!order.only.is_empty()).then(|| order.only.clone()),
         pinned: order.pin.clone(),

@@ -25,6 +25,7 @@ pub struct MendReport {
     remedies: Vec<ChangeReport>,
     moves: Vec<MoveReport>,
     farthest: f64,
+    blamed: Vec<usize>,
     profiles_mended: Vec<usize>,
     profiles_open: Vec<usize>,
     pairs_mended: Vec<[usize; 2]>,
@@ -60,11 +61,13 @@ pub fn report(order: &MendOrder, answer: &Answer) -> MendReport {
             .collect(),
         ..empty(order, outcome_word(answer))
     };
+    report.asked.margin = answer.request.margin_mm;
     match &answer.outcome {
         Outcome::AlreadyClear | Outcome::Cancelled => {}
         Outcome::Remedy(hint) => report.remedies.push(ChangeReport::from(hint.remedy)),
         Outcome::Moved(mended) => {
             report.set_moves(&mended.moves);
+            report.blamed = numbers(&mended.blamed);
             report.profiles_mended = numbers(&mended.profiles_mended);
             report.pairs_mended = pairs(&mended.pairs_mended);
             report.pairs_broken = pairs(&mended.pairs_broken);
@@ -113,11 +116,12 @@ fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
         asked: AskedReport {
             pairs: (!order.pairs.is_empty()).then(|| pairs(&order.pairs)),
             any_blend: order.any_blend,
-            margin: order.margin,
+            margin: order.margin.unwrap_or(0.0),
         },
         remedies: Vec::new(),
         moves: Vec::new(),
         farthest: 0.0,
+        blamed: Vec::new(),
         profiles_mended: Vec::new(),
         profiles_open: Vec::new(),
         pairs_mended: Vec::new(),

@@ -14,7 +14,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use loftkin_exchange::family_json;
 use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::{Family, FamilyError};
-use loftkin_mend::{Outcome, Request, RequestError};
+use loftkin_mend::{DefaultMargin, Outcome, Progress, Request, RequestError};
 use outcome::Answer;
 use std::io;
 use std::ops::ControlFlow;
@@ -93,14 +93,18 @@ fn mended(order: &MendOrder) -> Result<Answer, MendError> {
         complain(&order.source, &note.to_string());
     }
     order.settings.apply(&mut import.family)?;
-    let request = asked::request(order, &import.family)?;
+    let mut request = asked::request(order, &import.family)?;
     let (family, remedies) = if order.no_remedies {
         (import.family, Vec::new())
     } else {
         loftkin_mend::free_remedies(import.family, &request)?
     };
-    let outcome = sought(&family, &request)?;
+    let (outcome, margin) = sought(&family, &request, order.margin.is_none())?;
+    if let Some(margin) = margin {
+        request.margin_mm = margin.mm;
+    }
     let mut answer = Answer::new(family, request, outcome)?;
+    answer.margin = margin;
     answer.remedies = remedies;
     if !answer.is_proved() && !matches!(answer.outcome, Outcome::NotFound(_) | Outcome::Cancelled) {
         return Err(MendError::NotProved);
@@ -163,7 +167,12 @@ fn write(out: &PathBuf, family: &Family, overwrite: bool) -> Result<(), MendErro
 }
 
 /// Asks the solver, with a line of progress at a terminal and an ear for Ctrl-C.
-fn sought(family: &Family, request: &Request) -> Result<Outcome, RequestError> {
+/// Where no margin is named, it tells the one that was asked for.
+fn sought(
+    family: &Family,
+    request: &Request,
+    for_workshop: bool,
+) -> Result<(Outcome, Option<DefaultMargin>), RequestError> {
     stop::listen();
     let line = ProgressBar::new_spinner();
     // The template is a constant of this file and well formed.
@@ -171,14 +180,20 @@ fn sought(family: &Family, request: &Request) -> Result<Outcome, RequestError> {
         line.set_style(style);
     }
     line.enable_steady_tick(Duration::from_millis(120));
-    let outcome = loftkin_mend::mend(family, request, &mut |told| {
+    let mut told = |told: Progress| {
         line.set_message(mending::progress(&told));
         if stop::asked() {
             ControlFlow::Break(())
         } else {
             ControlFlow::Continue(())
         }
-    });
+    };
+    let outcome = if for_workshop {
+        loftkin_mend::mend_for_workshop(family, request, &mut told)
+            .map(|(outcome, margin)| (outcome, Some(margin)))
+    } else {
+        loftkin_mend::mend(family, request, &mut told).map(|outcome| (outcome, None))
+    };
     line.finish_and_clear();
     outcome
 }
@@ -188,6 +203,25 @@ fn plain(answer: &Answer) -> String {
     let mut text = String::new();
     for sentence in answer.sentences() {
         text.push_str(&wrapped(&sentence, "", "  "));
+    }
+    text + &table(&answer.rows())
+}
+
+/// Rows below the heads of their columns, each as wide as it must be.
+fn table(rows: &[[String; 5]]) -> String {
+    if rows.is_empty() {
+        return String::new();
+    }
+    let head = mending::COLUMNS.map(str::to_owned);
+    let lines = || std::iter::once(&head).chain(rows);
+    let width = |column: usize| lines().map(|row| row[column].chars().count()).max();
+    let widths: Vec<usize> = (0..head.len()).filter_map(width).collect();
+    let mut text = "\n".to_owned();
+    for row in lines() {
+        let cells = row.iter().zip(&widths);
+        let line: Vec<String> = cells.map(|(cell, &wide)| format!("{cell:wide$}")).collect();
+        text.push_str(line.join("  ").trim_end());
+        text.push('\n');
     }
     text
 }

@@ -6,7 +6,7 @@ use loftkin_exchange::words::{self, mending};
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::table::{Table, Tolerance};
 use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
-use loftkin_mend::{Outcome, Request, Target};
+use loftkin_mend::{DefaultMargin, Outcome, Request, Target};
 use std::path::PathBuf;
 
 /// What there is to say about one run.
@@ -23,6 +23,8 @@ pub struct Answer {
     pub after: Option<Family>,
     /// What holds of that family, where all that was asked for does.
     pub proved: Option<Proved>,
+    /// The margin that was asked for, where the person named none.
+    pub margin: Option<DefaultMargin>,
     /// Where it was written.
     pub written: Option<PathBuf>,
 }
@@ -62,6 +64,7 @@ impl Answer {
             outcome,
             after,
             proved,
+            margin: None,
             written: None,
         })
     }
@@ -92,6 +95,9 @@ impl Answer {
             }
             lines.extend(outcome);
         }
+        if let (Some(margin), Outcome::Moved(_)) = (self.margin, &self.outcome) {
+            lines.push(mending::default_margin(margin));
+        }
         if let Some(proved) = &self.proved {
             lines.push(self.proof(proved));
             if self.request.target == Target::AnyBlend {
@@ -111,6 +117,16 @@ impl Answer {
             (None, _) => "Nothing was written.".to_owned(),
         });
         lines
+    }
+
+    /// What moved, as a table.
+    pub fn rows(&self) -> Vec<[String; 5]> {
+        let moves = match &self.outcome {
+            Outcome::Moved(mended) => &mended.moves[..],
+            Outcome::NotFound(nearest) => &nearest.moves[..],
+            _ => &[],
+        };
+        mending::rows(&self.before, moves)
     }
 
     fn proof(&self, proved: &Proved) -> String {

@@ -8,7 +8,9 @@ use super::{hint, profile, profile_error, remedy};
 use crate::family_words;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::verdict::{AnyBlend, Hint, Verdict};
-use loftkin_mend::{Approach, Hindrance, Mended, Move, MovedPoint, Outcome, Progress};
+use loftkin_mend::{
+    Approach, DefaultMargin, Hindrance, Mended, Move, MovedPoint, Outcome, Progress, WORKSHOP_MM,
+};
 
 /// How many pairs a sentence names; the rest is counted.
 const PAIRS_NAMED: usize = 8;
@@ -43,7 +45,11 @@ fn remedied(family: &Family, found: &Hint) -> String {
 
 fn mended(family: &Family, found: &Mended) -> Vec<String> {
     let mut lines = vec![summary(&found.moves)];
-    lines.extend(moves(family, &found.moves));
+    if let Some(blamed) = blamed(family, found) {
+        lines.push(format!(
+            "{blamed}: every pair that was not as asked has a part of what moves."
+        ));
+    }
     if !found.profiles_mended.is_empty() {
         lines.push(format!(
             "No longer meeting itself: {}.",
@@ -128,6 +134,60 @@ fn hindrance(family: &Family, nearest: &Approach) -> String {
             pair.1 + 1
         ),
     }
+}
+
+/// "Only profile 2 moves", where the movement was left to what is to blame.
+pub fn blamed(family: &Family, found: &Mended) -> Option<String> {
+    match found.blamed.as_slice() {
+        [] => None,
+        [one] => Some(format!("Only {} moves", profile(family, *one))),
+        some => Some(format!("Only {} move", profiles(family, some))),
+    }
+}
+
+/// Why a mend has the margin that it has, where none was named.
+pub fn default_margin(margin: DefaultMargin) -> String {
+    let DefaultMargin { mm, aimed_mm } = margin;
+    if 0.0 < mm && mm < WORKSHOP_MM {
+        format!(
+            "The margin asked for is {}: as much as the clear pairs of the family have, less than the {} that a workshop can commonly hold.",
+            millimetres(mm),
+            millimetres(WORKSHOP_MM)
+        )
+    } else if 0.0 < mm {
+        format!(
+            "The margin asked for is {}, which a workshop can commonly hold.",
+            millimetres(mm)
+        )
+    } else if 0.0 < aimed_mm {
+        format!(
+            "No mend was found with a margin of {}, which a workshop can commonly hold; this one is clear and no more, so that small errors of the tools may undo it.",
+            millimetres(aimed_mm)
+        )
+    } else {
+        "Clear pairs of the family have hardly a margin, so that no more than clear was asked for; small errors of the tools may undo it.".to_owned()
+    }
+}
+
+/// The heads of the columns of [`rows`].
+pub const COLUMNS: [&str; 5] = ["Profile", "Point", "From x, y", "To x, y", "Distance"];
+
+/// What moved as a table: profile, point, where it was and is, how far it went.
+pub fn rows(family: &Family, moves: &[Move]) -> Vec<[String; 5]> {
+    let at = |x: f64, y: f64| format!("{}, {}", fixed(x, 2), fixed(y, 2));
+    moves
+        .iter()
+        .map(|moved| {
+            let (x, y) = moved.from_mm;
+            [
+                capital(&profile(family, moved.profile)),
+                point(moved.point),
+                at(x, y),
+                at(x + moved.right_mm, y + moved.up_mm),
+                millimetres(distance_mm(moved)),
+            ]
+        })
+        .collect()
 }
 
 /// What moved, one sentence a profile: its points with their distances.
@@ -256,6 +316,7 @@ mod tests {
         Move {
             profile,
             point,
+            from_mm: (1.0, -2.0),
             right_mm,
             up_mm,
         }
@@ -273,6 +334,7 @@ mod tests {
         let found = Mended {
             family: family(),
             moves: two_moves(),
+            blamed: vec![1],
             largest_mm: 1.3,
             rms_mm: 0.5,
             pairs_mended: vec![(0, 1)],
@@ -287,13 +349,45 @@ mod tests {
             lines,
             [
                 "2 points of 2 profiles moved, the farthest by 1.30 mm.",
-                "Profile 1 “Brim”: node 3 by 0.50 mm (0.30 right, 0.40 down).",
-                "Profile 2: second handle of span 1 by 1.30 mm (1.20 left, 0.50 up).",
+                "Only profile 2 moves: every pair that was not as asked has a part of what moves.",
                 "No longer meeting itself: profile 3.",
                 "Now as asked: 1 with 2.",
                 "No longer clear, since no way was found that keeps them: 2 with 3.",
             ]
         );
+    }
+
+    #[test]
+    fn moves_are_a_table_and_sentences() {
+        let rows = rows(&family(), &two_moves());
+        assert_eq!(
+            rows[0],
+            [
+                "Profile 1 “Brim”",
+                "node 3",
+                "1.00, -2.00",
+                "1.30, -2.40",
+                "0.50 mm"
+            ]
+        );
+        assert_eq!(rows[1][3], "-0.20, -1.50");
+        assert_eq!(
+            moves(&family(), &two_moves()),
+            [
+                "Profile 1 “Brim”: node 3 by 0.50 mm (0.30 right, 0.40 down).",
+                "Profile 2: second handle of span 1 by 1.30 mm (1.20 left, 0.50 up).",
+            ]
+        );
+    }
+
+    /// Each says whether a workshop can hold it.
+    #[test]
+    fn a_margin_that_nobody_named_is_given_with_its_reason() {
+        let said = |mm, aimed_mm| default_margin(DefaultMargin { mm, aimed_mm });
+        assert!(said(0.2, 0.2).contains("0.20 mm, which a workshop can"));
+        assert!(said(0.05, 0.05).contains("less than the 0.20 mm"));
+        assert!(said(0.0, 0.2).contains("may undo it"));
+        assert!(said(0.0, 0.0).contains("hardly a margin"));
     }
 
     #[test]

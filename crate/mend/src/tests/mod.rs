@@ -2,6 +2,7 @@
 
 mod alone;
 mod any_blend;
+mod blame;
 mod holding;
 mod paths;
 mod properties;
