@@ -106,6 +106,17 @@ mod tests {
     use super::*;
     use loftkin_kernel::profile::{Node, Profile};
 
+    /// Polygons of different numbers of nodes, of which two would agree by node pace: the others could not be judged then.
+    /// And turned copies to which no beginning near the drawing leads.
+    #[test]
+    fn families_of_other_kinds_are_mended() {
+        for seed in [36, 20, 25, 26] {
+            let family = crate::other_kinds::family(seed);
+            let helped = helped(&family).unwrap_or_else(|| panic!("family {seed}"));
+            assert!(is_clear(&helped));
+        }
+    }
+
     #[test]
     fn movement_is_the_root_of_the_sum_of_squares() {
         let family = |x, y| Family {

@@ -27,7 +27,7 @@ pub fn mended(
             movable: Some(suspects.clone()),
             ..request.clone()
         };
-        let work = Work::new(table, &alone, scope, open).from_the_drawing();
+        let work = Work::new(table, &alone, scope, open).only_from_the_drawing();
         let before = *done;
         let outcome = work.run(&mut |told: Progress| -> ControlFlow<()> {
             *done = before + told.round;

@@ -7,6 +7,7 @@
 
 use crate::request::{Request, Target};
 use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::{Hint, Remedy};
 
@@ -25,13 +26,15 @@ pub fn free_remedies(
     let mut table = Table::new(family)?;
     let mut taken = Vec::new();
     // No profile needs more than a turn and a new seam.
+    let by_node = can_be_paced_by_node(table.family());
     while taken.len() < 2 * table.size() {
         let open = open(&table, &request.target);
         let hints = open
             .iter()
             .take(ASKED)
             .flat_map(|&(one, other)| table.hints(one, other))
-            .filter(|hint| hint.breaks == 0 && 0 < hint.mends && may_change(request, hint));
+            .filter(|hint| hint.breaks == 0 && 0 < hint.mends && may_change(request, hint))
+            .filter(|hint| hint.remedy != Remedy::SwapPacing || by_node);
         let Some(best) = hints.max_by_key(|hint| hint.mends) else {
             break;
         };
@@ -42,6 +45,13 @@ pub fn free_remedies(
         taken.push(best);
     }
     Ok((table.family().clone(), taken))
+}
+
+/// By node pace pairs of different numbers of spans cannot be judged, nor mended.
+fn can_be_paced_by_node(family: &Family) -> bool {
+    let mut spans = family.profiles.iter().map(Profile::span_count);
+    let first = spans.next();
+    spans.all(|count| Some(count) == first)
 }
 
 /// A profile with pinned nodes keeps their numbers.

@@ -15,7 +15,7 @@
 //! itself), `together` (any blend
 //! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
 //! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
-//! `tighten`, `remedies`, `chance`, `work` (one after the other), `blame` (whose
+//! `tighten`, `remedies`, `chance`, `modelled` (a beginning for the last), `work` (one after the other), `blame` (whose
 //! movement comes first), `workshop` (the margin where none is named), `outcome`.
 //! `nodes` asks the other way round: how little movement breaks a clear pair.
 //!
@@ -34,6 +34,7 @@ mod free;
 mod freedom;
 mod holds;
 mod kinks;
+mod modelled;
 mod nodes;
 mod outcome;
 mod places;

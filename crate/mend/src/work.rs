@@ -4,6 +4,7 @@
 use crate::alone::likeness;
 use crate::chance::Chance;
 use crate::freedom::Freedom;
+use crate::modelled::modelled;
 use crate::outcome::{moved, not_found, not_tried};
 use crate::relaxed::relaxed;
 use crate::request::{Hindrance, Outcome, Progress, Request};
@@ -23,6 +24,8 @@ const STREWN: usize = 6;
 /// How far from the drawing, each way, as shares of the largest profile taken in
 /// turn.
 const SPREADS: [f64; 3] = [0.045, 0.08, 0.12];
+/// The most models after which the profiles are drawn.
+const MOST_MODELS: usize = 4;
 /// Beyond this many pairs in play the drawing is the only beginning.
 const MOST_STREWN: usize = 60;
 
@@ -58,7 +61,7 @@ impl<'a> Work<'a> {
     }
 
     /// The same, given up where the drawing leads to no mend.
-    pub fn from_the_drawing(self) -> Self {
+    pub fn only_from_the_drawing(self) -> Self {
         Self {
             strews: false,
             ..self
@@ -243,6 +246,16 @@ impl<'a> Work<'a> {
                 return Outcome::Cancelled;
             }
         }
+        if search.best.is_none() && self.strews && !self.scope.any_blend {
+            for beginning in self.modelled() {
+                if search.tries(beginning, None, progress).is_break() {
+                    return Outcome::Cancelled;
+                }
+                if search.best.is_some() {
+                    break;
+                }
+            }
+        }
         match search.best {
             Some((best, task)) => {
                 let best = self.tightened(best, task);
@@ -269,6 +282,23 @@ impl<'a> Work<'a> {
                 )
             }
         }
+    }
+
+    /// Where nothing else leads to a mend: the profiles that move drawn after one of
+    /// those in play, which is far from the drawing and a mend or nearly one.
+    fn modelled(&self) -> Vec<Vec<f64>> {
+        let is_model = |index: &usize| {
+            let mut pairs = self.in_play.iter().map(|play| play.pair);
+            !self.meeting.contains(index)
+                && pairs.any(|(low, high)| low == *index || high == *index)
+        };
+        let drawn = &self.freedom.drawn;
+        let models: Vec<usize> = (0..drawn.profiles.len()).filter(is_model).collect();
+        modelled(drawn, &self.active, &models)
+            .iter()
+            .take(MOST_MODELS)
+            .map(|family| self.freedom.setting_of(family))
+            .collect()
     }
 
     /// For small families settings strewn about `start`: what is linear there
