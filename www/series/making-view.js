@@ -110,7 +110,9 @@ export class MakingView {
     const room = await ask({ act: 'room' });
     if (!room || isOld()) return;
     this.known.room = room;
-    if (!room.passes) this.raise('offset', (check) => Object.assign(check, { passes: false, kept: 'not kept', basis: `${check.basis}; ${room.said}` }));
+    this.raise('offset', (check) => Object.assign(check, {
+      worst: room.worst, passes: room.passes, kept: room.passes ? 'kept' : 'not kept', basis: `in hollows ${check.basis}; ${room.said.replace(/\.$/, '')}`,
+    }));
     this.show(number, making);
     if (this.kind === 'offset') await this.showMap(number);
   }

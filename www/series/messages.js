@@ -119,6 +119,7 @@
  * @typedef {object} Room
  * @property {string} said
  * @property {boolean} passes
+ * @property {string} worst the share of the room taken
  * @property {number[]} line both ends, mm; may be empty
  *
  * @typedef {object} BestDraw

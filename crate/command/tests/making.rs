@@ -35,17 +35,19 @@ fn a_run_writes_what_its_manifest_names() {
     assert_eq!(numbers, ["1", "2", "3", "4", "5", "9", "20", "21"]);
     for line in lines(&out, "manifest.csv") {
         let value = |column: usize| line[column].parse::<f64>().unwrap();
-        // Area, volume, mass, capacity; the volume is worked out in two ways.
+        // Area, volume, both masses, capacity; the volume is worked out in two ways.
         assert!(
-            [2, 3, 8, 9].iter().all(|&column| 0.0 < value(column)),
+            [2, 3, 8, 9, 10].iter().all(|&column| 0.0 < value(column)),
             "{line:?}"
         );
         assert!(value(4) < 1e-6, "{line:?}");
-        let drawing = fs::read_to_string(out.join(&line[22])).unwrap();
+        // Forming thins the sheet, whose volume is kept.
+        assert!(value(8) < value(9), "{line:?}");
+        let drawing = fs::read_to_string(out.join(&line[23])).unwrap();
         for (station, profile) in line[1].split(' ').enumerate() {
             let at = [0, 60, 140, 220][station];
             let told = format!("Station {} at {at} mm: profile {profile}", station + 1);
-            assert!(drawing.contains(&told), "{told} is not in {}", line[22]);
+            assert!(drawing.contains(&told), "{told} is not in {}", line[23]);
         }
     }
     // Once more: nothing changes.
@@ -200,7 +202,7 @@ fn the_draft_of_a_cone_is_that_of_its_slope() {
         let line = lines(&out, "manifest.csv")[0].clone();
         let value = |column: usize| line[column].parse::<f64>().unwrap_or(f64::NAN);
         let skin = value(2);
-        let undercut = [11, 12, 13].map(value);
+        let undercut = [11, 12, 14].map(value);
         (
             run,
             value(8),
@@ -221,7 +223,11 @@ fn the_draft_of_a_cone_is_that_of_its_slope() {
     );
     assert!((value - exact).abs() < 0.05, "{value}");
     assert_eq!(undercut, [0.0, 0.0, 0.0]);
-    for part in ["1 pass (1 proved), 0 do not", "data sheet"] {
+    for part in [
+        "1 pass (1 proved), 0 do not",
+        "bounded to 0.02 degrees",
+        "data sheet",
+    ] {
         assert!(run.out.contains(part), "{part} is missing in: {}", run.out);
     }
     assert!(!run.out.contains("undercut"), "{}", run.out);
@@ -242,7 +248,7 @@ fn the_draft_of_a_cone_is_that_of_its_slope() {
     assert!((value + exact).abs() < 0.05, "{value}");
     assert_eq!((undercut[0], undercut[2]), (1.0, 0.0));
     assert!(
-        (undercut[1] / skin - 1.0).abs() < 1e-3,
+        (1.0..1.02).contains(&(undercut[1] / skin)),
         "{undercut:?} {skin}"
     );
     assert!(run.out.contains("1 piece has an undercut"), "{}", run.out);
@@ -347,6 +353,56 @@ fn the_band_of_two_halves_of_a_cylinder_is_its_radius_times_the_limit() {
         "a band of 25 mm is accepted",
         "parting land (common practice)",
         "band proved",
+    ] {
+        assert!(page.out.contains(part), "{part} is missing in the report");
+    }
+}
+
+/// The tail of a wind vane is 1.06 mm thick where it is trimmed: a sheet of 3 mm about
+/// the drawn skin has no room there, though its bends would leave enough.
+#[test]
+fn a_thin_tail_leaves_no_room() {
+    let folder = TempDir::new().unwrap();
+    let out = folder.path().join("run");
+    let order = [
+        "make",
+        "wind-vanes.json",
+        "-o",
+        text(&out),
+        "--at",
+        "0,300",
+        "--gauge",
+        "3",
+        "--density",
+        "4.51",
+        "--room",
+        "--pieces",
+        "1-2",
+    ];
+    let run = loftkin(&order, "");
+    assert_eq!(run.code, 1, "{}{}", run.out, run.err);
+    let manifest = fs::read_to_string(out.join("manifest.csv")).unwrap();
+    let names: Vec<&str> = manifest.lines().next().unwrap().split(',').collect();
+    let place = |name: &str| names.iter().position(|other| *other == name).unwrap();
+    for line in lines(&out, "manifest.csv") {
+        let number = |name: &str| line[place(name)].parse::<f64>().unwrap();
+        assert_eq!(line[place("room_passes")], "no", "{line:?}");
+        assert_eq!(line[place("room_basis")], "checked", "{line:?}");
+        assert!(number("room_apart_mm") < 1.5, "{line:?}");
+        assert!(1.0 < number("room_ratio"), "{line:?}");
+    }
+    let described = fs::read_to_string(out.join("run.json")).unwrap();
+    for part in [
+        "\"room_ratio\": \"in hollows bounded to 1 %",
+        "\"mass_flat_gauge_kg\": \"worked out: as if",
+    ] {
+        assert!(described.contains(part), "{part} is missing: {described}");
+    }
+    let page = loftkin(&["report", "wind-vanes.json", "--run", text(&out)], "");
+    for part in [
+        "mass formed",
+        "mass flat gauge",
+        "between walls seen at sampled",
     ] {
         assert!(page.out.contains(part), "{part} is missing in the report");
     }

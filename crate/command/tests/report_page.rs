@@ -166,7 +166,7 @@ fn it_tells_of_a_run() {
     // Each check with its limit, formula, source and caution; temperatures in both
     // scales.
     let reached = format!(
-        "Least concave radius against the cutterat least 3 mm{reached}{}",
+        "Least concave radius against the cutterat least 3 mm{reached}{reached} proved{}",
         60 - reached
     );
     for part in [

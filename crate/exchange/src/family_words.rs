@@ -328,8 +328,13 @@ mod tests {
             },
         };
         let told = |pairs| tolerance(&family(), &found, pairs);
-        assert!(told(Verdict::Clear).contains("by 0.22 mm at a kept pace with all pairs still proved;"));
-        assert!(told(Verdict::Faulty).contains("by 0.22 mm at a kept pace with no fold or crossing in any pair;"));
+        assert!(
+            told(Verdict::Clear).contains("by 0.22 mm at a kept pace with all pairs still proved;")
+        );
+        assert!(
+            told(Verdict::Faulty)
+                .contains("by 0.22 mm at a kept pace with no fold or crossing in any pair;")
+        );
     }
 
     #[test]

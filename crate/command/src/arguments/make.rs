@@ -184,8 +184,9 @@ pub struct SheetOptions {
     /// The gauge of the sheet, in mm.
     #[arg(long, value_name = "MM", value_parser = numbers::decimal)]
     pub gauge: Option<f64>,
-    /// Its density, in g/cm³ (see the material's data sheet): adds mass and
-    /// capacity to the manifest.
+    /// Its density, in g/cm³ (see the material's data sheet): adds to the
+    /// manifest its mass as formed, its mass at the gauge of the flat sheet, and its
+    /// capacity.
     #[arg(long, value_name = "G/CM3", value_parser = numbers::decimal, requires = "gauge")]
     pub density: Option<f64>,
 }
@@ -194,8 +195,8 @@ pub struct SheetOptions {
 /// for design: go by data sheets, local codes and licensed practice.
 #[derive(Args)]
 pub struct CheckOptions {
-    /// The least draft to the direction of draw, in degrees; proved where that
-    /// succeeds. Undercuts and parting lines are told too.
+    /// The least draft to the direction of draw, in degrees. Undercuts and parting lines
+    /// are told too.
     #[arg(long, value_name = "DEGREES", value_parser = numbers::decimal)]
     pub least_draft: Option<f64>,
     /// The direction in which the piece is drawn off its mould, as 0,0,1.
@@ -251,7 +252,8 @@ pub struct CheckOptions {
     /// The most gas pressure for forming, in MPa.
     #[arg(long, value_name = "MPA", value_parser = numbers::decimal, requires_all = ["flow_stress", "gauge"])]
     pub most_pressure: Option<f64>,
-    /// Check that hollows leave room for the gauge.
+    /// Check that hollows, and walls of the skin that face one another, leave room for
+    /// the gauge.
     #[arg(long, requires = "gauge")]
     pub room: bool,
 }

@@ -1,10 +1,11 @@
 //! The making checks of a run: which are asked for, their columns in the
-//! manifest, and how many pieces keep the limits. The draft is proved where the
-//! proof succeeds; every other pass is as good as its samples.
+//! manifest, and how many pieces keep the limits. Values are bounded, so that a limit
+//! that is kept is proved to be, but for what [`basis`] says of columns.
 //!
 //! Sharp edges count in the checks of radii and of gas: see [`super::edges`].
 //! The values are the form crate's estimates for design; limits are the person's.
 
+use super::basis;
 use super::draft::{self, Drawing};
 use super::edges::{self, Edged};
 use super::halves::{self, Parting};
@@ -12,10 +13,13 @@ use super::limits::Limits;
 use crate::arguments::make::{CheckOptions, SheetOptions};
 use crate::arguments::numbers::all;
 use loftkin_exchange::words;
-use loftkin_form::making::check::{Basis, Check, Report, Unit, examine};
+use loftkin_form::making::check::{Basis, Check, Report, Unit};
 use loftkin_form::making::draft::Halves;
+use loftkin_form::making::fillet::Edges;
 use loftkin_form::making::radius::ToolSide;
+use loftkin_form::making::room::Meeting;
 use loftkin_form::making::workshop::{Kind, Workshop};
+use loftkin_form::making::worst::examine;
 use loftkin_form::piece::Piece;
 use nalgebra::{UnitVector3, Vector3};
 use thiserror::Error;
@@ -165,9 +169,19 @@ impl Checks {
         self.kinds.iter().any(|&kind| edges::concern(kind))
     }
 
+    /// The columns that `kind` alone has.
+    fn own_names(&self, kind: Kind) -> &'static [&'static str] {
+        match kind {
+            Kind::Draft => self.drawing_names(),
+            Kind::Offset => &["room_apart_mm"],
+            _ => &[],
+        }
+    }
+
     /// Three columns a check: the worst value, whether it keeps the limit, and
-    /// what that is worth; for the draft those of [`draft`] or of [`halves`] too, and
-    /// after all checks those of [`edges`].
+    /// what that is worth; for the draft those of [`draft`] or of [`halves`] too, for
+    /// the room how far apart the walls are that leave least, and after all checks those
+    /// of [`edges`].
     pub fn column_names(&self) -> Vec<String> {
         let names = self.all().flat_map(|(kind, check)| {
             let word = word(kind);
@@ -176,10 +190,8 @@ impl Checks {
                 format!("{word}_passes"),
                 format!("{word}_basis"),
             ];
-            if kind == Kind::Draft {
-                let more = self.drawing_names().iter();
-                names.extend(more.map(|&name| name.to_owned()));
-            }
+            let more = self.own_names(kind).iter();
+            names.extend(more.map(|&name| name.to_owned()));
             names
         });
         let mut names: Vec<String> = names.collect();
@@ -200,24 +212,39 @@ impl Checks {
         let has_edges = self.has_edges();
         let found = has_edges.then(|| self.workshop.edges(piece));
         let found = found.unwrap_or_default();
-        let columns = self.kinds.iter().zip(reports).flat_map(|(&kind, report)| {
-            if kind != Kind::Draft {
-                return told_by(&self.workshop.over_edges(kind, report, &found)).to_vec();
-            }
-            let (report, band) = self.workshop.confirmed(piece, report);
-            let mut columns = told_by(&report).to_vec();
-            match &band {
-                None => columns.extend(draft::columns(piece, &self.workshop.draft(), &report)),
-                Some(band) => columns.extend(halves::columns(band)),
-            }
-            columns
-        });
+        let columns = self.kinds.iter().zip(reports);
+        let columns =
+            columns.flat_map(|(&kind, report)| self.columns_of(piece, kind, report, &found));
         let mut columns: Vec<String> = columns.collect();
         columns.extend(edges::sides(&self.workshop));
         if has_edges {
             columns.extend(edges::columns(piece, &self.workshop, &found));
         }
         columns
+    }
+
+    fn columns_of(&self, piece: &Piece, kind: Kind, report: Report, found: &Edges) -> Vec<String> {
+        match kind {
+            Kind::Draft => {
+                let (report, band) = self.workshop.confirmed(piece, report);
+                let more = match &band {
+                    None => draft::columns(piece, &self.workshop.draft(), &report).to_vec(),
+                    Some(band) => halves::columns(band).to_vec(),
+                };
+                [told_by(&report).to_vec(), more].concat()
+            }
+            Kind::Offset => {
+                let (report, walls) = self.workshop.with_walls(piece, report);
+                let report = self.workshop.over_edges(kind, report, found);
+                let apart = |walls: Meeting| format!("{:.3}", walls.apart);
+                [
+                    told_by(&report).to_vec(),
+                    vec![walls.map_or_else(String::new, apart)],
+                ]
+                .concat()
+            }
+            _ => told_by(&self.workshop.over_edges(kind, report, found)).to_vec(),
+        }
     }
 
     /// Counts what the columns of piece `number` say into `kept`, one a check.
@@ -278,10 +305,7 @@ impl Checks {
 
     /// How many columns `kind` has.
     fn width(&self, kind: Kind) -> usize {
-        match kind {
-            Kind::Draft => OWN + self.drawing_names().len(),
-            _ => OWN,
-        }
+        OWN + self.own_names(kind).len()
     }
 
     /// One sentence a check, and more on undercuts, on the band at a parting line, and on
@@ -295,16 +319,14 @@ impl Checks {
                 .map_or_else(String::new, |(value, number)| {
                     format!("; the worst is {value:.3}{unit}, of piece {number}")
                 });
-            let proved = match kind {
-                Kind::Draft => format!(" ({} proved)", kept.proved),
-                _ => String::new(),
-            };
             let sentence = format!(
-                "{}: {} pass{proved}, {} do not{worst} (limit {}{unit}).",
+                "{}: {} pass ({} proved), {} do not{worst} (limit {}{unit}; {}).",
                 self.title(kind),
                 kept.pass,
+                kept.proved,
                 kept.fail,
-                check.limit().value
+                check.limit().value,
+                basis::of(&column_name(kind, &*check))
             );
             let more = self.more_told(kept).into_iter();
             std::iter::once(sentence).chain(more)
@@ -348,6 +370,7 @@ fn told_by(report: &Report) -> [String; OWN] {
     let basis = match report.basis {
         Basis::Proved => "proved",
         Basis::Checked => "checked",
+        Basis::Open => "open",
         Basis::Sampled { .. } => "sampled",
     };
     [value, passes.to_owned(), basis.to_owned()]

@@ -8,6 +8,7 @@ use loftkin_form::blend::{Layout, LayoutError};
 use loftkin_form::stations::{Station, Stations};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// The name of the file.
 pub const NAME: &str = "run.json";
@@ -59,6 +60,8 @@ pub struct Description {
     pub density: Option<f64>,
     /// What is checked, when anything is.
     pub checks: Option<Limits>,
+    /// How the values of columns of the manifest are known, by their names.
+    pub columns: BTreeMap<String, String>,
 }
 
 /// A station as run.json holds it.
@@ -136,7 +139,8 @@ pub fn differences(one: &str, other: &str) -> String {
     let (one, other) = (fields(one), fields(other));
     let differ: Vec<String> = other
         .keys()
-        .filter(|&key| one.get(key) != other.get(key))
+        // What columns there are follows from all else.
+        .filter(|&key| key != "columns" && one.get(key) != other.get(key))
         .map(|key| key.replace('_', " "))
         .collect();
     match &differ[..] {

@@ -10,6 +10,7 @@
 //! going on can also mend a file that was damaged since. Memory holds one batch,
 //! however long the run.
 
+pub mod basis;
 pub mod checks;
 pub mod description;
 mod draft;

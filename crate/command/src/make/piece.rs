@@ -4,10 +4,15 @@ use super::plan::{Plan, word};
 use loftkin_exchange::shop::manifest::{MEASURES, decimal, measures, profiles};
 use loftkin_exchange::shop::{Label, Standing, files};
 use loftkin_form::body::measure;
+use loftkin_form::making::stretch::Stretch;
 use loftkin_form::piece::{Arrangement, Piece, judged_curves};
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
 use std::sync::OnceLock;
+
+/// The columns of the sheet: what the formed skin weighs within its trim, what it would
+/// weigh with the gauge of the flat sheet everywhere, and what it holds.
+const SHEET: [&str; 3] = ["mass_formed_kg", "mass_flat_gauge_kg", "capacity_mm3"];
 
 /// How near the area is measured, relative: a thousandth of a per cent.
 const AREA_TOLERANCE: f64 = 1e-5;
@@ -99,6 +104,10 @@ impl<'a> Maker<'a> {
         columns.extend(measures(measured));
         if let Some(sheet) = &self.plan.sheet {
             let wall = sheet.wall(measured);
+            // None where no one sheet is formed to the piece.
+            let formed =
+                Stretch::new(piece).map(|stretch| stretch.mass(sheet.gauge, sheet.density));
+            columns.push(formed.map_or_else(String::new, decimal));
             columns.push(decimal(wall.mass));
             columns.push(wall.capacity.map_or_else(String::new, decimal));
         }
@@ -123,7 +132,7 @@ pub fn column_names(plan: &Plan) -> Vec<String> {
     let names = ["piece", "profiles"].into_iter().chain(MEASURES);
     let mut names: Vec<String> = names.map(str::to_owned).collect();
     if plan.sheet.is_some() {
-        names.extend(["mass_kg", "capacity_mm3"].map(str::to_owned));
+        names.extend(SHEET.map(str::to_owned));
     }
     names.extend(plan.checks.column_names());
     for &format in &plan.formats {

@@ -1,8 +1,10 @@
 //! The plan of a run: the series, the pieces selected, what is written of each,
 //! and the description by which a folder knows its run again.
 
+use super::basis;
 use super::checks::{Checks, ChecksError};
 use super::description::{self, AllowedForm, Description, StationForm};
+use super::piece::column_names;
 use super::recovered::Order;
 use crate::arguments::make::{Format, MakeOrder, Shard};
 use crate::series::source::Counted;
@@ -162,6 +164,7 @@ impl Plan {
                 .map(|_| Side::from(order.sheet.sheet).into()),
             density: order.sheet.density,
             checks: self.checks.limits(),
+            columns: basis::table(&column_names(self)),
         }
     }
 

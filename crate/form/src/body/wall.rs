@@ -39,7 +39,7 @@ pub struct Sheet {
 pub struct Wall {
     /// In mm³.
     pub volume: f64,
-    /// In kg.
+    /// In kg, with a gauge that is the same everywhere.
     pub mass: f64,
     /// The centre of gravity, taken at the drawn skin (and caps).
     pub centre: Point3<f64>,
@@ -48,7 +48,7 @@ pub struct Wall {
 }
 
 /// kg in a mm³ of a material of 1 g/cm³.
-const KG_PER_MM3: f64 = 1e-6;
+pub const KG_PER_MM3: f64 = 1e-6;
 
 impl Sheet {
     /// The wall that this sheet makes of a piece with `measures`.

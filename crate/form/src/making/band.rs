@@ -73,13 +73,15 @@ impl Band {
             places: self.places,
         };
         Report {
-            passes: kept.is_some(),
+            // What is only seen to be no wider may be wider between samples.
+            passes: kept == Some(true),
             basis: match kept {
                 Some(true) => Basis::Proved,
+                Some(false) => Basis::Open,
                 // Where none is accepted, one place with less draft is enough; how far
                 // a place is from the line is only seen.
                 None if most == 0.0 => report.basis,
-                _ => seen,
+                None => seen,
             },
             place: self.place.or(report.place),
             ..report

@@ -2,19 +2,9 @@
 //! limit that the person sets, the worst value with its place, the formula with
 //! its source.
 
-use crate::body::cells::{Cell, Sampler, cells};
+use super::hull::Part;
 use crate::piece::{Patch, Piece};
 use nalgebra::{Point3, Vector3};
-
-/// Samples along and across a cell.
-const STEPS: usize = 4;
-/// Ends of a cell are sampled this far inside it, as a share of its width, so
-/// that each side of a joint speaks for itself.
-const INSET: f64 = 1e-9;
-/// Halvings of the step when the worst place is sharpened.
-const HALVINGS: u32 = 24;
-/// Moves of that search: along a ridge that runs aslant it could creep for long.
-const MOST_MOVES: u32 = 400;
 
 /// Which way a value is good.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -114,10 +104,13 @@ pub struct Formula {
 /// What a report is worth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
-    /// The limit is kept everywhere: proved.
+    /// The limit is kept everywhere: proved by a bound that holds between samples too.
     Proved,
     /// The limit is broken at the place named: checked there.
     Checked,
+    /// The bound breaks the limit, no place that was looked at does: it is not known
+    /// to be kept, so the check does not pass.
+    Open,
     /// Looked at in so many places; between them it may be worse.
     Sampled {
         /// How many.
@@ -183,6 +176,12 @@ pub trait Check {
     }
     /// The limit set for it.
     fn limit(&self) -> Limit;
+    /// A value that none on `part` is worse than; none when there is no bound, and
+    /// what is found is as good as its samples.
+    fn bound(&self, part: &Part) -> Option<f64> {
+        let _ = part;
+        None
+    }
     /// Its unit.
     fn unit(&self) -> Unit;
     /// How it is worked out, and from where.
@@ -192,9 +191,12 @@ pub trait Check {
 /// What a check found on a piece.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Report {
-    /// The worst value found; not a number when the check has none anywhere, and
-    /// then it does not pass.
+    /// No value is worse: bounded to [`super::worst::TOLERANCE`] on the safe side,
+    /// unless the basis says that it was sampled. Not a number when the check has none
+    /// anywhere, and then it does not pass.
     pub worst: f64,
+    /// The worst value found at a place.
+    pub found: f64,
     /// Where; none without a value, or with none worse than the best.
     pub place: Option<Place>,
     /// The limit.
@@ -224,127 +226,4 @@ pub fn values(
     places
         .map(|(u, v)| check.value(&Spot::new(piece.patch(u, v), outward)))
         .collect()
-}
-
-/// Looks for the worst value of each check: samples of every cell, the worst of
-/// them sharpened within its cell. Sampled, so not proved to be the worst.
-pub fn examine(piece: &Piece, checks: &[&dyn Check]) -> Vec<Report> {
-    let outward = piece.outward();
-    let mut sampler = Sampler::new(piece);
-    let fitted: Vec<_> = checks.iter().map(|check| check.fitted(piece)).collect();
-    let ready = checks.iter().zip(&fitted);
-    let ready = ready.map(|(check, fitted)| fitted.as_deref().unwrap_or(*check));
-    let mut worst: Vec<Worst> = ready.map(Worst::new).collect();
-    let mut places = 0;
-    for cell in cells(piece) {
-        sampler.visit(even(cell.along), even(cell.across), |sample| {
-            places += 1;
-            let spot = Spot::new(sample.patch, outward);
-            for worst in &mut worst {
-                worst.see(&spot, (sample.along, sample.across), cell);
-            }
-        });
-    }
-    worst
-        .into_iter()
-        .map(|mut worst| {
-            worst.sharpen(piece, outward);
-            worst.report(places)
-        })
-        .collect()
-}
-
-/// Even places of an interval, its ends just inside; without weight.
-fn even((from, to): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
-    (0..STEPS).map(move |k| {
-        let t = (k as f64 / (STEPS - 1) as f64).clamp(INSET, 1.0 - INSET);
-        (from + (to - from) * t, 0.0)
-    })
-}
-
-struct Worst<'a> {
-    check: &'a dyn Check,
-    value: f64,
-    /// Whether the check has a value somewhere.
-    has_value: bool,
-    at: Option<((f64, f64), Cell, Point3<f64>)>,
-}
-
-impl<'a> Worst<'a> {
-    fn new(check: &'a dyn Check) -> Self {
-        Self {
-            check,
-            value: check.limit().best(),
-            has_value: false,
-            at: None,
-        }
-    }
-
-    fn see(&mut self, spot: &Spot, at: (f64, f64), cell: Cell) -> bool {
-        let value = self.check.value(spot);
-        self.has_value |= !value.is_nan();
-        let is_worse = self.check.limit().is_worse(value, self.value);
-        if is_worse {
-            self.value = value;
-            self.at = Some((at, cell, spot.patch.point));
-        }
-        is_worse
-    }
-
-    /// Steps to the worst neighbour, halving the step when there is none.
-    fn sharpen(&mut self, piece: &Piece, outward: f64) {
-        let Some((mut at, cell, _)) = self.at else {
-            return;
-        };
-        let (width, height) = (cell.along.1 - cell.along.0, cell.across.1 - cell.across.0);
-        let within = |x: f64, (from, to): (f64, f64)| {
-            let inset = INSET * (to - from);
-            x.clamp(from + inset, to - inset)
-        };
-        let mut step = 0.5 / (STEPS - 1) as f64;
-        let (mut halvings, mut moves) = (0, 0);
-        while halvings < HALVINGS && moves < MOST_MOVES {
-            let better = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
-                .into_iter()
-                .find_map(|(x, y)| {
-                    let next = (
-                        within(at.0 + x * step * width, cell.along),
-                        within(at.1 + y * step * height, cell.across),
-                    );
-                    let spot = Spot::new(piece.patch(next.0, next.1), outward);
-                    self.see(&spot, next, cell).then_some(next)
-                });
-            match better {
-                Some(next) => {
-                    at = next;
-                    moves += 1;
-                }
-                None => {
-                    step *= 0.5;
-                    halvings += 1;
-                }
-            }
-        }
-    }
-
-    fn report(&self, places: usize) -> Report {
-        let limit = self.check.limit();
-        let worst = if self.has_value { self.value } else { f64::NAN };
-        let passes = limit.admits(worst);
-        Report {
-            worst,
-            place: self.at.map(|((along, across), _, point)| Place {
-                along,
-                across,
-                point,
-            }),
-            limit,
-            passes,
-            basis: if passes || !self.has_value {
-                Basis::Sampled { places }
-            } else {
-                Basis::Checked
-            },
-        }
-    }
 }

@@ -2,6 +2,7 @@
 //! off it, and the direction that makes it best.
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
+use super::hull::Part;
 use crate::body::cells::{Sampler, cells};
 use crate::piece::Piece;
 use nalgebra::{Unit as UnitLength, UnitVector3, Vector3};
@@ -39,6 +40,24 @@ impl Check for Draft {
             Halves::One => draft,
             Halves::Two => draft.abs(),
         }
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        let Some(normals) = part.normals() else {
+            return Some(match self.halves {
+                Halves::One => -90.0,
+                Halves::Two => 0.0,
+            });
+        };
+        let least = |direction: &Vector3<f64>| {
+            let sine = normals.least_facing(&part.directions(direction));
+            libm::asin(sine).to_degrees()
+        };
+        let with = least(&self.direction);
+        Some(match self.halves {
+            Halves::One => with,
+            Halves::Two => with.max(least(&-self.direction.into_inner())).max(0.0),
+        })
     }
 
     fn limit(&self) -> Limit {

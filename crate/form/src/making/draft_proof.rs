@@ -20,7 +20,6 @@
 pub mod net;
 pub mod prover;
 
-use super::check::{Basis, Report};
 use super::draft::{Draft, Halves};
 use crate::body::cells::{Cell, cells};
 use crate::piece::Piece;
@@ -79,16 +78,6 @@ pub fn survey(piece: &Piece, draft: &Draft) -> Vec<(Cell, Proof)> {
         });
     }
     found
-}
-
-/// The report on draft with its basis raised to proved where that succeeds.
-pub fn confirmed(piece: &Piece, draft: &Draft, report: Report) -> Report {
-    if report.passes && proves(piece, draft) {
-        let basis = Basis::Proved;
-        Report { basis, ..report }
-    } else {
-        report
-    }
 }
 
 /// A search cell by cell, each cut in four until it is decided.

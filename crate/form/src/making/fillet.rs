@@ -110,6 +110,9 @@ impl Workshop {
             // A value that is none stays so, and does not pass.
             if report.limit.is_worse(value, report.worst) {
                 report.worst = value;
+                if 0.0 < edge.seen {
+                    report.found = value;
+                }
                 report.place = Some(edge.place);
                 if !report.limit.admits(value) {
                     report.passes = false;
@@ -122,6 +125,9 @@ impl Workshop {
             report.passes = false;
             report.place = Some(misfit.edge.place);
             report.basis = Basis::Checked;
+        } else if concerned.is_some() && report.passes {
+            // Whether the fillet fits was looked at in places only.
+            report.basis = Basis::Sampled { places: PLACES };
         }
         report
     }

@@ -1,6 +1,7 @@
 //! Gas pressure that forms a skin, by the membrane formula.
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
+use super::hull::Part;
 
 /// The pressure that holds or forms the skin at each place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,6 +19,10 @@ impl Check for GasPressure {
     fn value(&self, spot: &Spot) -> f64 {
         let (one, other) = spot.hollows();
         self.flow_stress * self.gauge * (one + other).abs()
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        Some(self.flow_stress * self.gauge * part.most_mean_bend())
     }
 
     fn limit(&self) -> Limit {

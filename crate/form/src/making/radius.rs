@@ -2,6 +2,7 @@
 //! sheet that is bent.
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
+use super::hull::Part;
 use crate::body::wall::Side;
 
 /// Curvature below this (1/mm) is flat: a radius of a kilometre, which only
@@ -16,6 +17,16 @@ pub enum ToolSide {
     Outside,
     /// Inside: the mould is the hollow around the piece (female).
     Inside,
+}
+
+/// The radius of a bend (1/mm), mm; infinite from a kilometre on.
+fn radius(bend: f64) -> f64 {
+    // False for a place without a normal, which then has no radius either.
+    if bend <= FLAT {
+        f64::INFINITY
+    } else {
+        1.0 / bend
+    }
 }
 
 /// The least radius of the hollows that a ball-nose cutter must reach.
@@ -36,12 +47,15 @@ impl Check for CutterRadius {
             ToolSide::Outside => larger,
             ToolSide::Inside => -smaller,
         };
-        // False for a place without a normal, which then has no radius either.
-        if hollow <= FLAT {
-            f64::INFINITY
-        } else {
-            1.0 / hollow
-        }
+        radius(hollow)
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        let bends = part.bends();
+        Some(radius(match self.side {
+            ToolSide::Outside => bends.most,
+            ToolSide::Inside => -bends.least,
+        }))
     }
 
     fn limit(&self) -> Limit {
@@ -73,27 +87,32 @@ pub struct BendRadius {
     pub gauges: f64,
 }
 
-impl Check for BendRadius {
-    /// The inner radius of the sharpest bend either way, mm; infinite where flat.
-    fn value(&self, spot: &Spot) -> f64 {
-        let (larger, smaller) = spot.hollows();
+impl BendRadius {
+    /// The inner radius of the sharper of both bends (1/mm).
+    fn inner(&self, hollow: f64, bulge: f64) -> f64 {
         // From the drawn skin to the face that is inside the bend.
         let (to_outer, to_inner) = match self.side {
             Side::Middle => (self.gauge / 2.0, self.gauge / 2.0),
             Side::Inside => (0.0, self.gauge),
             Side::Outside => (self.gauge, 0.0),
         };
-        let inner = |bend: f64, depth: f64| {
-            if bend <= FLAT {
-                f64::INFINITY
-            } else {
-                1.0 / bend - depth
-            }
-        };
-        let hollow = inner(larger, to_outer);
-        let bulge = inner(-smaller, to_inner);
+        let hollow = radius(hollow) - to_outer;
+        let bulge = radius(bulge) - to_inner;
         // Not f64::min, which would hide a place that is not a number.
         if hollow < bulge { hollow } else { bulge }
+    }
+}
+
+impl Check for BendRadius {
+    /// The inner radius of the sharpest bend either way, mm; infinite where flat.
+    fn value(&self, spot: &Spot) -> f64 {
+        let (larger, smaller) = spot.hollows();
+        self.inner(larger, -smaller)
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        let bends = part.bends();
+        Some(self.inner(bends.most, -bends.least))
     }
 
     fn limit(&self) -> Limit {

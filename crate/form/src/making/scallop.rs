@@ -2,6 +2,7 @@
 //! and the pattern they make.
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
+use super::hull::Part;
 use nalgebra::{Point3, UnitVector3};
 
 /// Parallel passes over the skin.
@@ -25,14 +26,28 @@ impl Scallop {
     }
 }
 
+impl Scallop {
+    /// The height of the scallop where the normal has this share sideways.
+    fn facing(&self, share: f64) -> f64 {
+        // The planes of two passes cut the skin this far apart.
+        let spacing = self.step_over / libm::sqrt(1.0 - share * share);
+        height(self.cutter, spacing)
+    }
+}
+
 impl Check for Scallop {
     /// The height of the scallop, mm; infinite where the skin faces sideways and
     /// passes miss it.
     fn value(&self, spot: &Spot) -> f64 {
-        let facing = spot.normal.dot(&self.sideways);
-        // The planes of two passes cut the skin this far apart.
-        let spacing = self.step_over / libm::sqrt(1.0 - facing * facing);
-        height(self.cutter, spacing)
+        self.facing(spot.normal.dot(&self.sideways))
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        let directions = part.directions(&self.sideways);
+        let facing = part
+            .normals()
+            .map(|normals| normals.most_facing(&directions));
+        Some(self.facing(facing.unwrap_or(1.0)))
     }
 
     fn limit(&self) -> Limit {

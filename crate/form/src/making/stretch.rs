@@ -29,8 +29,10 @@
 //! the axis alone. Under gas an upright wall is not without gauge, see [`sine_law`].
 
 use super::check::{Check, Formula, Limit, Provenance, Spot, Unit};
+use super::hull::Part;
 use crate::body::cells::{Sampler, cells, strips};
 use crate::body::quadrature::{FOUR, over};
+use crate::body::wall::KG_PER_MM3;
 use crate::piece::{Piece, signed_area};
 use nalgebra::{Point3, UnitVector3, Vector3};
 
@@ -90,6 +92,10 @@ struct Formed {
 impl Check for Formed {
     fn value(&self, spot: &Spot) -> f64 {
         self.thinning.gauge * self.stretch.share_at(spot.patch.point)
+    }
+
+    fn bound(&self, part: &Part) -> Option<f64> {
+        Some(self.thinning.gauge * self.stretch.least_share(part))
     }
 
     fn limit(&self) -> Limit {
@@ -188,6 +194,13 @@ impl Stretch {
         self.formed / self.blank - 1.0
     }
 
+    /// The mass in kg of the formed skin within its trim, from a sheet of `gauge` mm and
+    /// `density` g/cm³: of the parts of the blank that its skins are formed from.
+    pub fn mass(&self, gauge: f64, density: f64) -> f64 {
+        let flat: f64 = self.skins.iter().map(|skin| skin.flat).sum();
+        flat * gauge * density * KG_PER_MM3
+    }
+
     /// The mean gauge over that of the flat sheet.
     pub fn mean(&self) -> f64 {
         self.blank / self.formed
@@ -200,10 +213,24 @@ impl Stretch {
 
     /// The gauge at a place of the skin over that of the flat sheet.
     pub fn share_at(&self, point: Point3<f64>) -> f64 {
-        if self.deepest <= 0.0 {
-            return left(self.constant, 0.0);
+        left(self.constant, self.share_of(self.rim.depth(point)))
+    }
+}
+
+impl Stretch {
+    /// The gauge over that of the flat sheet is nowhere on `part` less than this.
+    pub fn least_share(&self, part: &Part) -> f64 {
+        let (low, high) = part.reach(&self.rim.normal);
+        let deepest = (self.rim.level - low).max(high - self.rim.level);
+        left(self.constant, self.share_of(deepest.max(0.0)))
+    }
+
+    fn share_of(&self, depth: f64) -> f64 {
+        if 0.0 < self.deepest {
+            depth / self.deepest
+        } else {
+            0.0
         }
-        left(self.constant, self.rim.depth(point) / self.deepest)
     }
 }
 

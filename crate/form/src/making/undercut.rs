@@ -1,9 +1,10 @@
 //! Undercut regions and parting lines: where the draft is below 0, and the lines
 //! along which it is 0, by marching through a grid of samples (Lorensen and
 //! Cline, Marching cubes, SIGGRAPH 1987, in the plane). Sampled: what is smaller
-//! than the grid may be missed. What is proved of undercuts, cell by cell, tells
-//! [`super::draft_proof::survey`].
+//! than the grid may be missed. How much is undercut is bounded by [`area`]; what is
+//! proved of undercuts, cell by cell, tells [`super::draft_proof::survey`].
 
+pub mod area;
 pub(super) mod grid;
 
 use super::check::Place;

@@ -1,15 +1,16 @@
 //! What a workshop has and wants, and all its checks on a piece in one go.
 
 use super::band::{Band, band};
-use super::check::{Check, Report, examine};
+use super::check::{Basis, Check, Report};
 use super::draft::{Draft, Halves};
-use super::draft_proof;
 use super::fillet::Edges;
 use super::gas::GasPressure;
-use super::offset::{Meeting, OffsetBend, meeting};
+use super::offset::OffsetBend;
 use super::radius::{BendRadius, CutterRadius, ToolSide};
+use super::room::{Meeting, Reach, tightest};
 use super::scallop::Scallop;
 use super::stretch::Thinning;
+use super::worst::examine;
 use crate::body::wall::Side;
 use crate::piece::Piece;
 use nalgebra::{UnitVector3, Vector3};
@@ -123,7 +124,7 @@ impl Kind {
             Self::Bend => "bend radius against the sheet",
             Self::Thinning => "gauge left after forming",
             Self::Pressure => "gas pressure to form",
-            Self::Offset => "share of the room in hollows that the sheet takes",
+            Self::Offset => "share of the room for it that the sheet takes",
         }
     }
 }
@@ -178,12 +179,12 @@ impl Workshop {
         }
     }
 
-    /// The report on draft with its basis raised to proved where that succeeds; of
-    /// two halves by the band beside their parting line, which comes with it.
+    /// The report on draft as it stands for a mould in one part; of two halves as the
+    /// band beside their parting line has it, which comes with it.
     pub fn confirmed(&self, piece: &Piece, report: Report) -> (Report, Option<Band>) {
         let draft = self.draft();
         match self.halves {
-            Halves::One => (draft_proof::confirmed(piece, &draft, report), None),
+            Halves::One => (report, None),
             Halves::Two => {
                 let band = band(piece, &draft);
                 (band.confirmed(report, self.most_band), Some(band))
@@ -201,31 +202,49 @@ impl Workshop {
         }
     }
 
-    /// Where a face of the sheet meets itself at a distance, the deepest found on
-    /// either side; none found is no proof.
-    pub fn meeting(&self, piece: &Piece) -> Option<Meeting> {
+    /// The report on the room in hollows with what parts of the skin leave that face
+    /// one another; and the two places that leave least, where such were found. The
+    /// former is bounded, the latter only looked for.
+    pub fn with_walls(&self, piece: &Piece, report: Report) -> (Report, Option<Meeting>) {
         let (outward, inward) = self.reach();
-        let sides = [(outward, ToolSide::Outside), (inward, ToolSide::Inside)];
-        let found = sides
-            .into_iter()
-            .filter(|(reach, _)| 0.0 < *reach)
-            .filter_map(|(reach, side)| Some((meeting(piece, reach, side)?, reach)));
-        // Deepest by what share of the reach is left.
-        let left = |(meeting, reach): &(Meeting, f64)| meeting.distance / reach;
-        let deepest = found.min_by(|one, other| left(one).total_cmp(&left(other)));
-        deepest.map(|(meeting, _)| meeting)
+        let found = tightest(piece, Reach { outward, inward });
+        let share = found.map_or(report.worst, |meeting| report.worst.max(meeting.share));
+        let is_wall = report.worst < share;
+        let passes = report.limit.admits(share);
+        let basis = if passes {
+            Basis::Sampled { places: 0 }
+        } else if is_wall {
+            Basis::Checked
+        } else {
+            report.basis
+        };
+        let wall = found.filter(|_| is_wall).map(|meeting| meeting.place);
+        let report = Report {
+            worst: share,
+            found: if is_wall { share } else { report.found },
+            place: wall.or(report.place),
+            passes,
+            basis,
+            ..report
+        };
+        (report, found)
     }
 
-    /// All checks on `piece`, whose sharp edges are `edges`, in one pass over its skin;
-    /// `proving` tries to prove the draft too, which may take longer than all the rest.
-    pub fn examine(&self, piece: &Piece, edges: &Edges, proving: bool) -> Vec<(Kind, Report)> {
+    /// All checks on `piece`, whose sharp edges are `edges`; `thorough` looks for the band
+    /// beside the parting line of two halves and for parts of the skin that face one
+    /// another too, which may take longer than all the rest.
+    pub fn examine(&self, piece: &Piece, edges: &Edges, thorough: bool) -> Vec<(Kind, Report)> {
         let checks = Kind::ALL.map(|kind| self.check(kind));
         let borrowed: Vec<&dyn Check> = checks.iter().map(|check| &**check).collect();
         let reports = examine(piece, &borrowed);
         let kinds = Kind::ALL.into_iter().zip(reports);
         kinds
             .map(|(kind, report)| match kind {
-                Kind::Draft if proving => (kind, self.confirmed(piece, report).0),
+                Kind::Draft if thorough => (kind, self.confirmed(piece, report).0),
+                Kind::Offset if thorough => {
+                    let (report, _) = self.with_walls(piece, report);
+                    (kind, self.over_edges(kind, report, edges))
+                }
                 _ => (kind, self.over_edges(kind, report, edges)),
             })
             .collect()

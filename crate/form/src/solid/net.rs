@@ -152,7 +152,7 @@ fn breaks_at(curve: &Curve, at: f64) -> bool {
 }
 
 /// The Bézier points of `curve` cut at `breaks`, which hold all its own, in mm.
-fn chain(curve: &Curve, breaks: &[f64]) -> Vec<Point2<f64>> {
+pub(crate) fn chain(curve: &Curve, breaks: &[f64]) -> Vec<Point2<f64>> {
     let mut chain = Vec::with_capacity(3 * breaks.len() - 2);
     chain.push(curve.span_mm(0)[0]);
     let mut cut = 0;
@@ -204,10 +204,11 @@ fn coefficient(j: usize, degree: usize, width: f64, [start, end]: [[f64; 2]; 2])
 }
 
 /// The band between fractions `from` and `to`, where all weights are polynomials
-/// of one degree.
-fn band(piece: &Piece, chains: &[Vec<Point2<f64>>], from: f64, to: f64) -> Band {
+/// of one degree. The chain of a station without weight there may be empty.
+pub(crate) fn band(piece: &Piece, chains: &[Vec<Point2<f64>>], from: f64, to: f64) -> Band {
     let degree = piece.layout().blend().degree();
-    let mut rows = vec![vec![Point2::origin(); chains[0].len()]; degree + 1];
+    let length = chains.iter().map(Vec::len).max().unwrap_or_default();
+    let mut rows = vec![vec![Point2::origin(); length]; degree + 1];
     for (station, chain) in chains.iter().enumerate() {
         let weights = weights_on(piece, station, (from, to));
         for (row, weight) in rows.iter_mut().zip(weights) {

@@ -6,6 +6,7 @@ use loftkin_form::making::draft::Halves;
 use loftkin_form::making::fillet::Edges;
 use loftkin_form::making::radius::ToolSide;
 use loftkin_form::making::workshop::{Kind, Workshop};
+use loftkin_form::making::worst::{DEGREES, TOLERANCE};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
 
@@ -95,13 +96,7 @@ pub(super) fn told(
         unit: sign(unit),
         passes: report.passes,
         kept: if report.passes { "kept" } else { "not kept" },
-        basis: match report.basis {
-            Basis::Proved => "proved".to_owned(),
-            Basis::Checked => "checked at that place".to_owned(),
-            Basis::Sampled { places } => {
-                format!("looked at in {places} places; between them it may be worse")
-            }
-        },
+        basis: worth(report, unit),
         side: match &spot {
             _ if on_edge.is_some() => on_edge.as_deref().unwrap_or_default(),
             Some(spot) => side(workshop, kind, report.worst, spot),
@@ -138,6 +133,24 @@ fn edge_told(piece: &Piece, workshop: &Workshop, edges: &Edges, report: &Report)
     })
 }
 
+/// What a report is worth, and on which side of the truth its value is.
+pub(super) fn worth(report: &Report, unit: Unit) -> String {
+    let tolerance = match unit {
+        Unit::Degree => format!("{DEGREES} degrees"),
+        _ => format!("{} %", 100.0 * TOLERANCE),
+    };
+    let bound = format!("no place is worse than the value told, a bound to {tolerance}");
+    match report.basis {
+        Basis::Proved => format!("proved to be kept: {bound}"),
+        Basis::Checked => format!("checked at that place; {bound}"),
+        Basis::Open => format!(
+            "open: the worst value found is {}, but no better one than that told is proved",
+            in_unit(report.found, unit)
+        ),
+        Basis::Sampled { .. } => "seen at sampled places; between them it may be worse".to_owned(),
+    }
+}
+
 /// Where a spot is in space, and the direction that the skin faces there.
 pub(super) fn seen_from(spot: &Spot) -> Vec<f64> {
     let point = spot.patch.point.coords;
@@ -151,7 +164,7 @@ fn side(workshop: &Workshop, kind: Kind, worst: f64, spot: &Spot) -> &'static st
     match kind {
         Kind::Draft if workshop.halves == Halves::Two => "",
         Kind::Draft if worst < 0.0 => "undercut: the skin holds the piece in the direction of draw",
-        Kind::Draft => "no undercut seen",
+        Kind::Draft => "no undercut",
         Kind::Cutter => match workshop.tool_side {
             ToolSide::Outside => "a hollow seen from outside, where the cutter works",
             ToolSide::Inside => "a hollow seen from inside, where the cutter works",

@@ -5,6 +5,7 @@ use loftkin_exchange::words;
 use loftkin_form::body::rest::rest;
 use loftkin_form::body::wall::Sheet;
 use loftkin_form::body::{Measures, measure};
+use loftkin_form::making::stretch::Stretch;
 use loftkin_form::piece::Piece;
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
@@ -51,10 +52,22 @@ pub(super) fn figures(piece: &Piece, wish: &ShopWish) -> Vec<FigureMessage> {
         "without caps",
     )];
     figures.push(volume(&measures));
+    figures.push(match Stretch::new(piece) {
+        Some(stretch) => figure(
+            "Mass, formed",
+            format!("{:.3} kg", stretch.mass(wish.gauge, wish.density)),
+            "of the skin within its trim, from one clamped blank whose volume is kept: what it weighs once formed",
+        ),
+        None => figure(
+            "Mass, formed",
+            "none".to_owned(),
+            "no one sheet is formed to this piece",
+        ),
+    });
     figures.push(figure(
-        "Mass of the wall",
+        "Mass at the flat gauge",
         format!("{:.3} kg", wall.mass),
-        "a sheet of even gauge about the skin, without caps",
+        "as if the gauge of the flat sheet were left everywhere, without caps",
     ));
     if let Some(capacity) = wall.capacity {
         let note = if measures.cap_areas.is_some() {

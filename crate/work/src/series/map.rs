@@ -13,6 +13,7 @@ use loftkin_form::making::check::{Spot, values};
 use loftkin_form::making::draft::{Draft, Halves, best_direction};
 use loftkin_form::making::draft_proof::{Proof, proves, survey};
 use loftkin_form::making::radius::ToolSide;
+use loftkin_form::making::undercut::area::undercut_area;
 use loftkin_form::making::undercut::{PartingLine, undercuts};
 use loftkin_form::piece::Piece;
 use serde::Serialize;
@@ -195,7 +196,8 @@ fn of_two(piece: &Piece, draft: &Draft, most: f64) -> Reach {
 fn beside(piece: &Piece, draft: &Draft, band: &Band, most: f64) -> Option<BandMessage> {
     let place = band.place.filter(|_| band.width.is_finite())?;
     let spot = Spot::new(piece.patch(place.along, place.across), piece.outward());
-    let passes = band.keeps(most).is_some();
+    let keeps = band.keeps(most);
+    let passes = keeps == Some(true);
     let accepted = match most {
         0.0 => String::new(),
         most => format!("a band of {most} mm is accepted; "),
@@ -205,6 +207,7 @@ fn beside(piece: &Piece, draft: &Draft, band: &Band, most: f64) -> Option<BandMe
         kept: match passes {
             true => "kept",
             false if most == 0.0 => AT_THE_LINE_ONLY,
+            false if keeps.is_some() => "not proved",
             false => "seen wider",
         },
         side: format!("{accepted}{}", words::band_shortly(band, draft)),
@@ -278,6 +281,7 @@ fn regions(piece: &Piece, draft: &Draft) -> Vec<String> {
         .iter()
         .map(|region| region.worst)
         .fold(f64::INFINITY, f64::min);
+    let whole = undercut_area(piece, draft.direction).at_most;
     let mut said: Vec<String> = found
         .iter()
         .take(MOST_REGIONS)
@@ -299,6 +303,12 @@ fn regions(piece: &Piece, draft: &Draft) -> Vec<String> {
     if 0 < more {
         let regions = words::counted(more, "smaller undercut", "smaller undercuts");
         said.push(format!("{regions} more."));
+    }
+    if !found.is_empty() {
+        said.push(format!(
+            "Undercut in all: at most {:.1} cm², by a bound to 5 % of it or 0.2 % of the skin.",
+            whole / SQUARE
+        ));
     }
     said
 }

@@ -273,7 +273,12 @@ fn a_cylinder_has_its_measures_and_wrong_limits_are_named() {
     assert!((value("Area of the skin") - 2.0 * PI * radius * height).abs() < 0.1);
     assert!((value("Volume enclosed") - PI * radius * radius * height).abs() < 0.3);
     // Titanium of 1 mm: 4.51 g/cm3 times 18.85 cm3.
-    assert!((value("Mass of the wall") - 0.085).abs() < 0.001);
+    assert!((value("Mass at the flat gauge") - 0.085).abs() < 0.001);
+    // Of a blank of pi 50² mm² the walls take 2 pi 50 60 / (1 + c), and 1 + c = g solves
+    // g² = 1 + 2.4 g.
+    let grown = 1.2 + (1.2_f64 * 1.2 + 1.0).sqrt();
+    let formed = 1e-6 * 4.51 * 2.0 * PI * 50.0 * 60.0 / grown;
+    assert!((value("Mass, formed") - formed).abs() < 0.001, "{formed}");
     // Tips when the centre, half way up, passes the rim.
     let tips = (radius / (height / 2.0)).atan().to_degrees();
     let rests = making.figures.last().unwrap();

@@ -2,10 +2,10 @@
 //! below the table how each is worked out, from what source and with what caution.
 
 use crate::html::{escaped, paragraph};
-use crate::make::checks::{Checks, Kept, unit_shown};
+use crate::make::basis;
+use crate::make::checks::{Checks, Kept, column_name, unit_shown};
 use loftkin_exchange::words;
 use loftkin_form::making::check::{Provenance, Sense};
-use loftkin_form::making::workshop::Kind;
 use std::fmt::Write;
 
 /// Adds the table of `checks`, kept as `kept` says, and what stands behind it.
@@ -13,7 +13,7 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
     if checks.is_empty() {
         return;
     }
-    text.push_str("<h3>Making checks</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">check</th><th scope=\"col\">limit</th><th scope=\"col\">pass</th><th scope=\"col\">do not</th><th scope=\"col\">the worst</th></tr></thead>\n<tbody>\n");
+    text.push_str("<h3>Making checks</h3>\n<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">check</th><th scope=\"col\">limit</th><th scope=\"col\">pass</th><th scope=\"col\">do not</th><th scope=\"col\">the worst</th><th scope=\"col\">known</th></tr></thead>\n<tbody>\n");
     for ((kind, check), kept) in checks.all().zip(kept) {
         let unit = unit_shown(check.unit());
         let limit = check.limit();
@@ -21,10 +21,8 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
             Sense::AtLeast => "at least",
             Sense::AtMost => "at most",
         };
-        let proved = match kind {
-            Kind::Draft => format!("<small>{} proved</small>", kept.proved),
-            _ => String::new(),
-        };
+        let proved = format!("<small>{} proved</small>", kept.proved);
+        let known = basis::of(&column_name(kind, &*check));
         let worst = kept
             .worst
             .as_ref()
@@ -34,7 +32,7 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
         let class = if kept.fail == 0 { "clear" } else { "faulty" };
         let _ = writeln!(
             text,
-            "<tr><th scope=\"row\">{}</th><td>{sense} {}{unit}</td><td>{}{proved}</td><td class=\"{class}\">{}</td><td>{worst}</td></tr>",
+            "<tr><th scope=\"row\">{}</th><td>{sense} {}{unit}</td><td>{}{proved}</td><td class=\"{class}\">{}</td><td>{worst}</td><td>{known}</td></tr>",
             checks.title(kind),
             limit.value,
             kept.pass,
@@ -67,4 +65,4 @@ pub fn part(text: &mut String, checks: &Checks, kept: &[Kept]) {
     text.push_str("</dl>\n");
 }
 
-const BASIS: &str = "A limit that is broken was checked at the place where it is. A limit that is kept is proved for every place of the skin where the table says so; elsewhere the skin was looked at in many places, and between them it may be worse.";
+const BASIS: &str = "A limit that is broken was checked at the place where it is. A limit that is kept is proved to be for every place of the skin where the table says so: the worst value told is a bound on the safe side of all places. Where neither is so, the piece does not pass, and its line says open. Whether parts of the skin face one another too nearly, and the width of a band at a parting line, is seen at many places: between them it may be worse.";

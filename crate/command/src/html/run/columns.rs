@@ -2,6 +2,7 @@
 //! largest value, or how often each word stands in it.
 
 use crate::html::escaped;
+use crate::make::basis;
 use std::fmt::Write;
 
 /// Columns whose values are told, by how their names end, with the unit shown.
@@ -94,19 +95,20 @@ impl Column {
 
 /// The table of `columns`.
 pub fn table<'a>(text: &mut String, columns: impl Iterator<Item = &'a Column>) {
-    text.push_str("<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">of each piece</th><th scope=\"col\">least</th><th scope=\"col\">mean</th><th scope=\"col\">largest</th></tr></thead>\n<tbody>\n");
+    text.push_str("<div class=\"scroll\"><table>\n<thead><tr><th scope=\"col\">of each piece</th><th scope=\"col\">least</th><th scope=\"col\">mean</th><th scope=\"col\">largest</th><th scope=\"col\">known</th></tr></thead>\n<tbody>\n");
     for column in columns {
         let Some((least, largest)) = column.least.as_ref().zip(column.largest.as_ref()) else {
             continue;
         };
         let _ = writeln!(
             text,
-            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}{}</td><td>{}</td></tr>",
+            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}{}</td><td>{}</td><td>{}</td></tr>",
             escaped(&column.words),
             column.told(least),
             figure(column.sum / column.count as f64),
             column.unit,
-            column.told(largest)
+            column.told(largest),
+            basis::of(&column.name)
         );
     }
     text.push_str("</tbody>\n</table></div>\n");

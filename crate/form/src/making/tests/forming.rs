@@ -5,14 +5,21 @@ use crate::body::wall::Side;
 use crate::making::check::Check;
 use crate::making::gas::GasPressure;
 use crate::making::materials;
-use crate::making::offset::{OffsetBend, meeting};
+use crate::making::offset::OffsetBend;
 use crate::making::radius::{BendRadius, CutterRadius, ToolSide};
 use crate::making::scallop::{Scallop, height, step_for};
 use crate::making::stretch::{Stretch, Thinning, dome, sine_law, trough};
 use crate::making::temperature::{SUPERPLASTIC, Temperature};
+use crate::making::worst::TOLERANCE;
 
+/// The worst value found; that which is told is on its safe side, and near.
 fn worst(piece: &Piece, check: &dyn Check) -> f64 {
-    examine(piece, &[check])[0].worst
+    let report = examine(piece, &[check])[0];
+    assert!(!report.limit.is_worse(report.found, report.worst));
+    if report.worst != report.found {
+        close(report.worst, report.found, TOLERANCE * report.found + 1e-3);
+    }
+    report.found
 }
 
 /// An eighth of a turn of a sphere's arc, from the equator (`radius`, 0) up to
@@ -91,7 +98,8 @@ fn a_catenoid_curves_alike_both_ways() {
     for side in [ToolSide::Outside, ToolSide::Inside] {
         let check = CutterRadius { cutter: 6.0, side };
         let report = examine(&neck, &[&check])[0];
-        close(report.worst, 50.0, 0.05);
+        close(report.found, 50.0, 0.05);
+        assert!((49.4..=report.found).contains(&report.worst));
         close(report.place.unwrap().point.z, 0.0, 1.0);
         // At height z = a / 2, well inside the natural ends of the spline.
         let cosh = libm::cosh(0.5);
@@ -212,7 +220,8 @@ fn a_hemisphere_is_stretched_as_the_dome() {
     );
     close(value_at(&zone, &thinning, 0.0, 0.4), 2.0, 2e-3);
     let report = examine(&zone, &[&thinning])[0];
-    close(report.worst, 0.5, 2e-3);
+    close(report.found, 0.5, 2e-3);
+    close(report.worst, report.found, 0.006);
     close(report.place.unwrap().along, 1.0, 1e-6);
     assert!(!report.passes);
 }
@@ -258,11 +267,7 @@ fn an_upright_wall_has_a_gauge() {
         gauge: 1.0,
         least: 0.05,
     };
-    close(
-        examine(&tube, &[&thinning])[0].worst,
-        stretch.thinnest(),
-        1e-3,
-    );
+    close(worst(&tube, &thinning), stretch.thinnest(), 1e-3);
     assert!(examine(&tube, &[&thinning])[0].passes);
 }
 
@@ -302,41 +307,6 @@ fn the_pressure_of_a_sphere() {
         1e-3,
     );
     assert!(examine(&zone, &[&pressure])[0].passes);
-}
-
-/// A deep groove 6 mm wide: sheet of 2 mm fits on both walls, of 4 mm does not.
-#[test]
-fn the_walls_of_a_groove_meet_when_thick() {
-    let corners = [
-        (0, 0),
-        (10_000, 0),
-        (10_000, 5000),
-        (5300, 5000),
-        (5300, 1000),
-        (4700, 1000),
-        (4700, 5000),
-        (0, 5000),
-    ];
-    let nodes = corners.map(|(x, y)| Node::corner(x, y)).to_vec();
-    let grooved = Curve::new(&Profile::closed(nodes), Pacing::Parameter).unwrap();
-    let stations = vec![Station::at(0.0), Station::at(60.0)];
-    let body = piece(&grooved, Stations::stack(stations).unwrap(), Blend::Ruled);
-    let found = meeting(&body, 4.0, ToolSide::Outside).unwrap();
-    close(found.distance, 2.0, 0.05);
-    for place in [found.place, found.other] {
-        assert!((46.9..53.1).contains(&place.point.x) && 9.9 < place.point.y);
-    }
-    assert_eq!(meeting(&body, 2.0, ToolSide::Outside), None);
-    // Under the groove 10 mm are left: room for 4 from both sides, not for 6.
-    assert_eq!(meeting(&body, 4.0, ToolSide::Inside), None);
-    assert!(meeting(&body, 6.0, ToolSide::Inside).is_some());
-    let sheet = |gauge: f64| Workshop {
-        gauge,
-        ..Workshop::default()
-    };
-    // About its middle a sheet of 8 reaches 4 to each side.
-    assert!(sheet(8.0).meeting(&body).is_some());
-    assert_eq!(sheet(4.0).meeting(&body), None);
 }
 
 #[test]
