@@ -2,7 +2,7 @@
 
 use super::{Ink, Item, Scene, Shape};
 use crate::edit::joints;
-use crate::hit::{CHORDS, span_point};
+use crate::hit::{chords, span_point};
 use loftkin_kernel::curve::Curve;
 use nalgebra::{Point2, Vector2};
 
@@ -149,8 +149,9 @@ impl<'a> Scene<'a> {
     pub(super) fn polyline(&self, curve: &Curve) -> Vec<Point2<f64>> {
         let mut points = vec![self.screen(curve.point_mm(0.0))];
         for span in 0..curve.span_count() {
-            for step in 1..=CHORDS {
-                let t = step as f64 / CHORDS as f64;
+            let chords = chords(curve, self.board.view(), span);
+            for step in 1..=chords {
+                let t = step as f64 / chords as f64;
                 points.push(self.screen(span_point(curve, span, t)));
             }
         }
