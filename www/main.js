@@ -16,6 +16,7 @@ import { Controller } from './page/controller.js';
 import { Desk } from './page/desk.js';
 import { button, byId, element } from './page/dom.js';
 import { FileDesk } from './page/file-desk.js';
+import { watchFigures } from './page/figure.js';
 import { leadOnward } from './page/later-places.js';
 import { Theme } from './page/theme.js';
 
@@ -95,6 +96,7 @@ function connect(control, desk, keeper) {
     }),
   );
   byId('board').setAttribute('aria-description', KEYS_HELP);
+  watchFigures((words) => control.announcer.refuse(words));
   document.addEventListener('keydown', (event) => {
     if (event.key === 'F1' || (event.key === '?' && inDrawing(event.target))) {
       event.preventDefault();
@@ -136,7 +138,7 @@ function connectSharing(control, desk, files) {
 
 /** @param {EventTarget | null} target */
 function isText(target) {
-  return target instanceof HTMLInputElement && ['text', 'number'].includes(target.type);
+  return target instanceof HTMLInputElement && target.type === 'text';
 }
 
 /**

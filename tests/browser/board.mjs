@@ -16,7 +16,7 @@ export const undoes = (tab, /** @type {string} */ step) => tab.getByRole('button
  */
 export async function coordinates(tab) {
   await shown(tab);
-  return tab.evaluate(() => [...document.querySelectorAll('.nodes tbody tr')].map((row) => [...row.querySelectorAll('input[type=number]')].map((input) => Number(/** @type {HTMLInputElement} */ (input).value))));
+  return tab.evaluate(() => [...document.querySelectorAll('.nodes tbody tr')].map((row) => [...row.querySelectorAll('input[data-figure]')].map((input) => Number(/** @type {HTMLInputElement} */ (input).value))));
 }
 
 /** @param {import('playwright-core').Page} tab */

@@ -40,7 +40,7 @@ const gridStep = async (tab) => (await shown(tab), Number(await tab.getByLabel('
 /** @param {import('playwright-core').Page} tab */
 async function coordinates(tab) {
   await shown(tab);
-  return tab.evaluate(() => [...document.querySelectorAll('.nodes tbody input[type=number]')].map((input) => Number(/** @type {HTMLInputElement} */ (input).value)));
+  return tab.evaluate(() => [...document.querySelectorAll('.nodes tbody input[data-figure]')].map((input) => Number(/** @type {HTMLInputElement} */ (input).value)));
 }
 
 test('two fingers zoom about their middle, move what is seen, and change nothing of the drawing', async () => {

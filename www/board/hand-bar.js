@@ -3,6 +3,7 @@
  * The row above the board: what the pointer does and how, the grid, the zoom.
  */
 import { button, byId, element } from '../page/dom.js';
+import { figureField } from '../page/figure.js';
 import { HANDS } from './hands.js';
 import { keysHint } from './keys.js';
 import { figureIn, numberField, showFigure } from './number-field.js';
@@ -36,10 +37,10 @@ export class HandBar {
     this.middle = tick('About the middle', (on) => board.setAboutMiddle(on));
     this.snap = tick('Keep to the grid of', (on) => board.setSnapping(on));
     this.end = button('End sketch', () => controller.act(() => board.endSketch()));
-    this.tolerance = numberField('Tolerance', { optional: true, min: '0.01', max: '100', change: () => controller.act(() => board.chooseTolerance(figureIn(this.tolerance.input))) });
-    this.step = element('input', {
-      type: 'number', step: '0.01', min: '0.01', max: '1000', 'aria-label': 'Step of the grid, mm', class: 'short', title: 'Leave it empty to let the grid follow the zoom',
-      change: () => controller.act(() => board.chooseGridStep(figureIn(/** @type {HTMLInputElement} */ (this.step)))),
+    this.tolerance = numberField('Tolerance', { optional: true, change: () => controller.act(() => board.chooseTolerance(figureIn(this.tolerance.input))) });
+    this.step = figureField({
+      step: '0.01', 'aria-label': 'Step of the grid, mm', class: 'short', title: 'Leave it empty to let the grid follow the zoom',
+      change: () => controller.act(() => board.chooseGridStep(figureIn(this.step))),
     });
     const grid = element('span', { class: 'grid-step' }, this.snap.label, this.step, element('span', { class: 'unit' }, 'mm'));
     // What comes and goes shares one place with what is never there at the same time, so that the sheet stays put.
@@ -77,9 +78,8 @@ export class HandBar {
   updateFigures() {
     const { board } = this;
     const chosen = (/** @type {number | undefined} */ figure) => (figure === undefined ? '' : String(figure));
-    const step = /** @type {HTMLInputElement} */ (this.step);
-    showFigure(step, chosen(board.chosenGridStep()));
-    step.placeholder = String(Number(board.gridStep().toFixed(2)));
+    showFigure(this.step, chosen(board.chosenGridStep()));
+    this.step.placeholder = String(Number(board.gridStep().toFixed(2)));
     showFigure(this.tolerance.input, chosen(board.chosenTolerance()));
     this.tolerance.input.placeholder = board.tolerance().toFixed(2);
   }

@@ -4,6 +4,7 @@
  * keyboard, for screen readers and for typed coordinates.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 
 export class NodeTable {
   /**
@@ -31,13 +32,13 @@ export class NodeTable {
 
   /** A form that sets the next node of a new profile by its coordinates. */
   typedForm() {
-    const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: '0.01', required: true, 'aria-label': `${name} of the new node, mm` }));
+    const field = (/** @type {string} */ name) => figureField({ step: '0.01', signed: true, required: true, 'aria-label': `${name} of the new node, mm` });
     const [x, y] = [field('x'), field('y')];
     const submit = (/** @type {Event} */ event) => {
       event.preventDefault();
       this.controller.act(() => {
         if (this.board.hand() !== 1) this.board.setHand(1);
-        this.board.sketchAt(x.valueAsNumber, y.valueAsNumber);
+        this.board.sketchAt(figureOf(x), figureOf(y));
       });
       x.focus();
       x.select();
@@ -71,12 +72,12 @@ export class NodeTable {
     const pick = button(number, () => {}, { class: 'chip', 'aria-pressed': 'false', 'aria-label': `Choose node ${number}` });
     pick.addEventListener('click', (event) => controller.act(() => board.choose(index, event.shiftKey)));
     const put = () => {
-      controller.act(() => board.putNode(index, x.valueAsNumber, y.valueAsNumber));
+      controller.act(() => board.putNode(index, figureOf(x), figureOf(y)));
       // What holds is shown again, whether the figure was taken, rounded or refused.
       const nodes = board.nodes();
       [x, y].forEach((input, side) => { input.value = nodes[3 * index + side].toFixed(2); });
     };
-    const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: '0.01', 'aria-label': `${name} of node ${number}, mm`, change: put }));
+    const field = (/** @type {string} */ name) => figureField({ step: '0.01', signed: true, 'aria-label': `${name} of node ${number}, mm`, change: put });
     const [x, y] = [field('x'), field('y')];
     const corner = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox', 'aria-label': `Node ${number} is a corner`, change: () => controller.act(() => board.setCorner(index, corner.checked)) }));
     const row = element('tr', {}, ...[pick, x, y, corner].map((part) => element('td', {}, part)));

@@ -4,18 +4,18 @@
  * Enter is pressed; what is refused gives way to the figure that holds.
  */
 import { element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 
 /**
  * @param {string} label
- * @param {{step?: string, min?: string, max?: string, optional?: boolean, value?: string, unit?: string, name?: string, change?: () => void}} [options]
+ * @param {{step?: string, signed?: boolean, optional?: boolean, value?: string, unit?: string, name?: string, change?: () => void}} [options]
  *   an `optional` one may be left empty; `name` takes the place of the label where that says too little by itself
  */
-export function numberField(label, { step = '0.01', min = '', max = '', optional = false, value = '', unit = 'mm', name = '', change } = {}) {
-  const input = /** @type {HTMLInputElement} */ (element('input', {
-    type: 'number', step, inputmode: 'decimal', autocomplete: 'off', value,
-    ...(min ? { min } : {}), ...(max ? { max } : {}), ...(optional ? {} : { required: true }),
+export function numberField(label, { step = '0.01', signed = false, optional = false, value = '', unit = 'mm', name = '', change } = {}) {
+  const input = figureField({
+    step, signed, value, ...(optional ? {} : { required: true }),
     'aria-label': name || (unit ? `${label}, ${unit}` : label), ...(change ? { change } : {}),
-  }));
+  });
   return { input, label: element('label', { class: 'figure' }, element('span', {}, label), input, element('span', { class: 'unit' }, unit)) };
 }
 
@@ -24,8 +24,7 @@ export function numberField(label, { step = '0.01', min = '', max = '', optional
  * @param {HTMLInputElement} input
  */
 export function figureIn(input) {
-  if (input.value === '' && !input.validity.badInput) return undefined;
-  return input.valueAsNumber;
+  return input.value === '' ? undefined : figureOf(input);
 }
 
 /**

@@ -4,6 +4,7 @@
  * of it that vary.
  */
 import { button, element } from '../page/dom.js';
+import { figureOf } from '../page/figure.js';
 import { numberField, showFigure } from './number-field.js';
 
 const ABOUT = [
@@ -21,16 +22,16 @@ export class ReshapeForm {
     this.board = controller.board;
     /** @type {[number, number]} width and height of the profile, in mm */
     this.size = [0, 0];
-    const percent = (/** @type {string} */ label) => numberField(label, { step: 'any', value: '100', unit: '%', change: () => this.showSize() });
-    const mm = (/** @type {number} */ side, /** @type {string} */ label) => numberField('that is', { name: label, unit: 'mm between nodes', min: '0', change: () => this.fromSize(side) });
+    const percent = (/** @type {string} */ label) => numberField(label, { step: '1', signed: true, value: '100', unit: '%', change: () => this.showSize() });
+    const mm = (/** @type {number} */ side, /** @type {string} */ label) => numberField('that is', { name: label, unit: 'mm between nodes', change: () => this.fromSize(side) });
     this.scales = [percent('Width'), percent('Height')];
     this.sides = [mm(0, 'Width between nodes, mm'), mm(1, 'Height between nodes, mm')];
-    this.turn = numberField('Turn', { step: 'any', value: '0', unit: '°' });
-    this.right = numberField('To the right', { value: '0' });
-    this.up = numberField('Upward', { value: '0' });
+    this.turn = numberField('Turn', { step: '1', signed: true, value: '0', unit: '°' });
+    this.right = numberField('To the right', { signed: true, value: '0' });
+    this.up = numberField('Upward', { signed: true, value: '0' });
     this.about = /** @type {HTMLSelectElement} */ (element('select', {}, ...ABOUT.map(([value, text]) => element('option', { value }, text))));
-    this.count = numberField('Copies', { step: '1', min: '1', max: '100', value: '3', unit: '' });
-    this.wander = numberField('Nodes wander by', { min: '0', max: '1000', value: '0', unit: 'mm at most' });
+    this.count = numberField('Copies', { step: '1', value: '3', unit: '' });
+    this.wander = numberField('Nodes wander by', { value: '0', unit: 'mm at most' });
     const form = element('form', { class: 'reshape', submit: (/** @type {Event} */ event) => { event.preventDefault(); this.apply(); } },
       element('div', { class: 'figures' }, ...this.scales.map(({ label }, side) => element('span', { class: 'figure-pair' }, label, this.sides[side].label))),
       element('div', { class: 'figures' }, element('label', { class: 'figure' }, element('span', {}, 'About'), this.about), this.turn.label, this.right.label, this.up.label,
@@ -44,11 +45,11 @@ export class ReshapeForm {
   figures() {
     return {
       about: this.about.value,
-      width: this.scales[0].input.valueAsNumber,
-      height: this.scales[1].input.valueAsNumber,
-      turn: this.turn.input.valueAsNumber,
-      right: this.right.input.valueAsNumber,
-      up: this.up.input.valueAsNumber,
+      width: figureOf(this.scales[0].input),
+      height: figureOf(this.scales[1].input),
+      turn: figureOf(this.turn.input),
+      right: figureOf(this.right.input),
+      up: figureOf(this.up.input),
     };
   }
 
@@ -62,8 +63,8 @@ export class ReshapeForm {
   copy() {
     this.controller.act(() => {
       // An emptied field counts as no copy at all, and is refused in words.
-      const count = Math.max(0, Math.round(this.count.input.valueAsNumber || 0));
-      this.board.addCopies(this.figures(), count, this.wander.input.valueAsNumber);
+      const count = Math.max(0, Math.round(figureOf(this.count.input) || 0));
+      this.board.addCopies(this.figures(), count, figureOf(this.wander.input));
       return `${count} ${count === 1 ? 'copy' : 'copies'} added.`;
     });
   }
@@ -77,14 +78,14 @@ export class ReshapeForm {
 
   /** @param {number} side */
   fromSize(side) {
-    const wanted = this.sides[side].input.valueAsNumber;
+    const wanted = figureOf(this.sides[side].input);
     if (0 < this.size[side] && Number.isFinite(wanted)) this.scales[side].input.value = String(Number((100 * wanted / this.size[side]).toFixed(6)));
     this.showSize();
   }
 
   showSize() {
     this.sides.forEach(({ input }, side) => {
-      const scaled = this.size[side] * this.scales[side].input.valueAsNumber / 100;
+      const scaled = this.size[side] * figureOf(this.scales[side].input) / 100;
       showFigure(input, Number.isFinite(scaled) ? Math.abs(scaled).toFixed(2) : '');
     });
   }

@@ -4,6 +4,7 @@
  * bend, and the reference picture with its figures.
  */
 import { button, element } from '../page/dom.js';
+import { figureOf } from '../page/figure.js';
 import { numberField, showFigure } from './number-field.js';
 import { KINDS } from './reference-picture.js';
 
@@ -26,9 +27,9 @@ export class SheetPanel {
     });
     this.choose = button('Lay a picture under the curves', () => this.pick());
     const place1 = () => this.put();
-    this.x = numberField('x', { name: 'x of the picture, mm', change: place1 });
-    this.y = numberField('y', { name: 'y of the picture, mm', change: place1 });
-    this.width = numberField('Width', { name: 'Width of the picture, mm', min: '0.1', change: place1 });
+    this.x = numberField('x', { name: 'x of the picture, mm', signed: true, change: place1 });
+    this.y = numberField('y', { name: 'y of the picture, mm', signed: true, change: place1 });
+    this.width = numberField('Width', { name: 'Width of the picture, mm', change: place1 });
     this.strength = /** @type {HTMLInputElement} */ (element('input', { type: 'range', min: '0', max: '100', step: '5', input: place1 }));
     const act = (/** @type {() => void} */ what) => () => controller.act(what);
     this.figures = element('div', { class: 'figures' },
@@ -61,7 +62,7 @@ export class SheetPanel {
 
   put() {
     const { x, y, width, strength } = this;
-    this.controller.act(() => this.board.placeReference(x.input.valueAsNumber, y.input.valueAsNumber, width.input.valueAsNumber, strength.valueAsNumber / 100));
+    this.controller.act(() => this.board.placeReference(figureOf(x.input), figureOf(y.input), figureOf(width.input), strength.valueAsNumber / 100));
     this.update();
   }
 

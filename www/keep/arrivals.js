@@ -4,7 +4,7 @@
  * the rest it asks what to do with it when a family is there already, and
  * reports the answer.
  */
-import { button, element } from '../page/dom.js';
+import { choose } from './choose.js';
 import { isSeries, readFiles } from './files.js';
 
 /**
@@ -64,25 +64,16 @@ export class Arrivals {
   }
 
   /** @param {import('./files.js').Arrival[]} arrivals */
-  ask(arrivals) {
+  async ask(arrivals) {
     if (this.host.isEmpty() || arrivals.every(isSeries)) {
       this.host.take(arrivals, false);
       return;
     }
     const names = arrivals.map(({ name }) => (name ? `“${name}”` : 'what was pasted'));
-    const does = (/** @type {string} */ text, /** @type {boolean} */ adding) => button(text, () => {
-      this.dialog.close();
-      this.host.take(arrivals, adding);
-    });
-    this.dialog.replaceChildren(
-      element('h2', { id: 'arrival-title' }, `What is to be done with ${names.join(', ')}?`),
-      element('p', {}, 'A family that is replaced stands under Families, with the earlier works, and undo brings it back.'),
-      element('div', { class: 'actions' },
-        does('Add its profiles to this family', true),
-        does('Open it in place of this family', false),
-        button('Leave it', () => this.dialog.close())),
-    );
-    if (!this.dialog.open) this.dialog.showModal();
+    const adding = await choose(this.dialog, `What is to be done with ${names.join(', ')}?`,
+      'A family that is replaced stands under Families, with the earlier works, and undo brings it back.',
+      [['Add its profiles to this family', true], ['Open it in place of this family', false]]);
+    if (adding !== undefined) this.host.take(arrivals, adding);
   }
 }
 
@@ -91,5 +82,5 @@ export class Arrivals {
  * @param {EventTarget | null} target
  */
 function isText(target) {
-  return target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && ['text', 'number'].includes(target.type) && !target.readOnly);
+  return target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && target.type === 'text' && !target.readOnly);
 }

@@ -5,6 +5,7 @@
  * the skin; and the legend of the colours.
  */
 import { element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { MAPS } from './maps.js';
 
 export class LoftTools {
@@ -24,7 +25,7 @@ export class LoftTools {
       this.map = index;
       controller.loftView.updateSurface();
     });
-    this.apart = /** @type {HTMLInputElement} */ (element('input', { type: 'number', id: 'apart', step: 'any', min: '0.1', change: () => this.setApart() }));
+    this.apart = figureField({ id: 'apart', signed: true, change: () => this.setApart() });
     this.title = element('span', {}, 'Planes apart');
     this.unit = element('span', {}, 'mm');
     const grid = element('label', { class: 'tick' }, element('input', {
@@ -48,7 +49,7 @@ export class LoftTools {
   }
 
   setApart() {
-    const value = this.apart.valueAsNumber;
+    const value = figureOf(this.apart);
     const ring = this.isRing();
     this.controller.act(() => {
       if (ring) this.board.setOpening(value);

@@ -5,6 +5,7 @@
  * between them.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 
 const NAMES = ['A', 'B'];
 
@@ -34,9 +35,7 @@ export class MeasureView {
    * @param {number} index
    */
   row(name, index) {
-    const field = (/** @type {string} */ word) => /** @type {HTMLInputElement} */ (element('input', {
-      type: 'number', min: '0', max: '1', step: '0.001', 'aria-label': `Place ${name}, ${word}`, change: () => this.typed(index),
-    }));
+    const field = (/** @type {string} */ word) => figureField({ step: '0.001', 'aria-label': `Place ${name}, ${word}`, change: () => this.typed(index) });
     const [along, across] = ['along', 'across'].map(field);
     const words = element('p', { class: 'measured', role: 'status' });
     const home = element('div', { class: 'measure-row' }, element('b', {}, name), along, element('span', {}, 'along'), across, element('span', {}, 'across'), words);
@@ -46,7 +45,7 @@ export class MeasureView {
   /** @param {number} index */
   typed(index) {
     const { along, across } = this.fields[index];
-    const values = [along.valueAsNumber, across.valueAsNumber];
+    const values = [figureOf(along), figureOf(across)];
     if (!values.every((value) => 0 <= value && value <= 1)) return;
     this.places[index] = { along: values[0], across: values[1] };
     this.next = 1 - index;

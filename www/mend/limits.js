@@ -3,6 +3,7 @@
  * What must hold after a mend: the margin, what may move, what is kept.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 
 const KEPT = {
   keepEnds: 'Ends of open profiles stay',
@@ -18,7 +19,7 @@ export class Limits {
   constructor(controller) {
     const { board } = controller;
     this.board = board;
-    this.margin = field({ type: 'number', min: '0', max: '100', step: '0.01', placeholder: '0.2 at most' });
+    this.margin = figureField({ step: '0.01', placeholder: '0.2 at most' });
     this.movable = /** @type {HTMLSelectElement} */ (element('select'));
     this.cheapFirst = field({ type: 'checkbox', checked: true });
     this.kept = Object.keys(KEPT).map((name) => field({ type: 'checkbox', name }));
@@ -62,7 +63,7 @@ export class Limits {
   wish() {
     const kept = Object.fromEntries(this.kept.map((box) => [box.name, box.checked]));
     return {
-      margin: this.margin.value === '' ? null : this.margin.valueAsNumber,
+      margin: this.margin.value === '' ? null : figureOf(this.margin),
       movable: this.movable.value === '' ? null : [Number(this.movable.value)],
       pinned: this.pins(),
       keepEnds: kept.keepEnds,

@@ -29,12 +29,15 @@ export class Announcer {
   }
 
   /**
-   * A notice of what has worked; it goes by itself.
+   * A notice of what has worked; it goes by itself, unless there is more to be known of it.
    * @param {string} text
+   * @param {string[]} [more] folded away, if it is more than a sentence
    */
-  tell(text) {
-    const notice = this.stand(text, 'status');
-    setTimeout(() => this.take(notice), STANDING);
+  tell(text, more = []) {
+    const folded = 1 < more.length;
+    const notice = this.stand(folded ? text : [text, ...more].join(' '), 'status');
+    if (folded) this.keep(notice).firstChild?.after(element('details', {}, element('summary', {}, `${more.length} remarks`), element('ul', {}, ...more.map((one) => element('li', {}, one)))));
+    else setTimeout(() => this.take(notice), STANDING);
   }
 
   /**

@@ -3,14 +3,15 @@
  * What verdicts depend on besides the profiles: pacing, placement, limits.
  */
 import { byId, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 
 const CHOICES = {
   pacing: { title: 'Pace', options: { parameter: 'by parameter (length along)', node: 'by node (equal counts)' } },
   placement: { title: 'Placement', options: { stack: 'stack: parallel planes', ring: 'ring: around the axis x = 0' } },
 };
 const LIMITS = {
-  twistLimit: { title: 'Twist limit, degrees', min: '0.1', max: '179.9' },
-  creaseLimit: { title: 'Crease limit, degrees', min: '0.1', max: '90' },
+  twistLimit: 'Twist limit, degrees',
+  creaseLimit: 'Crease limit, degrees',
 };
 
 export class SettingsForm {
@@ -26,14 +27,12 @@ export class SettingsForm {
       const field = element('select', {}, ...Object.entries(options).map(([value, text]) => element('option', { value }, text)));
       this.add(form, name, title, field);
     }
-    for (const [name, { title, min, max }] of Object.entries(LIMITS)) {
-      this.add(form, name, title, element('input', { type: 'number', min, max, step: '0.1' }));
-    }
+    for (const [name, title] of Object.entries(LIMITS)) this.add(form, name, title, figureField({ step: '0.1' }));
     form.addEventListener('submit', (event) => event.preventDefault());
     form.addEventListener('change', () => {
       const { pacing, placement, twistLimit, creaseLimit } = this.fields;
       controller.act(() => this.board.setSettings({
-        pacing: pacing.value, placement: placement.value, twistLimit: twistLimit.valueAsNumber, creaseLimit: creaseLimit.valueAsNumber,
+        pacing: pacing.value, placement: placement.value, twistLimit: figureOf(twistLimit), creaseLimit: figureOf(creaseLimit),
       }));
       controller.showAll();
     });

@@ -4,6 +4,7 @@
  */
 import { fileName, saveBytes } from '../keep/files.js';
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { ZipForm } from './zip-form.js';
 
 /** @type {Record<import('./messages.js').FileKind, {order: string, says: string, part?: string, ending: string, type: string}>} */
@@ -25,11 +26,11 @@ export class FilesView {
   constructor(place, places) {
     this.places = places;
     this.title = element('p');
-    this.tolerance = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: '0.001', max: '100', step: 'any', value: '0.05' }));
+    this.tolerance = figureField({ step: '0.01', value: '0.05' });
     this.buttons = Object.entries(KINDS).map(([kind, { order, says }]) => ({
       says, made: button(`Save as ${order}`, () => this.save(/** @type {import('./messages.js').FileKind} */ (kind))),
     }));
-    this.zip = new ZipForm(places, Object.fromEntries(Object.entries(KINDS).map(([kind, { order }]) => [kind, order])), () => this.tolerance.valueAsNumber || 0);
+    this.zip = new ZipForm(places, Object.fromEntries(Object.entries(KINDS).map(([kind, { order }]) => [kind, order])), () => figureOf(this.tolerance) || 0);
     place.append(this.title,
       element('div', { class: 'settings' }, element('label', {}, element('span', {}, 'Meshes stay this close to the piece, mm'), this.tolerance)),
       element('ul', { class: 'file-list' }, ...this.buttons.map(({ says, made }) => element('li', {}, made, element('span', { class: 'quiet-text' }, says)))), this.zip.place);
@@ -47,7 +48,7 @@ export class FilesView {
     const { piece, controller } = this.places;
     if (!piece) return;
     const { part = '', ending, type, order } = KINDS[kind];
-    const bytes = await this.places.counting.askOf({ act: 'file', number: piece.number, kind, tolerance: this.tolerance.valueAsNumber || 0 });
+    const bytes = await this.places.counting.askOf({ act: 'file', number: piece.number, kind, tolerance: figureOf(this.tolerance) || 0 });
     if (!bytes) return;
     saveBytes(fileName(`${controller.family?.name ?? ''} piece ${piece.number}${part}`, ending), bytes, type);
     controller.announcer.tell(`Piece ${piece.number} is saved as ${order} (${Math.ceil(bytes.length / 1000).toLocaleString('en')} kB).`);

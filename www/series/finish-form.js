@@ -5,6 +5,7 @@
  * calibrates the bath; and the volts of a wished colour.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { keep, refill } from './kept-fields.js';
 import { WishedForm } from './wished-form.js';
 
@@ -36,7 +37,7 @@ export class FinishForm {
     this.limits = LIMITS.map(([name, title]) => ({ name, title, input: number(usual[name] ?? '', () => this.changeBath()) }));
     this.hung = /** @type {HTMLSelectElement} */ (element('select', { change: () => this.turnOver() }, ...Object.entries(HUNG).map(([value, text]) => element('option', { value }, text))));
     this.minutes = number(usual.minutes, () => this.changed());
-    this.rows = number(usual.rows, () => this.changed(), { step: '1', min: '2', max: '2000' });
+    this.rows = number(usual.rows, () => this.changed());
     /** @type {import('./kept-fields.js').Fields} */
     this.fields = { ...Object.fromEntries([...this.bath, ...this.limits].map(({ name, input }) => [name, input])), minutes: this.minutes, rows: this.rows };
     refill(KEY, this.fields);
@@ -56,7 +57,7 @@ export class FinishForm {
         element('details', { class: 'patch' }, element('summary', {}, 'Calibrate by a patch of a trial strip'),
           element('p', { class: 'quiet-text' }, 'Grow one patch at a known voltage, hold it beside the screen in daylight, and move the slider to its colour. The colours come round again with thicker films: start with a low voltage.'),
           this.chart, this.film, element('div', { class: 'settings' }, field('Grown at, V', this.volts), field('Unsure by, percent', this.percent)),
-          element('div', { class: 'actions' }, this.filmTold, button('Take the patch', () => patch({ film: this.film.valueAsNumber, volts: this.volts.valueAsNumber || 0, percent: this.percent.valueAsNumber || 0 }))))),
+          element('div', { class: 'actions' }, this.filmTold, button('Take the patch', () => patch({ film: this.film.valueAsNumber, volts: figureOf(this.volts) || 0, percent: figureOf(this.percent) || 0 }))))),
       group('Bath and supply', element('p', { class: 'quiet-text' }, 'Measure these or take them from data sheets; what is left empty is not checked.'), element('div', { class: 'settings' }, ...this.limits.map(({ title, input }) => field(title, input)))),
       group('Lift-out', element('div', { class: 'settings' }, field('The piece hangs', this.hung), field('Lift-out takes, minutes', this.minutes), field('Lines of the table', this.rows)),
         element('table', { class: 'stations stops' }, element('caption', { class: 'hidden' }, 'Stops, from what leaves the bath first'),
@@ -81,11 +82,11 @@ export class FinishForm {
   showStops() {
     this.stopBody.replaceChildren(...this.stops.map((stop, at) => {
       const typed = (/** @type {'height' | 'volts'} */ name, /** @type {string} */ title) => number(stop[name], (input) => {
-        stop[name] = input.valueAsNumber || 0;
+        stop[name] = figureOf(input) || 0;
         this.wished.forget();
         this.wished.showStops(this.stops);
         this.changed();
-      }, { 'aria-label': `${title} of stop ${at + 1}`, focus: () => this.wished.choose(at) });
+      }, { signed: name === 'height', 'aria-label': `${title} of stop ${at + 1}`, focus: () => this.wished.choose(at) });
       const drop = button('Remove', () => this.removeStop(at), { 'aria-label': `Remove stop ${at + 1}`, class: 'quiet' });
       drop.disabled = this.stops.length <= 2;
       return element('tr', {}, element('th', { scope: 'row' }, String(at + 1)), element('td', {}, typed('height', 'Height')), element('td', {}, typed('volts', 'Volts')), element('td', {}, drop));
@@ -154,9 +155,9 @@ export class FinishForm {
 
   /** @returns {import('./messages.js').FinishWish} */
   wish() {
-    const bath = Object.fromEntries(this.bath.map(({ name, input }) => [name, input.valueAsNumber || 0]));
+    const bath = Object.fromEntries(this.bath.map(({ name, input }) => [name, figureOf(input) || 0]));
     return /** @type {import('./messages.js').FinishWish} */ ({
-      ...bath, ...Object.fromEntries(this.limits.map(({ name, input }) => [name, input.value === '' ? undefined : input.valueAsNumber || 0])), over: this.hung.value === 'over', stops: this.stops, minutes: this.minutes.valueAsNumber || 0, rows: Math.max(0, Math.round(this.rows.valueAsNumber) || 0),
+      ...bath, ...Object.fromEntries(this.limits.map(({ name, input }) => [name, input.value === '' ? undefined : figureOf(input) || 0])), over: this.hung.value === 'over', stops: this.stops, minutes: figureOf(this.minutes) || 0, rows: Math.max(0, Math.round(figureOf(this.rows)) || 0),
     });
   }
 }
@@ -169,10 +170,9 @@ function round(value) {
 /**
  * @param {number | ''} value
  * @param {(input: HTMLInputElement) => void} change
- * @param {Record<string, string | (() => void)>} [attributes]
+ * @param {Record<string, string | boolean | (() => void)>} [attributes]
  */
 function number(value, change, attributes = {}) {
-  const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', change: () => change(input), ...attributes }));
-  input.value = String(value);
+  const input = figureField({ value: String(value), change: () => change(input), ...attributes });
   return input;
 }

@@ -4,6 +4,7 @@
  * calibration of a bath are not typed again for each piece. Storage may be
  * refused; then they hold until the page is left.
  */
+import { readFigure } from '../page/figure.js';
 
 /** @typedef {Record<string, HTMLInputElement | HTMLSelectElement>} Fields */
 
@@ -33,7 +34,7 @@ export function refill(key, fields) {
   for (const [name, field] of Object.entries(fields)) {
     const value = before[name];
     if (typeof value !== 'string' || value === '') continue;
-    if (field instanceof HTMLSelectElement ? [...field.options].some((option) => option.value === value) : Number.isFinite(Number(value))) field.value = value;
+    if (field instanceof HTMLSelectElement ? [...field.options].some((option) => option.value === value) : Number.isFinite(readFigure(value))) field.value = value;
   }
 }
 

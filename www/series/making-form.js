@@ -4,6 +4,7 @@
  * and the limits of the checks.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { keep, refill, WORKSHOP } from './kept-fields.js';
 
 /** @typedef {Exclude<keyof import('./messages.js').Shop, 'draw' | 'halves' | 'toolSide' | 'sideways' | 'sheetSide'>} LimitName */
@@ -44,7 +45,7 @@ export class MakingForm {
     /** What was told of a direction that was taken, until the check has found its worst. */
     this.taken = '';
     this.draw = choice(DRAWS, () => this.chosen());
-    this.free = shop.draw.map((part, at) => number(String(part), () => this.changed(), { 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
+    this.free = shop.draw.map((part, at) => number(String(part), () => this.changed(), { signed: true, 'aria-label': `Direction of draw, ${'xyz'[at]}` }));
     this.freeFields = element('div', { class: 'free-direction' }, ...this.free.map((input, at) => element('label', {}, 'xyz'[at], input)));
     this.freeFields.hidden = true;
     this.halves = choice(HALVES, () => this.chosen());
@@ -106,12 +107,12 @@ export class MakingForm {
     const foreign = this.hasForeignStress();
     for (const { name, input, wrong } of this.inputs) {
       const orNought = OR_NOUGHT.includes(name);
-      const bad = !(0 < input.valueAsNumber || orNought && input.valueAsNumber === 0);
+      const bad = !(0 < figureOf(input) || orNought && figureOf(input) === 0);
       input.setAttribute('aria-invalid', String(bad));
       wrong.textContent = bad ? `Give ${orNought ? '0 or ' : ''}a number above 0.` : foreign && name === 'flowStress' ? 'The table has none for this material: confirm it.' : '';
       wrong.classList.toggle('quiet-text', !bad);
     }
-    const nowhere = !this.free.some((input) => input.valueAsNumber);
+    const nowhere = !this.free.some(figureOf);
     for (const input of this.free) input.setAttribute('aria-invalid', String(nowhere));
   }
 
@@ -166,17 +167,17 @@ export class MakingForm {
     }
     const set = (/** @type {LimitName} */ name, /** @type {number} */ value) => { this.input(name).input.value = String(value); };
     set('density', material.density);
-    set('bendGauges', this.input('gauge').input.valueAsNumber < material.thick ? material.bend : material.bendThick);
+    set('bendGauges', figureOf(this.input('gauge').input) < material.thick ? material.bend : material.bendThick);
     if (material.flowStress !== undefined) set('flowStress', material.flowStress);
     this.changed();
   }
 
   /** @returns {import('./messages.js').Shop} */
   shop() {
-    const limits = Object.fromEntries(this.inputs.map(({ name, input }) => [name, input.valueAsNumber || 0]));
+    const limits = Object.fromEntries(this.inputs.map(({ name, input }) => [name, figureOf(input) || 0]));
     const axis = (/** @type {string} */ value) => AXES[/** @type {'up'} */ (value)];
     return /** @type {import('./messages.js').Shop} */ ({
-      draw: axis(this.draw.value) ?? this.free.map((input) => input.valueAsNumber || 0), halves: this.halves.value,
+      draw: axis(this.draw.value) ?? this.free.map((input) => figureOf(input) || 0), halves: this.halves.value,
       toolSide: this.tool.value, sideways: axis(this.sideways.value), sheetSide: this.sheet.value, ...limits,
     });
   }
@@ -185,12 +186,10 @@ export class MakingForm {
 /**
  * @param {string} value
  * @param {() => void} change
- * @param {Record<string, string>} [attributes]
+ * @param {Record<string, string | boolean>} [attributes]
  */
 function number(value, change, attributes = {}) {
-  const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step: 'any', change, ...attributes }));
-  input.value = value;
-  return input;
+  return figureField({ value, change, ...attributes });
 }
 
 /**

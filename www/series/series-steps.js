@@ -31,7 +31,7 @@ export class SeriesSteps {
   /** @param {KeyboardEvent} event */
   key(event) {
     // A field takes back its own letters.
-    const writes = event.target instanceof HTMLInputElement && ['text', 'number'].includes(event.target.type);
+    const writes = event.target instanceof HTMLInputElement && event.target.type === 'text';
     const key = event.key.toLowerCase();
     if (!(event.ctrlKey || event.metaKey) || event.altKey || writes || (key !== 'z' && key !== 'y')) return;
     event.preventDefault();

@@ -4,6 +4,7 @@
  * number or by arrangement, and a choice of them by chance.
  */
 import { button, element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { ContactSheet } from './contact-sheet.js';
 import { PiecePicture } from './piece-picture.js';
 import { SeriesSteps } from './series-steps.js';
@@ -27,8 +28,8 @@ export class SeriesView {
     this.told = element('div', { class: 'series-count', role: 'status' });
     this.number = /** @type {HTMLInputElement} */ (element('input', { type: 'text', inputmode: 'numeric', autocomplete: 'off', id: 'piece-number', change: () => places.shown.openNumber(this.number.value) }));
     this.selects = element('div', { class: 'piece-stations', role: 'group', 'aria-label': 'Profiles of the piece, station by station' });
-    this.seed = count('seed', '1', '0', '4294967295');
-    this.wanted = count('wanted', '24', '1', '10000');
+    this.seed = figureField({ id: 'seed', value: '1' });
+    this.wanted = figureField({ id: 'wanted', value: '24' });
     this.sheet = new ContactSheet(theme, (number) => places.shown.openNumber(number));
     this.work = element('div', { class: 'actions' }, element('span', {}, 'Being worked out…'), button('Stop', () => places.counting.stop()));
     this.work.hidden = true;
@@ -41,7 +42,7 @@ export class SeriesView {
       element('div', { class: 'actions' },
         element('label', { for: 'wanted' }, 'Choose by chance'), this.wanted,
         element('label', { for: 'seed' }, 'pieces from seed'), this.seed,
-        button('Choose', () => places.choose(this.seed.valueAsNumber, this.wanted.valueAsNumber))),
+        button('Choose', () => places.choose(figureOf(this.seed), figureOf(this.wanted)))),
       element('div', { class: 'series-pictures' }, picture, this.sheet.frame));
     this.part.hidden = true;
     const keeping = element('div', { class: 'actions' }, button('Save the series', () => places.save()),
@@ -134,16 +135,6 @@ export class SeriesView {
     const to = BigInt(piece.number) + by;
     if (0n < to && to <= BigInt(count.count)) this.places.shown.openNumber(String(to));
   }
-}
-
-/**
- * @param {string} id
- * @param {string} value
- * @param {string} min
- * @param {string} max
- */
-function count(id, value, min, max) {
-  return /** @type {HTMLInputElement} */ (element('input', { id, type: 'number', step: '1', value, min, max }));
 }
 
 /**

@@ -4,9 +4,10 @@
  * scale, shift and turn; the field that is wrong is marked.
  */
 import { element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { AllowedProfiles } from './allowed-profiles.js';
 
-const COLUMNS = /** @type {const} */ ([['scale', 'Scale', '0.001'], ['right', 'Shift right, mm', 'any'], ['up', 'Shift up, mm', 'any'], ['turn', 'Turn, °', 'any']]);
+const COLUMNS = /** @type {const} */ ([['scale', 'Scale', '0.001'], ['right', 'Shift right, mm', '1'], ['up', 'Shift up, mm', '1'], ['turn', 'Turn, °', '1']]);
 /** What a refusal begins with, and the field that it is about. */
 const REFUSALS = /** @type {const} */ ([
   [/^station (\d+) at /i, 'at'], [/^station (\d+) has scale/i, 'scale'], [/^station (\d+) is shifted/i, 'right'], [/^station (\d+) is turned/i, 'turn'],
@@ -42,14 +43,14 @@ export class StationTable {
   lines(station, index, { columns, where, names, keys }) {
     const number = (/** @type {'at' | 'scale' | 'right' | 'up' | 'turn'} */ name, /** @type {string} */ title, /** @type {string} */ step) => {
       const [what, unit = ''] = title.split(', ');
-      const input = /** @type {HTMLInputElement} */ (element('input', { type: 'number', step, 'data-field': `${name} ${index + 1}`, 'aria-label': `${what} of station ${index + 1}${unit && `, ${unit}`}` }));
+      const input = figureField({ step, signed: name !== 'scale', 'data-field': `${name} ${index + 1}`, 'aria-label': `${what} of station ${index + 1}${unit && `, ${unit}`}` });
       input.value = String(tidy(station[name]));
       input.addEventListener('change', () => {
-        if (!Number.isFinite(input.valueAsNumber)) {
+        if (!Number.isFinite(figureOf(input))) {
           input.value = String(tidy(station[name]));
           return;
         }
-        station[name] = input.valueAsNumber;
+        station[name] = figureOf(input);
         this.changed();
       });
       return input;
@@ -58,7 +59,7 @@ export class StationTable {
       station.allowed = profiles;
       this.changed();
     });
-    const inputs = [number('at', where, 'any'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
+    const inputs = [number('at', where, '1'), allowed.opener, ...columns.map(([name, title, step]) => number(name, title, step))];
     allowed.span(inputs.length + 1);
     return [element('tr', {}, element('th', { scope: 'row' }, String(index + 1)), ...inputs.map((input) => element('td', {}, input))), allowed.line];
   }

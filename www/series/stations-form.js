@@ -4,6 +4,7 @@
  * the rules.
  */
 import { element } from '../page/dom.js';
+import { figureField, figureOf } from '../page/figure.js';
 import { GoneProfiles } from './gone-profiles.js';
 import { byPlace } from './profile-keys.js';
 import { StationMemory, evenStep } from './station-memory.js';
@@ -35,8 +36,8 @@ export class StationsForm {
     /** What of the family is shown. */
     this.shown = '';
     this.setting = select({ stack: 'Stack: one above the other', ring: 'Ring: round an axis', round: 'Ring, closed all round' });
-    this.count = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: String(FEWEST), max: String(MOST), value: String(FIRST) }));
-    this.spacing = /** @type {HTMLInputElement} */ (element('input', { type: 'number', min: '0.01', step: 'any' }));
+    this.count = figureField({ value: String(FIRST) });
+    this.spacing = figureField({});
     this.spacingTitle = element('span');
     this.blend = select({ ruled: 'Ruled: straight from station to station', eased: 'Eased: smooth through every station', 'b-spline-2': 'B-spline of degree 2', 'b-spline-3': 'B-spline of degree 3' });
     this.apart = /** @type {HTMLInputElement} */ (element('input', { type: 'checkbox' }));
@@ -67,7 +68,7 @@ export class StationsForm {
 
   /** The stations of another setting or number, as they last stood. */
   recall() {
-    const wanted = Math.round(this.count.valueAsNumber);
+    const wanted = Math.round(figureOf(this.count));
     const count = Math.min(MOST, Math.max(FEWEST, wanted || this.stations.length || FIRST));
     this.count.value = String(count);
     this.stations = this.memory.recall(this.setting.value, count, this.suitable());
@@ -78,14 +79,14 @@ export class StationsForm {
   }
 
   suitable() {
-    const count = Number(this.count.value);
+    const count = figureOf(this.count);
     if (this.setting.value === 'stack') return Math.max(1, Math.round(this.step()));
     return this.setting.value === 'ring' ? Math.min(RING.step, Math.floor(RING.most / (count - 1))) : 360 / count;
   }
 
   /** Places all stations evenly, as far apart as is written. */
   space() {
-    const step = this.spacing.valueAsNumber;
+    const step = figureOf(this.spacing);
     if (step) {
       this.stations = this.memory.even(this.setting.value, this.stations.length, step);
       this.show();
@@ -156,7 +157,7 @@ export class StationsForm {
       this.show();
     } else {
       this.setting.value = family.settings.placement === 'ring' ? 'round' : 'stack';
-      this.stations = this.memory.recall(this.setting.value, Number(this.count.value), this.suitable());
+      this.stations = this.memory.recall(this.setting.value, figureOf(this.count), this.suitable());
       this.memory.keep(this.setting.value, this.stations);
       this.show();
     }
