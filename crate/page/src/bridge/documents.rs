@@ -115,28 +115,54 @@ impl Bridge {
     }
 
     /// Reads a file of any kind that is known and leaves the board alone: an
-    /// error says what is wrong with it.
+    /// error says what is wrong with it. A file that only mixes open and closed
+    /// profiles is not wrong: see [`Self::mixed_in`].
     #[wasm_bindgen(js_name = checkFile)]
     pub fn check_file(&self, name: &str, bytes: &[u8]) -> Result<(), JsError> {
-        any::read(name, bytes, Reading::default())?;
-        Ok(())
+        match any::read(name, bytes, Reading::default()) {
+            Err(error) if error.mixed().is_none() => Err(error.into()),
+            _ => Ok(()),
+        }
+    }
+
+    /// How many open and how many closed profiles a file mixes; empty when it
+    /// mixes none.
+    #[wasm_bindgen(js_name = mixedIn)]
+    pub fn mixed_in(&self, name: &str, bytes: &[u8]) -> Vec<usize> {
+        let read = any::read(name, bytes, Reading::default());
+        let mixed = read.err().and_then(|error| error.mixed());
+        mixed.map_or_else(Vec::new, Vec::from)
     }
 
     /// Opens a file of any kind that is known (family, SVG drawing, point list,
-    /// share link) as one step of the history and gives notes on it.
+    /// share link) as one step of the history and gives notes on it. Of one that
+    /// mixes open and closed profiles `kind` names those that are taken: "open"
+    /// or "closed".
     #[wasm_bindgen(js_name = openFile)]
-    pub fn open_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
-        let import = any::read(name, bytes, Reading::default())?;
+    pub fn open_file(
+        &mut self,
+        name: &str,
+        bytes: &[u8],
+        kind: &str,
+    ) -> Result<Vec<String>, JsError> {
+        let import = any::read(name, bytes, taking(kind))?;
         let notes = notes_of(&import);
         self.board.open(import.family, "Open a file")?;
         Ok(notes)
     }
 
     /// Adds the profiles of a file of any kind that is known to the family on
-    /// the board, as one step of the history, and gives notes on it.
+    /// the board, as one step of the history, and gives notes on it. Of one that
+    /// mixes open and closed profiles those that fit the family are taken; an
+    /// empty family takes those that `kind` names.
     #[wasm_bindgen(js_name = addFile)]
-    pub fn add_file(&mut self, name: &str, bytes: &[u8]) -> Result<Vec<String>, JsError> {
-        let import = self.fitting(name, bytes)?;
+    pub fn add_file(
+        &mut self,
+        name: &str,
+        bytes: &[u8],
+        kind: &str,
+    ) -> Result<Vec<String>, JsError> {
+        let import = self.fitting(name, bytes, kind)?;
         let mut notes = notes_of(&import);
         let added = self
             .board
@@ -167,20 +193,30 @@ impl Bridge {
 
 impl Bridge {
     /// A file, and where it mixes open and closed profiles those that the
-    /// family on the board can take.
-    fn fitting(&self, name: &str, bytes: &[u8]) -> Result<Import, ImportError> {
-        let take = |closed| if closed { Take::Closed } else { Take::Open };
+    /// family on the board can take; an empty one takes those of `kind`.
+    fn fitting(&self, name: &str, bytes: &[u8], kind: &str) -> Result<Import, ImportError> {
         let ours = self.board.family().profiles.first();
-        match any::read(name, bytes, Reading::default()) {
+        match any::read(name, bytes, taking(kind)) {
             Err(error) if error.mixed().is_some() && ours.is_some() => {
-                let take = ours.map(|profile| take(profile.closed));
-                let reading = Reading {
-                    take,
-                    ..Reading::default()
-                };
-                any::read(name, bytes, reading)
+                let kind =
+                    ours.map_or("", |profile| if profile.closed { "closed" } else { "open" });
+                any::read(name, bytes, taking(kind))
             }
             read => read,
         }
+    }
+}
+
+/// How a source is read of which the profiles of `kind` are taken: "open",
+/// "closed", or all for an empty one.
+fn taking(kind: &str) -> Reading {
+    let take = match kind {
+        "open" => Some(Take::Open),
+        "closed" => Some(Take::Closed),
+        _ => None,
+    };
+    Reading {
+        take,
+        ..Reading::default()
     }
 }
