@@ -77,6 +77,10 @@ test('an emptied coordinate is refused, and shows the coordinate that holds', as
   assert.equal(await x.inputValue(), before);
   await x.fill('1e9');
   await x.press('Tab');
+  await tab.getByText('has an exponent').waitFor();
+  assert.equal(await x.inputValue(), before);
+  await x.fill('1000000000');
+  await x.press('Tab');
   await tab.getByText('lies outside the drawing').waitFor();
   assert.equal(await x.inputValue(), before);
   await x.fill('12.3456');

@@ -72,16 +72,29 @@ export function figureOf(field) {
   return readFigure(field.value);
 }
 
+/** What each field held when it was entered, or took last. @type {WeakMap<HTMLInputElement, string>} */
+const held = new WeakMap();
+
 /**
- * Watches over all fields for figures, before what else listens to them.
+ * Watches over all fields for figures, before what else listens to them. What
+ * is refused gives way to what the field held, so that no later reading of the
+ * field finds something else than the page goes by; the refusal quotes it.
  * @param {(words: string) => void} refuse
  */
 export function watchFigures(refuse) {
+  document.addEventListener('focusin', (event) => {
+    const field = fieldOf(event);
+    if (field) held.set(field, field.value);
+  });
   document.addEventListener('change', (event) => {
     const field = fieldOf(event);
     const words = field?.value && wrongIn(field.value);
-    if (!field || !words) return;
+    if (!field) return;
+    // After all that listens has taken it, and perhaps put another in its place.
+    queueMicrotask(() => held.set(field, field.value));
+    if (!words) return;
     event.stopImmediatePropagation();
+    field.value = held.get(field) ?? field.value;
     refuse(`${field.getAttribute('aria-label') ?? field.labels?.[0]?.textContent?.trim()}: ${words}`);
   }, true);
   document.addEventListener('keydown', (event) => {
