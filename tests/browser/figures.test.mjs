@@ -77,7 +77,7 @@ test('a comma typed into a field is the decimal mark, and arrows step it', async
   await x.press('ArrowUp');
   assert.equal(await x.inputValue(), '3.52');
   assert.equal(await type('1.234,5'), '3.52');
-  assert.match(await tab.locator('#notices [role=alert]').innerText(), /x of node 1, mm: “1\.234,5” has a second decimal mark/);
+  assert.match(await tab.locator('#notices [role=alert]').innerText(), /X of node 1, mm: “1\.234,5” has a second decimal mark/);
   assert.equal(await type('4'), '4.00');
   assert.equal(await tab.locator('#notices [role=alert]').count(), 0);
   assert.deepEqual(complaints, []);

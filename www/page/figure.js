@@ -91,7 +91,7 @@ export function watchFigures(refuse) {
     const words = field?.value && wrongIn(field.value);
     if (!field) return;
     // After all that listens has taken it, and perhaps put another in its place.
-    queueMicrotask(() => held.set(field, field.value));
+    setTimeout(() => held.set(field, field.value));
     if (!words) return;
     event.stopImmediatePropagation();
     field.value = held.get(field) ?? field.value;
