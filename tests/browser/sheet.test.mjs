@@ -95,6 +95,7 @@ test('the list of steps goes to any of them', async () => {
   await tab.getByRole('button', { name: 'Mirror', exact: true }).click();
   await tab.getByRole('button', { name: 'Steps', exact: true }).click();
   const list = tab.getByRole('dialog', { name: 'Steps' });
+  await list.locator('li').first().waitFor();
   assert.deepEqual(await list.locator('li').allInnerTexts(), ['Mirror profile 2', 'Sketch profile 2', 'Sketch profile 1', 'As it was opened']);
   await list.getByRole('button', { name: 'Sketch profile 1' }).click();
   await shown(tab);
