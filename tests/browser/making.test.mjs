@@ -209,7 +209,7 @@ test('help gives formula, source, caution, and the formulas that thinning is hel
   await choose(tab, 'scallop');
   await tab.getByText(/The thin lines are (every \d+th pass|the passes) of the cutter/).waitFor();
   await choose(tab, 'offset');
-  await tab.getByText('No two parts of the skin were found whose sheets meet', { exact: false }).waitFor({ timeout: 30_000 });
+  await tab.getByText('Between parts of the skin that face one another the sheet was seen to take less than 0.8 of the room', { exact: false }).first().waitFor({ timeout: 30_000 });
   await tab.getByRole('table', { name: /Stretch of the sheet from flat/ }).waitFor();
   assert.deepEqual(complaints, []);
 });
@@ -260,7 +260,8 @@ test('checks and pictures of a piece go with its family, and are marked while an
   });
   await tab.locator('#profiles').getByRole('button', { name: 'Reverse', exact: true }).click();
   await tab.waitForFunction(() => ['series-place', 'making-place', 'finish-place'].every((id) => (/** @type {any} */ (window)).seen.has(id) || !document.getElementById(id)?.hasAttribute('open')), undefined, { timeout: 20_000 });
-  while (await tab.locator('#undo').isEnabled()) await tab.locator('#undo').click();
+  // Between looking and pressing a step that is on its way may be the last.
+  while (await tab.locator('#undo').isEnabled()) await tab.locator('#undo').click({ timeout: 2000 }).catch(() => {});
   await tab.locator('#making').getByText('There is no piece to make: see Series.').waitFor();
   await tab.locator('#finish').getByText('There is no piece to finish: see Series.').waitFor();
   for (const gone of ['#making tr.check', '#making canvas', '#finish canvas', '#finish .strips figure', '#series canvas', '#series-place .series-piece']) {

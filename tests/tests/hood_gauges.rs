@@ -6,8 +6,8 @@
 
 use loftkin_exchange::family_json;
 use loftkin_form::blend::{Blend, Layout};
-use loftkin_form::making::check::examine;
 use loftkin_form::making::stretch::{Stretch, Thinning};
+use loftkin_form::making::worst::examine;
 use loftkin_form::piece::{Arrangement, Piece};
 use loftkin_form::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;

@@ -50,6 +50,8 @@ fn a_valley_is_told_with_its_turn_and_what_the_cutter_leaves() {
         assert_eq!(check.at.len(), 6);
     }
     assert_eq!(check(&making, "pressure").worst, "unbounded");
+    // What is found between walls does not take the place of what edges decide.
+    assert!(!session.room("1", &ShopWish::default()).unwrap().passes);
     let said = making.edges.join(" ");
     for part in [
         "The mould is male",

@@ -22,8 +22,8 @@ pub struct RoomMessage {
 }
 
 impl SeriesSession {
-    /// The room for the sheet of `wish` on piece `number`: in hollows, and between parts
-    /// of the skin that face one another.
+    /// The room for the sheet of `wish` on piece `number`: in hollows, on sharp edges, and
+    /// between parts of the skin that face one another.
     ///
     /// # Errors
     /// [`SeriesFailure`].
@@ -33,6 +33,7 @@ impl SeriesSession {
         let check = workshop.check(Kind::Offset);
         let report = examine(&piece, &[&*check])[0];
         let (report, walls) = workshop.with_walls(&piece, report);
+        let report = workshop.over_edges(Kind::Offset, report, &workshop.edges(&piece));
         let worst = in_unit(report.worst, check.unit());
         let Some(meeting) = walls else {
             return Ok(RoomMessage {
