@@ -75,7 +75,7 @@ impl Columns {
 }
 
 /// Whether a column is called by `letter`, with a unit or the like behind it if
-/// any: "x", "X [mm]", "y_mm", "\"y\"".
+/// any: `x`, `X [mm]`, `y_mm`, `"y"`.
 fn is_headed(field: &str, letter: char) -> bool {
     let mut letters = field.trim_matches(['"', '\'']).chars();
     let is_called = letters

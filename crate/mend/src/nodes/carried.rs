@@ -9,11 +9,12 @@
 //! length changes by 2 e at most; its direction, a unit vector s, by
 //! x = 2 e / (h - e) (Dunkl and Williams, A simple norm inequality, 1964: unit
 //! vectors of a and b differ by at most 2 |a - b| / (|a| + |b|)); the weight
-//! b = h_out / (h_in + h_out) of a row by y = 2 e / (h_in + h_out). Row i of the
-//! spline's equations, b m[i-1] + 2 m[i] + (1-b) m[i+1] = 3 (b s_in + (1-b) s_out),
-//! less the same row before, bounds what it asks of the change of slopes:
+//! b = h_out / (h_in + h_out) of a row by y = 2 e / (h_in + h_out). The row of a
+//! node in the spline's equations, with its slope m and those beside it,
+//! b m₋ + 2 m + (1-b) m₊ = 3 (b s_in + (1-b) s_out), less the same row before,
+//! bounds what it asks of the change of slopes:
 //!
-//! rho = 3 ((b + y) x_in + (1 - b + y) x_out) + y |3 (s_in - s_out) - m[i-1] + m[i+1]|.
+//! rho = 3 ((b + y) x_in + (1 - b + y) x_out) + y |3 (s_in - s_out) - m₋ + m₊|.
 //!
 //! The diagonal, 2, outweighs the neighbours, 1: no slope changes by more than
 //! the largest rho, and sweeps through the rows make that closer. A handle
