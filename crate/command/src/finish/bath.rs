@@ -2,7 +2,7 @@
 //! the piece hung so that the end with the lower voltage leaves the bath first.
 
 use crate::arguments::finish::BathOptions;
-use loftkin_form::body::{extent, measure};
+use loftkin_form::body::extent;
 use loftkin_form::finish::bath::{Bath, BathError};
 use loftkin_form::finish::charge::{Demand, Wetted, demand};
 use loftkin_form::finish::drain::{Drainage, drainage};
@@ -12,9 +12,6 @@ use loftkin_form::finish::lift::{Hanging, LiftError, LiftOut, Pace, Row};
 use loftkin_form::finish::programme::Stop;
 use loftkin_form::finish::supply::Supply;
 use loftkin_form::piece::Piece;
-
-/// The area is not told, so the measures may be rough, relative.
-const ROUGH: f64 = 1e-3;
 
 /// A lift-out with the lines of its table, what it takes of the supply, and whether the bath
 /// runs off.
@@ -40,7 +37,7 @@ pub fn worked(
     let rows = lift.table(usize::from(options.rows))?;
     Ok(Worked {
         demand: demand(&lift, &Wetted::of(piece)),
-        drainage: drainage(piece, &measure(piece, ROUGH), lift.hanging()),
+        drainage: drainage(piece, lift.hanging()),
         lift,
         rows,
     })

@@ -6,12 +6,15 @@
 //! blend has a trough. What none of these decides is said to hold liquid.
 
 use super::lift::Hanging;
-use crate::body::{Enclosure, Measures};
+use crate::body::{Enclosure, measure};
 use crate::piece::Piece;
 use loftkin_kernel::curve::Curve;
 
 /// A trough shallower than this, mm, is none: less than a film of liquid.
 const SHALLOW: f64 = 1e-6;
+
+/// What the area of a piece is measured to, relative: only its volume is told here.
+const ROUGH: f64 = 1e-3;
 
 /// Parts of the stretch between two joints that are looked at one by one.
 const PARTS: usize = 8;
@@ -39,10 +42,11 @@ enum Run {
     Unknown,
 }
 
-/// What becomes of the bath on `piece`, which has `measures`, when it hangs so.
-pub fn drainage(piece: &Piece, measures: &Measures, hanging: Hanging) -> Drainage {
+/// What becomes of the bath on `piece` when it hangs so.
+pub fn drainage(piece: &Piece, hanging: Hanging) -> Drainage {
     const LITRES_PER_MM3: f64 = 1e-6;
     if !piece.layout().stations().is_ring() {
+        let measures = measure(piece, ROUGH);
         return match &measures.volume {
             Some(volume) if measures.enclosure == Enclosure::Capped => Drainage::OpenEnd {
                 litres: volume.by_sections * LITRES_PER_MM3,

@@ -8,7 +8,6 @@ use super::lift::{Hanging, LiftError, LiftOut, Pace};
 use super::programme::Stop;
 use super::supply::{Supply, SupplyError};
 use crate::blend::{Blend, Layout};
-use crate::body::measure;
 use crate::piece::{Arrangement, Piece};
 use crate::stations::{Station, Stations};
 use loftkin_kernel::curve::Curve;
@@ -182,8 +181,7 @@ fn a_colour_seen_aslant_is_that_of_another_film() {
 #[test]
 fn a_tube_holds_the_bath_only_with_a_floor() {
     let piece = tube();
-    let measures = measure(&piece, 1e-3);
-    let Drainage::OpenEnd { litres } = drainage(&piece, &measures, Hanging::AsDrawn) else {
+    let Drainage::OpenEnd { litres } = drainage(&piece, Hanging::AsDrawn) else {
         panic!("a tube has an open end");
     };
     // 10 cm by 10 cm by 20 cm.
@@ -198,7 +196,7 @@ fn a_trough_in_any_blend_of_a_ring_is_told() {
     let (rising, falling) = (hollow([0, 1000, 4000]), hollow([4000, 1000, 0]));
     let of = |profiles, hanging| {
         let piece = ring(profiles);
-        drainage(&piece, &measure(&piece, 1e-3), hanging)
+        drainage(&piece, hanging)
     };
     assert_eq!(of([&arch, &arch], Hanging::AsDrawn), Drainage::Drains);
     assert_eq!(of([&arch, &arch], Hanging::TurnedOver), Drainage::MayHold);

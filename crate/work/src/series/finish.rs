@@ -5,7 +5,7 @@ use super::session::{SeriesFailure, SeriesSession};
 use loftkin_exchange::finish::colours::{code, word};
 use loftkin_exchange::finish::table;
 use loftkin_exchange::finish::words::{clock, said};
-use loftkin_form::body::{extent, measure};
+use loftkin_form::body::extent;
 use loftkin_form::finish::bath::Bath;
 use loftkin_form::finish::charge::{Wetted, demand};
 use loftkin_form::finish::colour::{Srgb, colour};
@@ -23,9 +23,6 @@ use thiserror::Error;
 
 /// Colours of a strip along the height.
 const STRIP: usize = 256;
-
-/// The area is not told, so the measures may be rough, relative.
-const ROUGH: f64 = 1e-3;
 
 /// A height of the piece with the voltage at which it leaves the bath.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -213,7 +210,7 @@ pub fn finish(wish: &FinishWish, piece: &Piece) -> Result<FinishMessage, FinishF
     let codes = |colour: fn(&Finish) -> Srgb| strip.iter().map(|at| code(colour(at))).collect();
     let coating = &lift.bath().coating;
     let taken = demand(&lift, &Wetted::of(piece));
-    let runs_off = drainage(piece, &measure(piece, ROUGH), lift.hanging());
+    let runs_off = drainage(piece, lift.hanging());
     let mut said = said(&lift, &taken, runs_off);
     said.push(MODEL.to_owned());
     Ok(FinishMessage {
