@@ -161,13 +161,14 @@ pub fn confirm_fold(pair: &OraclePair, u: f64, v: f64) -> Option<FoldGround> {
 fn sides(pair: &OraclePair, u: f64) -> Vec<(usize, f64)> {
     let (index, t) = pair.locate(u);
     let mut sides = vec![(index, t)];
-    let near = 1e-9;
-    if t < near && (pair.closed || 0 < index) {
+    // The kernel rounds its joints by up to 1e-12, far along a short piece.
+    let is_near = |fraction: f64| fraction < 1e-9 || fraction * pair.width(index) < 1e-11;
+    if is_near(t) && (pair.closed || 0 < index) {
         sides.insert(
             0,
             ((index + pair.piece_count() - 1) % pair.piece_count(), 1.0),
         );
-    } else if 1.0 - near < t && (pair.closed || index + 1 < pair.piece_count()) {
+    } else if is_near(1.0 - t) && (pair.closed || index + 1 < pair.piece_count()) {
         sides.push(((index + 1) % pair.piece_count(), 0.0));
     }
     sides
@@ -234,8 +235,20 @@ fn sweep_joint(pair: &OraclePair, (last, index): (usize, usize), u: f64, row: &m
     let mixed = cross(a0, b1) + cross(a1, b0);
     let extreme = 0.5 * mixed.atan2(cross(a0, b0) - cross(a1, b1));
     let extremes = [extreme, extreme + quarter, extreme - quarter];
+    // So are both sides of its zeros: next to a short tangent a long one leaves
+    // opposition within less than a step.
+    let (first, last) = (cross(a0, b0), cross(a1, b1));
+    let root = (mixed * mixed - 4.0 * first * last).sqrt();
+    let half = -0.5 * (mixed + root.copysign(mixed));
+    let (low, high) = (half / last, first / half);
+    let offs = [1e-3, 1e-5, 1e-7, 1e-9].into_iter();
+    let beside =
+        offs.flat_map(|off| [low, high].map(|zero| [zero * (1.0 - off), zero * (1.0 + off)]));
+    let between = [-0.5, 0.5, 1.5].map(|share| low + (high - low) * share);
+    let zeros = beside.flatten().chain(between).map(f64::atan);
     let inside = |angle: &f64| 0.0 < *angle && *angle < quarter;
-    let mut angles: Vec<f64> = even.chain(extremes.into_iter().filter(inside)).collect();
+    let more = extremes.into_iter().chain(zeros).filter(inside);
+    let mut angles: Vec<f64> = even.chain(more).collect();
     angles.sort_by(f64::total_cmp);
     for angle in angles {
         let (s, t) = (angle.cos(), angle.sin());

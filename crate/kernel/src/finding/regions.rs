@@ -7,11 +7,11 @@
 //! rounding.
 
 use super::double_curve::{
-    SAME, Uw, Vertex, chains, change, cross, differences, is_below_diagonal, over_seam,
-    segments_of, vertex,
+    SAME, Uw, Vertex, chains, cross, is_below_diagonal, over_seam, segments_of, vertex,
 };
 use crate::curve::Curve;
 use crate::proof::Ready;
+use crate::proof::folds::folds;
 use crate::proof::search::{Memory, survey};
 use crate::proof::telling;
 use crate::verdict::{Contact, FaultKind, Region};
@@ -24,11 +24,6 @@ const RESOLUTIONS: [f64; 2] = [1.0 / 192.0, 1.0 / 2048.0];
 const FEWEST_BOXES: usize = 48;
 /// The work of one survey.
 const BUDGET: u32 = 40_000;
-/// Steps along the diagonal when folds are looked for.
-const DIAGONAL_STEPS: usize = 512;
-/// How far those steps stand off the dyadic fractions, as a part of a step: the
-/// golden section, which no small fraction comes near.
-const DIAGONAL_OFFSET: f64 = 0.618_034;
 /// More segments than this are no curve but a filled area: a collapse.
 const MOST_SEGMENTS: usize = 4_000;
 
@@ -54,7 +49,13 @@ pub fn regions(pair: [&Ready; 2], memory: &mut Memory) -> (Vec<Region>, bool) {
         }
     }
     let complete = complete && segments.len() <= MOST_SEGMENTS;
-    let folds = folds(curves);
+    let folds: Vec<Vertex> = folds(curves)
+        .into_iter()
+        .map(|fold| Vertex {
+            at: Uw::new(fold.along, fold.along),
+            across: fold.across,
+        })
+        .collect();
     let mut met = vec![false; folds.len()];
     let mut regions: Vec<Region> = Vec::new();
     for group in over_seam(chains(segments), curves[0].is_closed()) {
@@ -64,7 +65,7 @@ pub fn regions(pair: [&Ready; 2], memory: &mut Memory) -> (Vec<Region>, bool) {
         regions.extend(parts.reduce(joined));
     }
     let alone = folds.iter().zip(met).filter(|(_, met)| !met);
-    regions.extend(alone.map(|(&u, _)| fold_alone(curves, u)));
+    regions.extend(alone.map(|(fold, _)| fold_alone(curves, fold)));
     regions.sort_by(|one, other| {
         let width = |region: &Region| region.across.1 - region.across.0;
         one.kind
@@ -95,59 +96,6 @@ fn joined(one: Region, other: Region) -> Region {
     }
 }
 
-/// Where the slopes oppose exactly: the parameters at which folds are born.
-fn folds(curves: [&Curve; 2]) -> Vec<f64> {
-    let closed = curves[0].is_closed();
-    let diagonal = |u: f64| {
-        let u = if closed && 1.0 <= u { u - 1.0 } else { u };
-        Uw::new(u, u)
-    };
-    let mut folds = Vec::new();
-    for ends in cuts_of_diagonal(curves).windows(2) {
-        // Short of the end, where a corner may jump.
-        let (from, reach) = (ends[0], (ends[1] - ends[0]) * (1.0 - 1e-9));
-        let along = |t: f64| diagonal(from + reach * t);
-        let starts_negative = cross(curves, along(0.0)) < 0.0;
-        if starts_negative == (cross(curves, along(1.0)) < 0.0) {
-            continue;
-        }
-        let zero = along(change(|t| {
-            (cross(curves, along(t)) < 0.0) == starts_negative
-        }));
-        let [a, b] = differences(curves, zero);
-        // A joint of unequal speed may jump past zero without reaching it.
-        let reached = a.perp(&b).abs() < 1e-6 * a.norm() * b.norm();
-        if reached && a.dot(&b) < 0.0 {
-            folds.push(zero.x);
-        }
-    }
-    folds
-}
-
-/// Where the diagonal is cut in the search for folds, ascending: even steps at
-/// an offset, since symmetric profiles fold exactly at halves and quarters, and
-/// the corners. Of a closed pair it goes once round, beyond 1.
-fn cuts_of_diagonal(curves: [&Curve; 2]) -> Vec<f64> {
-    let closed = curves[0].is_closed();
-    let step = |k: usize| (k as f64 + DIAGONAL_OFFSET) / DIAGONAL_STEPS as f64;
-    let (start, end) = if closed {
-        (step(0), 1.0 + step(0))
-    } else {
-        (0.0, 1.0)
-    };
-    let corners = curves.into_iter().flat_map(|curve| {
-        let joints = curve.breaks()[..curve.span_count()].iter().enumerate();
-        joints.filter_map(|(joint, &at)| curve.is_corner(joint).then_some(at))
-    });
-    let round = |at: f64| if at < start { at + 1.0 } else { at };
-    let mut cuts: Vec<f64> = (0..DIAGONAL_STEPS).map(step).collect();
-    cuts.extend(corners.map(round).filter(|&at| start < at && at < end));
-    cuts.extend([start, end]);
-    cuts.sort_by(f64::total_cmp);
-    cuts.dedup_by(|later, earlier| *later - *earlier < 1e-12);
-    cuts
-}
-
 fn contact(curves: [&Curve; 2], vertex: &Vertex) -> Contact {
     let Vertex { at, across } = *vertex;
     Contact {
@@ -158,14 +106,14 @@ fn contact(curves: [&Curve; 2], vertex: &Vertex) -> Contact {
     }
 }
 
-fn fold_alone(curves: [&Curve; 2], u: f64) -> Region {
-    let contact = contact(curves, &vertex(curves, Uw::new(u, u)));
+fn fold_alone(curves: [&Curve; 2], fold: &Vertex) -> Region {
+    let (u, across) = (fold.at.x, fold.across);
     Region {
         kind: FaultKind::Fold,
-        across: (contact.across, contact.across),
+        across: (across, across),
         along: (u, u),
-        curves: vec![vec![contact]],
-        place: telling::fold_at(curves, u).place,
+        curves: vec![vec![contact(curves, fold)]],
+        place: telling::fold_across(curves, u, across).place,
         angle: 180.0,
     }
 }
@@ -173,7 +121,7 @@ fn fold_alone(curves: [&Curve; 2], u: f64) -> Region {
 fn region(
     curves: [&Curve; 2],
     mut chain: Vec<Vertex>,
-    folds: &[f64],
+    folds: &[Vertex],
     met: &mut [bool],
     resolution: f64,
 ) -> Region {
@@ -183,24 +131,28 @@ fn region(
             chain[chain.len() - 1]
         } else {
             chain[0]
-        }
-        .at;
-        let near = 4.0 * resolution;
-        let over_seam = curves[0].is_closed() && 1.0 - near < last.y - last.x;
-        if near <= last.y - last.x && !over_seam {
+        };
+        let (near, apart) = (4.0 * resolution, last.at.y - last.at.x);
+        let over_seam = curves[0].is_closed() && 1.0 - near < apart;
+        if near <= apart && !over_seam {
             continue;
         }
         // How far fold k lies from this end, the short way round its seam.
         let off = |k: usize| {
-            let off = (folds[k] - f64::midpoint(last.x, last.y)).abs();
+            let off = (folds[k].at.x - f64::midpoint(last.at.x, last.at.y)).abs();
             if over_seam { (off - 0.5).abs() } else { off }
         };
         let nearest = (0..folds.len()).filter(|&k| off(k) < near);
-        if let Some(k) = nearest.min_by(|&j, &k| off(j).total_cmp(&off(k))) {
+        // A bridge over a corner may hold two folds at one place.
+        let off_across = |k: usize| (folds[k].across - last.across).abs();
+        if let Some(k) = nearest.min_by(|&j, &k| {
+            let nearer_across = off_across(j).total_cmp(&off_across(k));
+            off(j).total_cmp(&off(k)).then(nearer_across)
+        }) {
             met[k] = true;
             kind = FaultKind::Fold;
-            let fold = vertex(curves, Uw::new(folds[k], folds[k]));
-            let reached = (last - fold.at).amax() < SAME;
+            let fold = folds[k];
+            let reached = (last.at - fold.at).amax() < SAME;
             let at = if end { chain.len() } else { 0 };
             if reached {
                 chain[at.saturating_sub(1)] = fold;

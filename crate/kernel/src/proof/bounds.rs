@@ -83,6 +83,10 @@ pub const SHORTEST: f64 = 1e-6;
 /// is not cut further but left open as a contact.
 pub const TOLERANCE: f64 = 1e-6;
 
+/// Two places count as met, and vectors as opposed, when what is left is below
+/// this share of the size: a tenth of what is promised of a witness.
+pub const MET: f64 = 1e-10;
+
 /// All boxes that one pair may use.
 pub const MOST_BOXES: u32 = 200_000;
 

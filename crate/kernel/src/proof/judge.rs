@@ -4,6 +4,7 @@
 
 use super::axis::AxisState;
 use super::crease::crease;
+use super::folds::folds;
 use super::prepared::{Ready, SAMPLES};
 use super::search::{Memory, Outcome, search};
 use super::telling;
@@ -80,7 +81,23 @@ fn contact(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
     }
     match witness::fold(pair) {
         Some(fault) => (Outcome::Found(fault), 1),
-        None => search(pair, memory),
+        None => {
+            let (outcome, boxes) = search(pair, memory);
+            (by_its_cause(outcome, curves), boxes)
+        }
+    }
+}
+
+/// A crossing grows out of a fold where the pair has one: that is told then.
+fn by_its_cause(outcome: Outcome, curves: [&Curve; 2]) -> Outcome {
+    match outcome {
+        Outcome::Found(fault) if fault.kind == FaultKind::Crossing => {
+            let root = folds(curves).into_iter().next();
+            Outcome::Found(root.map_or(fault, |fold| {
+                telling::fold_near(curves, fold.along, fold.across)
+            }))
+        }
+        _ => outcome,
     }
 }
 

@@ -12,7 +12,8 @@
 //! [`boxes`] (how the square of places is divided),
 //! [`net`], [`patch`] and [`exclude`] (polynomials and the tests on them),
 //! [`witness`] and [`own_crossing`] (certain zeros), [`telling`] (what is said of
-//! them), [`search`], [`turn`] with [`twist`] and [`crease`], [`axis`],
+//! them), [`search`], [`folds`], [`turn`] with [`twist`] and [`crease`],
+//! [`axis`],
 //! and [`judge`], which puts a judgement together. [`bundle`], [`sheaf`],
 //! [`surround`] and [`any_blend`] ask the same of all blends of many curves.
 //!
@@ -29,6 +30,7 @@ pub(crate) mod cone;
 mod crease;
 pub(crate) mod exclude;
 pub(crate) mod extremes;
+pub(crate) mod folds;
 mod judge;
 pub(crate) mod net;
 mod own_crossing;

@@ -31,6 +31,7 @@ pub fn own_crossing(ready: &Ready, u: f64, w: f64) -> Option<Fault> {
         if let (Some(one), Some(other)) = (one, other)
             && strips_cross(&one, &other, ready.size)
         {
+            let (u, w) = met(ready, u, w, reach);
             return Some(crossing_alone(curve, u, w));
         }
         reach *= 0.25;
@@ -76,6 +77,51 @@ fn meeting(one: [Point2<f64>; 2], other: [Point2<f64>; 2]) -> Option<[f64; 2]> {
     let shares = [gap.perp(&b) / turn, gap.perp(&a) / turn];
     let inside = |share: &f64| (-NEAR..=1.0 + NEAR).contains(share);
     shares.iter().all(inside).then_some(shares)
+}
+
+/// Where two arcs that certainly meet do so, `reach` either side of u and w:
+/// Newton's steps may have ended elsewhere, so that the arcs are halved while
+/// their control points could meet.
+fn met(ready: &Ready, u: f64, w: f64, reach: f64) -> (f64, f64) {
+    const MOST: usize = 4_000;
+    let Ready { curve, size, .. } = ready;
+    let mut pairs = vec![[(u, reach), (w, reach)]];
+    if (curve.point(u) - curve.point(w)).amax() <= bounds::MET * size {
+        pairs.clear();
+    }
+    for _ in 0..MOST {
+        let Some([one, other]) = pairs.pop() else {
+            break;
+        };
+        let extents = [one, other].map(|(at, reach)| arc(curve, at, reach).map(extent));
+        let [Some(a), Some(b)] = extents else {
+            continue;
+        };
+        let error = bounds::SEPARATION * size;
+        if (0..2).any(|k| a.1[k] + error < b.0[k] || b.1[k] + error < a.0[k]) {
+            continue;
+        }
+        if (a.1 - a.0).amax().max((b.1 - b.0).amax()) < bounds::MET * size {
+            return (one.0.min(other.0), one.0.max(other.0));
+        }
+        // Over the seam a half lies at the other end.
+        let halves = |(at, reach): (f64, f64)| {
+            let middles = [at - 0.5 * reach, at + 0.5 * reach];
+            middles.map(|at| (at - libm::floor(at), 0.5 * reach))
+        };
+        for one in halves(one) {
+            pairs.extend(halves(other).map(|other| [one, other]));
+        }
+    }
+    (u, w)
+}
+
+/// The least and the greatest coordinates of an arc.
+fn extent(arc: Vec<Point2<f64>>) -> (Vector2<f64>, Vector2<f64>) {
+    let whole = Vector2::repeat(f64::INFINITY);
+    arc.iter().fold((whole, -whole), |(low, high), point| {
+        (low.inf(&point.coords), high.sup(&point.coords))
+    })
 }
 
 /// Newton's steps towards C(u) = C(w); an estimate to be certified.

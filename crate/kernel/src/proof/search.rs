@@ -348,8 +348,9 @@ impl Search<'_> {
         }
         let zero = witness::on_edges(patch, errors)?;
         if let Some(joint) = patch::joint_at(chart, zero.x, ends) {
-            // At a corner the blend of tangents, not of slopes, vanishes.
-            return Some(telling::fold_across(curves, joint, zero.across));
+            // At a corner the blend of tangents, not of slopes, vanishes. Where one
+            // of the pieces is far shorter, the fraction across is rough.
+            return Some(telling::fold_near(curves, joint, zero.across));
         }
         let (u, w) = patch::places(chart, zero.x, zero.y, ends);
         Some(if w <= u {

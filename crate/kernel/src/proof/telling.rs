@@ -1,14 +1,12 @@
 //! What is told of a zero once it is certain: its place, its fraction across, its
 //! angle. All are rounded as usual; a proof that uses one must allow for that.
 
+use super::bounds;
 use super::turn::turn;
 use crate::curve::Curve;
 use crate::grid::STEPS_PER_MM;
 use crate::verdict::{Fault, FaultKind, Place};
 use nalgebra::{Point2, Vector2};
-
-/// Halvings of the bridge over a corner: these reach the rounding of a fraction.
-const HALVINGS: usize = 60;
 
 /// The share of the second of two opposed vectors in their vanishing blend.
 pub fn across(a: Vector2<f64>, b: Vector2<f64>) -> f64 {
@@ -44,29 +42,40 @@ fn drawn(curve: &Curve, u: f64) -> Point2<f64> {
 }
 
 /// The fold at parameter `u`, where the slopes oppose, or those on the bridge
-/// over a corner do.
+/// over a joint do.
 pub fn fold_at(curves: [&Curve; 2], u: f64) -> Fault {
-    let beside = curves.map(|curve| curve.slopes_beside(u));
-    let on_bridge = |s: f64| beside.map(|(before, after)| before.lerp(&after, s));
-    let is_negative = |s: f64| {
-        let [a, b] = on_bridge(s);
-        a.perp(&b) < 0.0
-    };
-    let mut slopes = beside.map(|(_, after)| after);
-    if is_negative(0.0) != is_negative(1.0) {
-        let (mut from, mut to) = (0.0, 1.0);
-        for _ in 0..HALVINGS {
-            let middle = f64::midpoint(from, to);
-            if is_negative(middle) == is_negative(0.0) {
-                from = middle;
-            } else {
-                to = middle;
-            }
-        }
-        slopes = on_bridge(from);
-    }
-    let [a, b] = slopes;
-    fold_across(curves, u, across(a, b))
+    fold_near(curves, u, 0.5)
+}
+
+/// The fold at parameter `u`; of the two that a bridge may have, the one nearer
+/// to the fraction `hint` across.
+///
+/// The cross product on the bridge is c0 + c1 s + c2 s^2. Its zeros count where
+/// the two oppose, and so do its ends: the slopes on one side of a joint may
+/// oppose exactly, which rounding hides from the signs.
+pub fn fold_near(curves: [&Curve; 2], u: f64, hint: f64) -> Fault {
+    let [a, b] = curves.map(|curve| curve.slopes_beside(u));
+    let (run_a, run_b) = (a.1 - a.0, b.1 - b.0);
+    let (c0, c1) = (a.0.perp(&b.0), a.0.perp(&run_b) + run_a.perp(&b.0));
+    let c2 = run_a.perp(&run_b);
+    let root = libm::sqrt((c1 * c1 - 4.0 * c0 * c2).max(0.0));
+    let half = -0.5 * (c1 + root.copysign(c1));
+    let told = [0.0, 1.0, half / c2, c0 / half].map(|s| {
+        let s = if s.is_finite() {
+            s.clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let (a, b) = (a.0 + run_a * s, b.0 + run_b * s);
+        let off = nearest_blend([a, b]).1 / (a.norm() + b.norm());
+        (off.max(bounds::MET), across(a, b))
+    });
+    let nearest = told.into_iter().min_by(|one, other| {
+        let far = |across: f64| (across - hint).abs();
+        let nearer = far(one.1).total_cmp(&far(other.1));
+        one.0.total_cmp(&other.0).then(nearer)
+    });
+    fold_across(curves, u, nearest.map_or(hint, |(_, across)| across))
 }
 
 /// The fold at parameter `u` and a known fraction across.

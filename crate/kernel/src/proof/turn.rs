@@ -65,6 +65,74 @@ pub fn stays_within(
     state.judge(a, b, 0.0, 1.0, 0)
 }
 
+/// The largest turn by size, in radians, and the parameter where it stands.
+///
+/// A box is left when the coefficients show that no turn in it is larger than
+/// the best by more than [`bounds::ANGLE`], or where a vector vanishes.
+#[derive(Clone, Copy)]
+pub struct Largest {
+    /// With its sign.
+    pub turn: f64,
+    /// The parameter.
+    pub at: f64,
+    boxes: u32,
+}
+
+impl Largest {
+    /// None looked at yet; `boxes` may be looked at.
+    pub fn new(boxes: u32) -> Self {
+        Self {
+            turn: 0.0,
+            at: 0.0,
+            boxes,
+        }
+    }
+
+    /// Looks at the turn from the quadratic `a` to the quadratic `b`, which run
+    /// from parameter `from` to `to`.
+    pub fn climb(&mut self, [a, b]: [[Vector2<f64>; 3]; 2], (from, to): (f64, f64), depth: u32) {
+        for (a, b, at) in [(a[0], b[0], from), (a[2], b[2], to)] {
+            let turn = turn(a, b);
+            if self.turn.abs() < turn.abs() {
+                (self.turn, self.at) = (turn, at);
+            }
+        }
+        let (least, most) = arguments(&product(&a, &b));
+        let bounded =
+            most - least < PI && most.max(-least).min(PI) <= self.turn.abs() + bounds::ANGLE;
+        if bounded || depth == DEEPEST || self.boxes == 0 {
+            return;
+        }
+        self.boxes -= 1;
+        let ((a_low, a_high), (b_low, b_high)) = (halves(&a), halves(&b));
+        let middle = f64::midpoint(from, to);
+        self.climb([a_low, b_low], (from, middle), depth + 1);
+        self.climb([a_high, b_high], (middle, to), depth + 1);
+    }
+}
+
+/// The first parameter between `from` and `to` at which the turn is no larger
+/// than `limit`.
+pub fn first_within(
+    [a, b]: [[Vector2<f64>; 3]; 2],
+    (from, to): (f64, f64),
+    limit: f64,
+    depth: u32,
+) -> Option<f64> {
+    if turn(a[0], b[0]).abs() <= limit {
+        return Some(from);
+    }
+    let (least, most) = arguments(&product(&a, &b));
+    let beyond = |least: f64, most: f64| limit < least && most < 2.0 * PI - limit;
+    if depth == DEEPEST || beyond(least, most) || beyond(-most, -least) {
+        return (turn(a[2], b[2]).abs() <= limit).then_some(to);
+    }
+    let ((a_low, a_high), (b_low, b_high)) = (halves(&a), halves(&b));
+    let middle = f64::midpoint(from, to);
+    first_within([a_low, b_low], (from, middle), limit, depth + 1)
+        .or_else(|| first_within([a_high, b_high], (middle, to), limit, depth + 1))
+}
+
 struct Judge {
     scales: [f64; 2],
     limit: f64,
@@ -106,12 +174,11 @@ impl Judge {
     }
 
     fn is_within(&self, a: &[Vector2<f64>; 3], b: &[Vector2<f64>; 3]) -> bool {
-        let mut product = [Vector2::zeros(); 5];
+        let product = product(a, b);
         let mut errors = [0.0; 5];
         for (i, a) in a.iter().enumerate() {
             for (j, b) in b.iter().enumerate() {
                 let weight = BINOMIAL_2[i] * BINOMIAL_2[j] / BINOMIAL_4[i + j];
-                product[i + j] += Vector2::new(a.dot(b), a.perp(b)) * weight;
                 errors[i + j] += (a.amax() * self.scales[1] + b.amax() * self.scales[0]) * weight;
             }
         }
@@ -124,14 +191,7 @@ impl Judge {
         if !directed {
             return false;
         }
-        let argument = |z: &Vector2<f64>| libm::atan2(z.y, z.x);
-        let first = argument(&product[0]);
-        let (mut least, mut most) = (first, first);
-        for z in &product[1..] {
-            let turn = first + wrapped(argument(z) - first);
-            least = least.min(turn);
-            most = most.max(turn);
-        }
+        let (least, most) = arguments(&product);
         most - least < PI - bounds::ANGLE && -self.limit < least && most < self.limit
     }
 
@@ -140,7 +200,33 @@ impl Judge {
     }
 }
 
-fn halves(q: &[Vector2<f64>; 3]) -> ([Vector2<f64>; 3], [Vector2<f64>; 3]) {
+/// The product conj(a) b in Bernstein form: dot and cross products.
+pub fn product(a: &[Vector2<f64>; 3], b: &[Vector2<f64>; 3]) -> [Vector2<f64>; 5] {
+    let mut product = [Vector2::zeros(); 5];
+    for (i, a) in a.iter().enumerate() {
+        for (j, b) in b.iter().enumerate() {
+            let weight = BINOMIAL_2[i] * BINOMIAL_2[j] / BINOMIAL_4[i + j];
+            product[i + j] += Vector2::new(a.dot(b), a.perp(b)) * weight;
+        }
+    }
+    product
+}
+
+/// The least and the greatest argument of `product`, unwrapped from its first.
+pub fn arguments(product: &[Vector2<f64>; 5]) -> (f64, f64) {
+    let argument = |z: &Vector2<f64>| libm::atan2(z.y, z.x);
+    let first = argument(&product[0]);
+    let (mut least, mut most) = (first, first);
+    for z in &product[1..] {
+        let turn = first + wrapped(argument(z) - first);
+        least = least.min(turn);
+        most = most.max(turn);
+    }
+    (least, most)
+}
+
+/// Both halves of a quadratic.
+pub fn halves(q: &[Vector2<f64>; 3]) -> ([Vector2<f64>; 3], [Vector2<f64>; 3]) {
     let (a, b) = ((q[0] + q[1]) * 0.5, (q[1] + q[2]) * 0.5);
     let middle = (a + b) * 0.5;
     ([q[0], a, middle], [middle, b, q[2]])
