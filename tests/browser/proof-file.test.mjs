@@ -33,7 +33,7 @@ test('the proof is written, checked by exact arithmetic, and refused when a curv
     await download.saveAs(file);
     const proof = check(file);
     assert.equal(proof.status, 0, proof.text);
-    assert.match(proof.text, /proved: any blend of profiles \[1, 2/);
+    assert.match(proof.text, /proved: any blend of profiles 1 "Quay bell", 2 /);
 
     const document = JSON.parse(readFileSync(file, 'utf8'));
     document.curves[0].points[1][0] += 1;

@@ -1,16 +1,12 @@
 """Checks a proof file in exact rational arithmetic; shares no code with the program that wrote it.
 
-Usage: python3 check_proof.py FILE. Prints what is proved and exits 0, or says why the file is refused and exits 1.
-The format and why it suffices: crate/exchange/proof-format.md. Only Python's own library is needed.
+Usage: python3 check_proof.py FILE [FAMILY]. Prints what is proved of which family and exits 0, or says why the file is
+refused and exits 1. With FAMILY, a family file, the proof must be about that very family. The format and why it suffices:
+crate/exchange/proof-format.md. Only Python's own library is needed.
 """
 import json, sys
+from check_family import Refused, demand, family, fields, hold, number
 from fractions import Fraction
-
-class Refused(Exception): pass
-
-def demand(condition, why):
-    if not condition:
-        raise Refused(why)
 
 def dot(p, q):
     return p[0] * q[0] + p[1] * q[1]
@@ -29,9 +25,11 @@ def steps(piece):
 
 class Curve:
     def __init__(self, data):
+        fields(data, ["closed", "breaks", "points"])
         self.closed = data["closed"]
-        self.breaks = [Fraction(b) for b in data["breaks"]]
-        self.points = [(Fraction(x), Fraction(y)) for x, y in data["points"]]
+        demand(type(self.closed) is bool, "a curve is closed or not")
+        self.breaks = [number(b) for b in data["breaks"]]
+        self.points = [(number(x), number(y)) for x, y in data["points"]]
         rising = all(a < b for a, b in zip(self.breaks, self.breaks[1:]))
         demand(rising and (self.breaks[0], self.breaks[-1]) == (0, 1), "breaks must rise from 0 to 1")
         demand(len(self.points) == 3 * len(self.breaks) - 2, "three points a span, and one")
@@ -49,12 +47,15 @@ def from_joint(q):
     return [tuple(3 * a for a in q[0]), tuple(Fraction(3, 2) * (a + b) for a, b in zip(*q[:2])), tuple(map(sum, zip(*q)))]
 
 def chart_net(g, h):
-    """G(x) + y H(x y) in Bernstein form of degree (2, 3), from the powers of H."""
+    """G(x) + y H(x y) in Bernstein form of degree (3, 3), from the powers of H."""
     powers = h[0], tuple(2 * (b - a) for a, b in zip(*h[:2])), tuple(a - 2 * b + c for a, b, c in zip(*h))
     along_x = [1, 1, 1], [0, Fraction(1, 2), 1], [0, 0, 1]
     along_y = [Fraction(j, 3) for j in range(4)], [0, 0, Fraction(1, 3), 1], [0, 0, 0, 1]
     lift = lambda i, j, k: sum(powers[n][k] * along_x[n][i] * along_y[n][j] for n in range(3))
-    return [[tuple(g[i][k] + lift(i, j, k) for k in (0, 1)) for j in range(4)] for i in range(3)]
+    net = [[tuple(g[i][k] + lift(i, j, k) for k in (0, 1)) for j in range(4)] for i in range(3)]
+    raised = lambda i, p, q: tuple((i * a + (3 - i) * b) / 3 for a, b in zip(p, q))
+    inner = [[raised(i, p, q) for p, q in zip(net[i - 1], net[i])] for i in (1, 2)]
+    return [net[0], *inner, net[2]]
 
 class Claim:
     """Walks the boxes of one claim and tests every direction."""
@@ -66,7 +67,7 @@ class Claim:
         if isinstance(node, list):
             demand(len(node) == 2, "a direction has two numbers")
             self.boxes += 1
-            return Fraction(node[0]), Fraction(node[1])
+            return number(node[0]), number(node[1])
         return None
 
     def forward(self, d, *stretches):
@@ -77,7 +78,7 @@ class Claim:
 
     def cuts(self, node, parts, *stretches):
         demand(sorted(node) == ["at", "parts"] and len(node["parts"]) == parts, "a part is missing")
-        at = [Fraction(t) for t in node["at"]]
+        at = [number(t) for t in node["at"]]
         demand(len(at) == len(stretches), "a stretch is not cut")
         demand(all(a < t < b for t, (a, b) in zip(at, stretches)), "a stretch is cut outside itself")
         return [half for t, (a, b) in zip(at, stretches) for half in ((a, t), (t, b))], node["parts"]
@@ -127,15 +128,30 @@ class Claim:
             halves = [turn([restricted(row, s, s + Fraction(1, 2)) for row in turn(net)]) for net in nets]
             self.chart(part, halves, at_joint and s == 0)
 
-def check(document):
+def members(claim, curves):
+    """The curve numbers of a claim, from 0: whole, rising, and of curves that are there."""
+    named = fields(claim, ["curves", "roots"])["curves"]
+    demand(isinstance(named, list) and named, "a claim names no curve")
+    demand(all(type(k) is int and 0 <= k < len(curves) for k in named), "a claim names a curve that is not there")
+    demand(all(a < b for a, b in zip(named, named[1:])), "a claim names its curves twice or out of order")
+    demand(all(curves[k] for k in named), "a claim names a curve that could not be judged")
+    return named
+
+def check(document, asked=None):
     """The claims proved, as lists of curve numbers from 0; Refused if anything in the file does not hold."""
-    demand((document.get("format"), document.get("version")) == ("loftkin proof", 1), "not a proof file of version 1")
-    curves, seal, quarter = [data and Curve(data) for data in document["curves"]], 1, Fraction(1, 4)
-    for number in (z for c in curves if c for z in c.breaks + [z for point in c.points for z in point]):
-        seal = (seal * 1000003 + int(number * 2**1074)) % (2**61 - 1)
-    demand(seal == document["seal"], "the curves are not those that were sealed")
+    demand((document.get("format"), document.get("version")) == ("loftkin proof", 2), "not a proof file of version 2")
+    fields(document, ["format", "version", "family", "unit", "curves", "claims", "left_out"])
+    name, settings, profiles = about = family(document["family"])
+    demand(asked is None or family(asked) == about, "the proof is about another family than the one that was given")
+    curves, quarter = [data and Curve(data) for data in document["curves"]], Fraction(1, 4)
+    demand(len(curves) == len(profiles), "a profile has no curve, or a curve no profile")
+    for curve, profile in zip(curves, profiles):
+        curve and hold(curve, profile, settings["pacing"])
+    demand(document["claims"], "the file claims nothing")
+    print(f"family {json.dumps(name)}, paced by {settings['pacing']}")
     for claim in document["claims"]:
-        walk, roots = Claim([curves[k] for k in claim["curves"]]), claim["roots"]
+        named, roots = members(claim, curves), claim["roots"]
+        walk = Claim([curves[k] for k in named])
         demand(len({c.closed for c in walk.curves}) == 1, "a claim is about curves all open or all closed")
         demand(len(roots) == (6 if walk.curves[0].closed else 1), "a root is missing")
         if walk.curves[0].closed:
@@ -144,12 +160,23 @@ def check(document):
             walk.joint(roots[3], d, a), walk.apart(roots[4], a, c), walk.apart(roots[5], b, d)
         else:
             walk.itself(roots[0], (Fraction(0), Fraction(1)))
-        print(f"proved: any blend of profiles {[k + 1 for k in claim['curves']]} ({walk.boxes} boxes)")
+        told = ", ".join(f"{k + 1} {json.dumps(profiles[k][0])}" for k in named)
+        print(f"proved: any blend of profiles {told} ({walk.boxes} boxes)")
     return [claim["curves"] for claim in document["claims"]]
+
+def read(path):
+    """A JSON file in which no record names a field twice and every number is finite."""
+    def record(pairs):
+        demand(len(dict(pairs)) == len(pairs), "a field stands twice in one record")
+        return dict(pairs)
+    def constant(word):
+        raise Refused(f"{word} is no number")
+    return json.load(open(path, encoding="utf-8"), object_pairs_hook=record, parse_constant=constant)
 
 if __name__ == "__main__":
     sys.setrecursionlimit(10_000)
     try:
-        check(json.load(open(sys.argv[1], encoding="utf-8")))
-    except (Refused, KeyError, TypeError, ValueError, IndexError, AttributeError) as error:
+        demand(len(sys.argv) in (2, 3), "usage: check_proof.py FILE [FAMILY]")
+        check(*map(read, sys.argv[1:]))
+    except (Refused, KeyError, TypeError, ValueError, IndexError, AttributeError, OSError, RecursionError) as error:
         sys.exit(f"refused: {error}")

@@ -1,19 +1,19 @@
 //! Proof files: certificates as JSON, for checkers that trust no code of ours.
 //!
-//! The format is told in `proof-format.md` beside this crate. Numbers are
-//! written with as many digits as give the same f64 back, so a checker has the
-//! exact curves that were judged. Nothing is read or checked here.
+//! `proof-format.md` beside this crate describes the format. The file holds the
+//! family itself, so that a checker can tell of which family it speaks. Numbers
+//! are written with as many digits as give the same f64 back, so a checker has
+//! the exact curves that were judged. Nothing is read or checked here.
 
+use crate::family_json;
 use crate::json::quoted;
 use loftkin_kernel::certificate::{Certificate, Cut, certify};
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::AnyBlend;
 
-/// The seal counts modulo this prime, 2^61 - 1.
-const PRIME: u128 = (1 << 61) - 1;
-/// What the seal multiplies by at each number.
-const FACTOR: u128 = 1_000_003;
+/// The version of the format. Version 1 did not name the family that it proved.
+const VERSION: u32 = 2;
 
 /// A proof file and what it holds.
 pub struct ProofFile {
@@ -38,19 +38,14 @@ pub fn write(table: &Table) -> ProofFile {
     if !whole {
         claims.by_pairs();
     }
-    let curves: Vec<&Curve> = all
-        .iter()
-        .filter_map(|&profile| table.prepared(profile).curve().ok())
-        .collect();
     let profiles = all.iter().map(|&profile| curve_text(table, profile));
     let left_out = claims.left_out.iter().map(|sentence| quoted(sentence));
     let text = format!(
-        "{{\"format\":\"loftkin proof\",\"version\":1,\"family\":{},\
+        "{{\"format\":\"loftkin proof\",\"version\":{VERSION},\"family\":{},\
          \"unit\":\"grid steps of 0.01 mm, each curve about its own centre\",\
-         \"curves\":{},\"seal\":{},\"claims\":{},\"left_out\":{}}}",
-        quoted(&table.family().name),
+         \"curves\":{},\"claims\":{},\"left_out\":{}}}",
+        family_json::write(table.family()).trim_end(),
         list(profiles),
-        seal(&curves),
         list(claims.written.iter()),
         list(left_out),
     );
@@ -134,11 +129,9 @@ impl Claims<'_> {
 }
 
 fn curve_text(table: &Table, profile: usize) -> String {
-    let name = &table.family().profiles[profile].name;
     match table.prepared(profile).curve() {
         Ok(curve) => format!(
-            "{{\"name\":{},\"closed\":{},\"breaks\":{},\"points\":{}}}",
-            quoted(name),
+            "{{\"closed\":{},\"breaks\":{},\"points\":{}}}",
             curve.is_closed(),
             list(curve.breaks().iter().copied().map(number)),
             list(curve.controls().iter().map(|point| pair(point.x, point.y))),
@@ -189,38 +182,5 @@ fn cut_text(cut: &Cut) -> String {
             along_x: false,
             parts,
         } => format!("{{\"y\":{}}}", cuts(parts)),
-    }
-}
-
-/// A number that changes with any number of any curve: not a signature, only a
-/// guard against a curve that was exchanged by mistake.
-fn seal(curves: &[&Curve]) -> u64 {
-    let mut sum: u128 = 1;
-    for curve in curves {
-        let points = curve.controls().iter().flat_map(|point| [point.x, point.y]);
-        for number in curve.breaks().iter().copied().chain(points) {
-            sum = (sum * FACTOR + residue(number)) % PRIME;
-        }
-    }
-    // Below 2^61.
-    sum as u64
-}
-
-/// `number` times 2^1074, which is whole, modulo [`PRIME`].
-fn residue(number: f64) -> u128 {
-    let bits = number.to_bits();
-    let exponent = (bits >> 52) & 0x7ff;
-    let fraction = u128::from(bits & ((1 << 52) - 1));
-    let (mantissa, power) = if exponent == 0 {
-        (fraction, 0)
-    } else {
-        (fraction | (1 << 52), exponent - 1)
-    };
-    // 2^61 is 1 modulo the prime, so powers count modulo 61.
-    let residue = ((mantissa % PRIME) << (power % 61)) % PRIME;
-    if number < 0.0 {
-        (PRIME - residue) % PRIME
-    } else {
-        residue
     }
 }

@@ -1,13 +1,14 @@
 //! Proof files against an independent checker: `tests/certificate/check_proof.py` verifies them in exact rational
 //! arithmetic (Python's own `fractions`), and refuses every one that was tampered with.
 
-use loftkin_exchange::proof_file;
+use loftkin_exchange::{family_json, proof_file};
 use loftkin_kernel::family::{Family, Pacing, Settings, TenthsOfDegree};
 use loftkin_kernel::grid::GridPoint;
 use loftkin_kernel::profile::{Node, Outline, PathSpan, Profile};
 use loftkin_kernel::table::Table;
 use serde_json::{Value, json};
 use std::io::Write;
+use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 const CHECKER: &str = concat!(
@@ -15,16 +16,21 @@ const CHECKER: &str = concat!(
     "/../../tests/certificate/check_proof.py"
 );
 
-/// Runs the checker over `document`, handed in by a pipe.
+/// Runs the checker over `document`.
 fn checked(document: &Value) -> Output {
+    checked_text(&document.to_string(), None)
+}
+
+/// Runs the checker over the proof file `text`, handed in by a pipe, and against the family file at `family`.
+fn checked_text(text: &str, family: Option<&Path>) -> Output {
     let mut checker = Command::new("python3")
         .args([CHECKER, "/dev/stdin"])
+        .args(family)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
         .expect("python3 runs the checker");
-    let text = document.to_string();
     let mut pipe = checker.stdin.take().expect("a pipe");
     pipe.write_all(text.as_bytes()).expect("the checker reads");
     drop(pipe);
@@ -198,16 +204,149 @@ fn a_direction_turned_is_refused() {
         direction[1].as_f64().unwrap(),
     );
     *direction = json!([-x, -y]);
-    assert_refused(&document, "refused");
+    assert_refused(&document, "does not run forward");
+}
+
+/// What the file says of the family must be what its curves are.
+#[test]
+fn a_curve_that_is_not_the_familys_is_refused() {
+    let whole = proof(hoods());
+    let changed = |place: &str, change: fn(f64) -> f64| {
+        let mut document = whole.clone();
+        let number = document.pointer_mut(place).expect("a number");
+        *number = json!(change(number.as_f64().unwrap()));
+        document
+    };
+    let joint = changed("/curves/1/points/3/0", f64::next_up);
+    assert_refused(&joint, "a joint is not where its profile has it");
+    let handle = changed("/curves/1/points/4/0", |x| x + 1e-4);
+    assert_refused(&handle, "a handle is not that of the spline");
+    let paced = changed("/curves/1/breaks/2", |u| u + 1e-9);
+    assert_refused(&paced, "not paced as the family says");
+    let node = changed("/family/profiles/1/nodes/2/0", |x| x + 0.01);
+    assert_refused(&node, "a joint is not where");
+
+    let mut document = whole.clone();
+    document["family"]["settings"]["pacing"] = json!("node");
+    assert_refused(&document, "not paced as the family says");
+    document["family"]["settings"]["pacing"] = json!("even");
+    assert_refused(&document, "the pacing is");
+    let mut document = whole.clone();
+    document["family"]["profiles"][1]["nodes"][2] = json!([46.0, 51.0]);
+    assert_refused(&document, "a handle is not that of the spline");
+    let mut document = whole.clone();
+    document["family"]["profiles"]
+        .as_array_mut()
+        .unwrap()
+        .swap(0, 1);
+    assert_refused(&document, "a joint is not where");
+    let mut document = whole;
+    document["curves"].as_array_mut().unwrap().pop();
+    assert_refused(&document, "a profile has no curve");
 }
 
 #[test]
-fn a_curve_changed_is_refused() {
-    let mut document = proof(hoods());
-    let point = &mut document["curves"][1]["points"][4];
-    let x = point[0].as_f64().unwrap();
-    point[0] = json!(x.next_up());
-    assert_refused(&document, "sealed");
+fn a_path_that_is_not_the_familys_is_refused() {
+    let at = |x: i32, y: i32| GridPoint::new(x, y);
+    let hood = |lean: i32| Profile {
+        name: String::new(),
+        closed: false,
+        outline: Outline::Path {
+            start: at(0, 0),
+            spans: vec![
+                PathSpan::Line { to: at(lean, 4000) },
+                PathSpan::Cubic {
+                    first: at(500 + lean, 6000),
+                    second: at(3000, 7000),
+                    to: at(5000, 6500),
+                },
+            ],
+        },
+    };
+    let whole = proof(vec![hood(0), hood(-700)]);
+    assert_proved(&whole, 1);
+    let mut document = whole.clone();
+    document["family"]["profiles"][0]["path"]["spans"][1]["cubic"][1] = json!([30.01, 70]);
+    assert_refused(&document, "a handle is not where its profile has it");
+    // The same two ends by another way: a line is paced evenly, a cubic as its handles say.
+    let mut document = whole;
+    document["family"]["profiles"][0]["path"]["spans"][0] =
+        json!({"cubic": [[0, 10], [0, 30], [0, 40]]});
+    assert_refused(&document, "a handle is not where its profile has it");
+}
+
+#[test]
+fn a_claim_that_names_no_curves_of_the_family_is_refused() {
+    let whole = proof(hoods());
+    let claiming = |curves: Value| {
+        let mut document = whole.clone();
+        document["claims"][0]["curves"] = curves;
+        document
+    };
+    assert_refused(&claiming(json!([])), "names no curve");
+    assert_refused(&claiming(json!([0, -1])), "not there");
+    assert_refused(&claiming(json!([0, 3])), "not there");
+    assert_refused(&claiming(json!([0, 1.0])), "not there");
+    assert_refused(&claiming(json!([false, true])), "not there");
+    assert_refused(&claiming(json!(["0", "1"])), "not there");
+    assert_refused(&claiming(json!([1, 1])), "twice");
+    let mut document = whole.clone();
+    document["claims"] = json!([]);
+    assert_refused(&document, "claims nothing");
+    let mut document = whole.clone();
+    document["claims"][0]["holds"] = json!(true);
+    assert_refused(&document, "fields other than");
+    let mut document = whole.clone();
+    document["version"] = json!(1);
+    assert_refused(&document, "version 2");
+    let text = whole.to_string();
+    let twice = text.replacen("\"version\":2", "\"version\":2,\"version\":2", 1);
+    assert!(twice.len() > text.len());
+    let output = checked_text(&twice, None);
+    let complaint = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(complaint.contains("twice in one record"), "{complaint}");
+}
+
+/// A family file beside the proof must be the very family: its names, order, settings and nodes.
+#[test]
+fn a_proof_is_about_the_family_that_is_given() {
+    let table = |change: fn(&mut Family)| {
+        let mut family = Family {
+            name: "Quay".to_owned(),
+            profiles: hoods(),
+            ..Family::default()
+        };
+        family.profiles[0].name = "Bell".to_owned();
+        change(&mut family);
+        Table::new(family).expect("a family")
+    };
+    let text = proof_file::write(&table(|_| ())).text;
+    let against = |change: fn(&mut Family)| {
+        let file = tempfile::NamedTempFile::new().expect("a file");
+        std::fs::write(file.path(), family_json::write(table(change).family())).expect("written");
+        let output = checked_text(&text, Some(file.path()));
+        let said = [output.stdout, output.stderr].concat();
+        (
+            output.status.success(),
+            String::from_utf8(said).expect("text"),
+        )
+    };
+    let (holds, said) = against(|_| ());
+    assert!(
+        holds && said.contains("\"Quay\"") && said.contains("1 \"Bell\""),
+        "{said}"
+    );
+    let others: [fn(&mut Family); 5] = [
+        |family| family.name.push('s'),
+        |family| family.profiles[0].name.push('s'),
+        |family| family.profiles.swap(1, 2),
+        |family| family.settings.twist_limit = TenthsOfDegree(450),
+        |family| family.profiles.truncate(2),
+    ];
+    for other in others {
+        let (holds, said) = against(other);
+        assert!(!holds && said.contains("another family"), "{said}");
+    }
 }
 
 #[test]
