@@ -1,23 +1,9 @@
 //! The page's side of Loftkin: the drawing board and the bridge to `www`.
 //!
-//! The board's state is plain Rust and is tested natively up to the paint
-//! call. Events and all other DOM are the page's, which calls plain methods on
-//! one object; no closure is handed into this crate.
-
-pub mod view;
-
-pub mod history;
-pub mod identity;
-
-pub mod document;
-
-pub mod edit;
-
-pub mod fit;
-
-pub mod hit;
-
-pub mod grip;
+//! The document that the board edits is in `loftkin_editor`. The board's state
+//! is plain Rust and is tested natively up to the paint call. Events and all
+//! other DOM are the page's, which calls plain methods on one object; no
+//! closure is handed into this crate.
 
 pub mod board;
 

@@ -4,7 +4,7 @@
 //! order. Cells go as two bytes each, for they cross at every step of a drag.
 
 use crate::board::Board;
-use crate::edit::joints;
+use loftkin_editor::edit::joints;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::family::{Pacing, Placement, Settings, TenthsOfDegree};
 use loftkin_kernel::profile::Outline;

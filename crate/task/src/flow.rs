@@ -59,6 +59,18 @@ const RULES: &[Rule] = &[
         everywhere: false,
     },
     Rule {
+        name: "editor",
+        never: &[
+            "wasm-bindgen",
+            "js-sys",
+            "web-sys",
+            "loftkin-mend",
+            "loftkin-page",
+        ],
+        why: "the document is edited without a web and without a solver",
+        everywhere: true,
+    },
+    Rule {
         name: "work",
         never: &["wasm-bindgen", "js-sys", "web-sys", "loftkin-page"],
         why: "works on a family know no board and no web",

@@ -1,8 +1,8 @@
 //! What is chosen: the active profile, and nodes of it.
 
 use super::{Board, Changes};
-use crate::edit::joints;
-use crate::hit::pixel;
+use loftkin_editor::edit::joints;
+use loftkin_editor::hit::pixel;
 use nalgebra::{Point2, Vector2};
 use std::collections::BTreeSet;
 

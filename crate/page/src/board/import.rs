@@ -1,7 +1,7 @@
 //! Profiles of another family added to the one on the board.
 
 use super::{Board, BoardError, Changes};
-use crate::identity::Rearrangement;
+use loftkin_editor::identity::Rearrangement;
 use loftkin_kernel::family::{Family, MOST_PROFILES};
 use loftkin_kernel::profile::Profile;
 

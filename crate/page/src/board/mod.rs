@@ -34,11 +34,11 @@ pub use reshape::Copies;
 pub use sketch::Sketch;
 pub use trial::{Ghost, Offer, Preview, Shift, Tried};
 
-use crate::document::Document;
-use crate::edit::EditError;
-use crate::hit::Hit;
-use crate::view::View;
 use gesture::{Gesture, Press};
+use loftkin_editor::document::Document;
+use loftkin_editor::edit::EditError;
+use loftkin_editor::hit::Hit;
+use loftkin_editor::view::View;
 use loftkin_kernel::family::{Family, FamilyError};
 use loftkin_kernel::remedy::RemedyError;
 use loftkin_kernel::verdict::Finding;

@@ -4,7 +4,7 @@
 //! edits, and goes when its node goes.
 
 use super::{Board, BoardError, Changes};
-use crate::edit::joints;
+use loftkin_editor::edit::joints;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::Profile;
 use std::collections::BTreeSet;

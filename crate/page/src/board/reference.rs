@@ -4,7 +4,7 @@
 //! file and no step of the history. The picture itself stays in the page.
 
 use super::{Board, BoardError, Changes, Hand};
-use crate::grip::{Bounds, Grip};
+use loftkin_editor::grip::{Bounds, Grip};
 use nalgebra::{Point2, Vector2};
 
 /// How much of the window a new picture fills.

@@ -1,8 +1,8 @@
 //! The active profile scaled, turned and shifted by figures, and copies that vary.
 
 use super::{Board, BoardError};
-use crate::edit::{self, Reshape};
-use crate::identity::Rearrangement;
+use loftkin_editor::edit::{self, Reshape};
+use loftkin_editor::identity::Rearrangement;
 use loftkin_kernel::profile::Profile;
 use nalgebra::Vector2;
 

@@ -3,7 +3,7 @@
 //! takes part in a verdict.
 
 use super::{Board, Changes};
-use crate::hit::Hit;
+use loftkin_editor::hit::Hit;
 use loftkin_kernel::curve::Curve;
 
 /// What is shown beside the drawing.

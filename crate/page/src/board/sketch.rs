@@ -1,8 +1,8 @@
 //! A new profile while it is drawn: nodes one by one, or a freehand stroke.
 
 use super::{Board, BoardError, Changes, Hand};
-use crate::edit::EditError;
-use crate::fit;
+use loftkin_editor::edit::EditError;
+use loftkin_editor::fit;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Pacing;
 use loftkin_kernel::grid::GridPoint;

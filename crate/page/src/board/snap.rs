@@ -1,7 +1,7 @@
 //! The visible grid: its step, and nodes that keep to it if asked.
 
 use super::{Board, BoardError, Changes};
-use crate::edit;
+use loftkin_editor::edit;
 use loftkin_kernel::grid::GridPoint;
 use nalgebra::Point2;
 

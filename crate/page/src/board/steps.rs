@@ -1,10 +1,10 @@
 //! The steps a person can take and undo: each edits the family and is named.
 
 use super::{Board, BoardError, Changes, Hand};
-use crate::edit;
-use crate::fit;
-use crate::hit::span_point;
-use crate::identity::Rearrangement;
+use loftkin_editor::edit;
+use loftkin_editor::fit;
+use loftkin_editor::hit::span_point;
+use loftkin_editor::identity::Rearrangement;
 use loftkin_kernel::family::{Family, Settings};
 use loftkin_kernel::profile::{Outline, Profile};
 use std::collections::BTreeSet;

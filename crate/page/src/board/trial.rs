@@ -4,7 +4,7 @@
 //! one step; dropping it leaves all as it was.
 
 use super::{Board, BoardError, Changes};
-use crate::edit::joints;
+use loftkin_editor::edit::joints;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Family;
 use loftkin_kernel::profile::Node;

@@ -1,7 +1,7 @@
 //! The window on the drawing: its size, and what of the drawing is seen.
 
 use super::{Board, Changes};
-use crate::view::View;
+use loftkin_editor::view::View;
 use nalgebra::Point2;
 
 impl Board {

@@ -2,7 +2,7 @@
 
 use super::Bridge;
 use crate::board::{BoardError, Copies};
-use crate::edit::{About, Reshape};
+use loftkin_editor::edit::{About, Reshape};
 use nalgebra::Vector2;
 use serde::Deserialize;
 use wasm_bindgen::prelude::*;

@@ -1,8 +1,8 @@
 //! The steps that change the family.
 
 use super::Bridge;
-use crate::edit::Mirror;
 use crate::message::SettingsMessage;
+use loftkin_editor::edit::Mirror;
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen(js_class = Board)]

@@ -13,7 +13,7 @@ pub use standing::{Stand, Standing};
 pub use surface::{Map, Surface, surface};
 
 use crate::board::Board;
-use crate::document::Document;
+use loftkin_editor::document::Document;
 use loftkin_kernel::loft::Loft;
 use nalgebra::Point2;
 use std::fmt::Write;

@@ -1,8 +1,8 @@
 //! Profiles as curves: the active one, the pair, the others, the section and the sketch.
 
 use super::{Ink, Item, Scene, Shape};
-use crate::edit::joints;
-use crate::hit::{chords, span_point};
+use loftkin_editor::edit::joints;
+use loftkin_editor::hit::{chords, span_point};
 use loftkin_kernel::curve::Curve;
 use nalgebra::{Point2, Vector2};
 

@@ -2,8 +2,8 @@
 
 use super::{Ink, Item, Scene, Shape};
 use crate::board::Hand;
-use crate::grip::{Bounds, GRIPS, Grip};
-use crate::hit::{Hit, seam_mark};
+use loftkin_editor::grip::{Bounds, GRIPS, Grip};
+use loftkin_editor::hit::{Hit, seam_mark};
 use nalgebra::{Point2, Vector2};
 
 /// Half the size of a grip, in pixels.

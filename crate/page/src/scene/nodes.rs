@@ -1,8 +1,8 @@
 //! The nodes of the active profile, their numbers, and the handles of its chosen joints.
 
 use super::{Ink, Item, Scene, Shape};
-use crate::edit::{handles, joints};
-use crate::hit::{Hit, pixel};
+use loftkin_editor::edit::{handles, joints};
+use loftkin_editor::hit::{Hit, pixel};
 use loftkin_kernel::profile::Outline;
 use nalgebra::{Point2, Vector2};
 

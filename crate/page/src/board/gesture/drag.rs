@@ -2,9 +2,9 @@
 
 use super::{Gesture, Pointer};
 use crate::board::{Board, BoardError, Changes};
-use crate::edit::{self, About, Handle, Reshape};
-use crate::grip::{Bounds, Grip};
-use crate::hit::pixel;
+use loftkin_editor::edit::{self, About, Handle, Reshape};
+use loftkin_editor::grip::{Bounds, Grip};
+use loftkin_editor::hit::pixel;
 use loftkin_kernel::grid::STEPS_PER_MM;
 use loftkin_kernel::profile::Profile;
 use nalgebra::{Point2, Vector2};

@@ -13,8 +13,8 @@ pub(super) use pointer::Press;
 pub use pointer::{Contact, Pointer};
 
 use super::{Board, BoardError, Changes, Hand, Reference};
-use crate::grip::Grip;
-use crate::hit::Hit;
+use loftkin_editor::grip::Grip;
+use loftkin_editor::hit::Hit;
 use nalgebra::Point2;
 
 /// How far a pointer must go before a press becomes a drag, in pixels.

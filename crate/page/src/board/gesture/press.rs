@@ -3,8 +3,8 @@
 use super::drag::{Held, Tap};
 use super::{Contact, Gesture, Pointer, Press, pan};
 use crate::board::{Board, BoardError, Reference};
-use crate::grip::{Bounds, Grip};
-use crate::hit::{self, Hit};
+use loftkin_editor::grip::{Bounds, Grip};
+use loftkin_editor::hit::{self, Hit};
 use nalgebra::Point2;
 use std::collections::BTreeSet;
 

@@ -1,7 +1,7 @@
 //! Steps on whole profiles: scaled by figures, copied and varied, added from elsewhere.
 
 use super::*;
-use crate::edit::{About, Reshape};
+use loftkin_editor::edit::{About, Reshape};
 use loftkin_kernel::family::MOST_PROFILES;
 use nalgebra::Vector2;
 

@@ -1,8 +1,8 @@
 //! The hands that choose by a frame, scale by grips, drag the seam, and move the picture.
 
 use super::*;
-use crate::grip::Grip;
-use crate::hit::seam_mark;
+use loftkin_editor::grip::Grip;
+use loftkin_editor::hit::seam_mark;
 use loftkin_kernel::grid::GridPoint;
 
 fn square() -> Profile {

@@ -6,7 +6,7 @@ mod order;
 mod sheet;
 
 use super::*;
-use crate::edit::{Mirror, joints};
+use loftkin_editor::edit::{Mirror, joints};
 use loftkin_kernel::profile::{Node, Profile};
 use loftkin_kernel::verdict::{Remedy, Verdict};
 

@@ -1,7 +1,7 @@
 //! Which profile is which, through every step that adds, deletes or moves some.
 
 use super::*;
-use crate::edit::{About, Reshape};
+use loftkin_editor::edit::{About, Reshape};
 
 fn keys(board: &Board) -> Vec<u32> {
     board.document().identity().profiles().to_vec()
