@@ -66,9 +66,9 @@ impl Table {
             Answer::Proved => AnyBlend::Proved,
             Answer::Open { along, other_along } => AnyBlend::Unproven { along, other_along },
             Answer::Refuted(surround) => {
-                let mut parts: Vec<(usize, f64)> =
-                    surround.members.into_iter().zip(surround.weights).collect();
-                parts.sort_by_key(|&(member, _)| members[member]);
+                let mut parts: [(usize, f64); 3] =
+                    std::array::from_fn(|i| (surround.members[i], surround.weights[i]));
+                parts.sort_unstable_by_key(|&(member, _)| members[member]);
                 let point = parts
                     .iter()
                     .fold(Point2::origin(), |sum, &(member, weight)| {
@@ -135,7 +135,7 @@ impl Table {
             complete,
             ..
         } = cliques;
-        by_pairs.sort_by(|one, other| other.len().cmp(&one.len()).then(one.cmp(other)));
+        by_pairs.sort_unstable_by(|one, other| other.len().cmp(&one.len()).then(one.cmp(other)));
         let (any_blend, settled) = self.largest_any_blend(&by_pairs);
         Agreement {
             by_pairs,

@@ -37,9 +37,11 @@ impl<'a> Loft<'a> {
     /// ascending order.
     pub fn parameters(&self, steps: usize) -> Vec<f64> {
         let even = (0..=steps).map(|i| i as f64 / steps as f64);
-        let joints = self.first.breaks().iter().chain(self.second.breaks());
-        let mut all: Vec<f64> = even.chain(joints.copied()).collect();
-        all.sort_by(f64::total_cmp);
+        let mut all: Vec<f64> = even.collect();
+        for &joint in self.first.breaks().iter().chain(self.second.breaks()) {
+            let place = all.partition_point(|&before| before < joint);
+            all.insert(place, joint);
+        }
         all.dedup();
         all
     }

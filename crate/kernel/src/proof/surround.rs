@@ -28,12 +28,13 @@ pub struct Surround {
 /// Three vectors that strictly surround zero beyond their errors, and the
 /// weights of the blend that vanishes.
 pub fn surrounding(vectors: &[Vector2<f64>], errors: &[f64]) -> Option<([usize; 3], [f64; 3])> {
-    let mut order: Vec<(f64, usize)> = vectors
-        .iter()
-        .enumerate()
-        .map(|(index, vector)| (libm::atan2(vector.y, vector.x), index))
-        .collect();
-    order.sort_by(|one, other| one.0.total_cmp(&other.0));
+    // Inserted in order: a sort of the library is 6 kB of code, and the vectors are few.
+    let mut order: Vec<(f64, usize)> = Vec::with_capacity(vectors.len());
+    for (index, vector) in vectors.iter().enumerate() {
+        let angle = libm::atan2(vector.y, vector.x);
+        let place = order.partition_point(|before| before.0.total_cmp(&angle).is_le());
+        order.insert(place, (angle, index));
+    }
     let count = order.len();
     let mut best: Option<([usize; 3], [f64; 3], f64)> = None;
     for first in 0..count {
