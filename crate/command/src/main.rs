@@ -14,9 +14,11 @@ mod convert;
 mod file;
 mod finish;
 mod html;
+mod judged;
 mod make;
 mod matrix;
 mod mend;
+mod output;
 mod plain;
 mod report;
 mod series;
@@ -26,12 +28,8 @@ mod wrap;
 
 use arguments::{Arguments, Order, minus, refusal};
 use clap::Parser;
-use std::io::{self, Write};
+use output::{BAD_INPUT, complain, print};
 use std::process::ExitCode;
-
-/// The exit code for input that cannot be read or judged; clap uses the same
-/// for wrong use.
-const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
     let arguments = Arguments::try_parse_from(minus::joined(std::env::args_os()));
@@ -47,23 +45,4 @@ fn main() -> ExitCode {
         Order::Report(order) => html::run(&order),
     };
     ExitCode::from(code)
-}
-
-/// Prints to standard output. A reader that has closed the pipe has seen
-/// enough: no error. Where output cannot be written (a full disk), nobody can
-/// rely on what was asked for: the process says so and ends.
-fn print(text: &str) {
-    let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
-            complain("standard output", &error.to_string());
-            std::process::exit(i32::from(BAD_INPUT));
-        }
-        _ => {}
-    }
-}
-
-/// Prints one sentence about `source` to standard error.
-fn complain(source: &str, sentence: &str) {
-    eprintln!("loftkin: {}: {sentence}", source::name(source));
 }

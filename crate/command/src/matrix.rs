@@ -1,6 +1,6 @@
 //! The table of pairs as text: a word a cell, or a letter when there are many.
 
-use crate::check::Judged;
+use crate::judged::Judged;
 use loftkin_exchange::words;
 use loftkin_kernel::verdict::{FaultKind, Judgement, Verdict};
 

@@ -1,6 +1,6 @@
 //! The report for people: the table of pairs, the findings, and the sum.
 
-use crate::check::{Judged, Whole};
+use crate::judged::{Judged, Whole};
 use crate::matrix::{self, matrix};
 use crate::wrap::wrapped;
 use loftkin_exchange::family_words;

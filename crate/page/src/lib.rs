@@ -11,6 +11,7 @@ pub mod scene;
 
 pub mod paint;
 
+mod bounds;
 pub mod picture;
 
 pub mod measure;

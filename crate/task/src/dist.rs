@@ -4,6 +4,7 @@
 //! paths inside the folder are relative and nothing in it calls the network, so it works below any address.
 
 use crate::bind::{self, Loader};
+use crate::bundling::{BUNDLING, ENTRIES};
 use crate::place::{Project, files_below};
 use crate::run::{self, Failure, Outcome};
 use crate::toolchain::{self, TARGET};
@@ -11,10 +12,6 @@ use crate::{node, offline, one_file};
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
-
-/// The modules that a page or a worker starts from; all others are bundled into them, but for those that a dynamic
-/// import asks for later, and what these share with the page.
-const ENTRIES: [&str; 2] = ["main.js", "worker.js"];
 
 /// The crates that become WebAssembly: the board, and what is fetched when work beside the page is first asked for.
 const CRATES: [&str; 2] = ["loftkin-page", "loftkin-worker"];
@@ -33,16 +30,6 @@ const LOADED: [&str; 4] = [
 
 /// The profile that the page's crate is compiled in, and what is measured of it.
 pub const PROFILE: &str = "page";
-
-/// How modules are bundled.
-pub const BUNDLING: [&str; 6] = [
-    "--bundle",
-    "--format=esm",
-    "--target=es2022",
-    "--minify",
-    "--legal-comments=eof",
-    "--log-level=warning",
-];
 
 /// The style sheet that imports all others; they are bundled into it, for they compress better together.
 pub const STYLE: &str = "style.css";

@@ -1,7 +1,9 @@
-//! Checks that the crates depend on each other in one direction only, and what each must never depend on.
+//! Checks that the crates depend on each other in one direction only, and what each must never depend on; and that no
+//! files use each other in a circle.
 //!
 //! These are the "deliberately not there" rules of DEVELOPERS.md, which the code alone cannot show.
 
+use crate::circles;
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome, answer};
 
@@ -117,6 +119,9 @@ pub fn check(project: &Project) -> Outcome {
         for name in offenders(&names, rule.never) {
             broken.push(format!("{package} depends on {name}, but {}.", rule.why));
         }
+    }
+    if let Err(circles) = circles::check(project) {
+        broken.push(circles.to_string());
     }
     if broken.is_empty() {
         Ok(())

@@ -5,9 +5,12 @@
 mod bench;
 mod bind;
 mod browser;
+mod bundling;
+mod circles;
 mod dist;
 mod flow;
 mod mends;
+mod modules;
 mod node;
 mod offline;
 mod one_file;
@@ -16,12 +19,15 @@ mod pieces;
 mod place;
 mod python;
 mod readers;
+mod remap;
 mod run;
+mod scripts;
 mod serve;
 mod setup;
 mod tally;
 mod tidy;
 mod toolchain;
+mod uses;
 mod verify;
 
 use place::Project;

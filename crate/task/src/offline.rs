@@ -3,9 +3,10 @@
 //!
 //! The page in one file is made after it and needs none.
 
+use crate::bundling::BUNDLING;
+use crate::node;
 use crate::place::{Project, files_below};
 use crate::run::{self, Failure, Outcome};
-use crate::{dist, node};
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::Path;
@@ -21,7 +22,7 @@ pub fn make(project: &Project) -> Outcome {
     let mut esbuild = node::program(project, "esbuild");
     esbuild
         .arg(project.www().join(NAME))
-        .args(dist::BUNDLING)
+        .args(BUNDLING)
         .arg(format!("--define:{BUILD}={}", build(&project.dist())?))
         .arg(format!("--outdir={}", project.dist().display()));
     run::run(&mut esbuild)

@@ -3,9 +3,10 @@
 //! It is made from the same modules, styles and html as the folder, by putting into the html whatever it refers to.
 //! A browser lets a file on a disk load no module and no WebAssembly from beside it, hence this second form.
 
+use crate::bundling::BUNDLING;
+use crate::node;
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
-use crate::{dist, node};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use std::fs;
@@ -56,7 +57,7 @@ fn bundled(project: &Project, entry: &str) -> Outcome<String> {
     let mut esbuild = node::program(project, "esbuild");
     esbuild
         .arg(project.www().join(entry))
-        .args(dist::BUNDLING)
+        .args(BUNDLING)
         .arg(format!("--outfile={}", file.display()));
     run::run(&mut esbuild)?;
     Ok(fs::read_to_string(file)?)

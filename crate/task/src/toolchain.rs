@@ -5,6 +5,7 @@
 //! packages are for machines that rustup cannot serve.
 
 use crate::place::Project;
+use crate::remap;
 use crate::run::{self, Failure, Outcome, answer};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -124,6 +125,7 @@ impl Toolchain {
         command
             .current_dir(&project.root)
             .env("CARGO_TARGET_DIR", project.wasm_target())
+            .env("CARGO_ENCODED_RUSTFLAGS", remap::flags(project))
             .args([subcommand, "--target", TARGET]);
         if self == Self::Distribution {
             // With wasm32's own panic strategy; no other part of the library is used.

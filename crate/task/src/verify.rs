@@ -33,7 +33,7 @@ const STEPS: &[Step] = &[
     },
     Step {
         name: "flow",
-        help: "which crate may depend on what",
+        help: "which crate may depend on what, no circles between files",
         run: |project, _| flow::check(project),
     },
     Step {

@@ -11,8 +11,9 @@ mod solid;
 
 use crate::arguments::ReportOrder;
 use crate::arguments::numbers::all;
-use crate::check::{self, Judged};
+use crate::check;
 use crate::finish::bath;
+use crate::judged::Judged;
 use crate::{BAD_INPUT, complain, file, plain, print, source};
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};

@@ -10,6 +10,7 @@
 
 use super::Failure;
 use super::recovered::{Found, Order};
+use super::sealed::{checked, number_of, sealed};
 use crate::file;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
@@ -248,26 +249,8 @@ fn is_line_of(line: &[u8], number: Option<String>) -> bool {
     number.is_some() && checked(line).and_then(number_of) == number.as_deref()
 }
 
-/// The number of the piece of a line.
-pub fn number_of(line: &[u8]) -> Option<&str> {
-    let first = line.split(|&byte| byte == b',').next()?;
-    std::str::from_utf8(first).ok()
-}
-
 fn sealed_all<'a>(lines: impl Iterator<Item = &'a str>) -> String {
     lines.fold(String::new(), |text, line| text + &sealed(line) + "\n")
-}
-
-fn sealed(line: &str) -> String {
-    format!("{line},{:08x}", crc32fast::hash(line.as_bytes()))
-}
-
-/// The line before its checksum, when that is right.
-pub fn checked(line: &[u8]) -> Option<&[u8]> {
-    let comma = line.iter().rposition(|&byte| byte == b',')?;
-    let (text, sum) = (&line[..comma], &line[comma + 1..]);
-    let right = format!("{:08x}", crc32fast::hash(text));
-    (right.as_bytes() == sum).then_some(text)
 }
 
 #[cfg(test)]

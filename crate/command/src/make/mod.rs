@@ -12,6 +12,7 @@
 
 pub mod basis;
 pub mod checks;
+mod columns;
 pub mod description;
 mod draft;
 mod edges;
@@ -23,6 +24,7 @@ pub mod manifest;
 mod piece;
 mod plan;
 mod recovered;
+mod sealed;
 mod tally;
 mod work;
 

@@ -1,7 +1,7 @@
 //! One piece: its measures, the bytes of its files, and its line of the manifest.
 
-use super::plan::{Plan, word};
-use loftkin_exchange::shop::manifest::{MEASURES, decimal, measures, profiles};
+use super::plan::Plan;
+use loftkin_exchange::shop::manifest::{decimal, measures, profiles};
 use loftkin_exchange::shop::{Label, Standing, files};
 use loftkin_form::body::measure;
 use loftkin_form::making::stretch::Stretch;
@@ -9,10 +9,6 @@ use loftkin_form::piece::{Arrangement, Piece, judged_curves};
 use loftkin_kernel::curve::Curve;
 use num_bigint::BigUint;
 use std::sync::OnceLock;
-
-/// The columns of the sheet: what the formed skin weighs within its trim, what it would
-/// weigh with the gauge of the flat sheet everywhere, and what it holds.
-const SHEET: [&str; 3] = ["mass_formed_kg", "mass_flat_gauge_kg", "capacity_mm3"];
 
 /// How near the area is measured, relative: a thousandth of a per cent.
 const AREA_TOLERANCE: f64 = 1e-5;
@@ -120,24 +116,9 @@ impl<'a> Maker<'a> {
 
 /// The columns of the making checks in `line`.
 pub fn checked<'a>(plan: &Plan, line: &'a str) -> Vec<&'a str> {
-    let names = column_names(plan).len();
+    let names = plan.column_names().len();
     let last = names - 3 * plan.formats.len();
     let first = last - plan.checks.column_names().len();
     let columns: Vec<&str> = line.split(',').collect();
     columns.get(first..last).unwrap_or_default().to_vec()
-}
-
-/// The names of the columns, files last.
-pub fn column_names(plan: &Plan) -> Vec<String> {
-    let names = ["piece", "profiles"].into_iter().chain(MEASURES);
-    let mut names: Vec<String> = names.map(str::to_owned).collect();
-    if plan.sheet.is_some() {
-        names.extend(SHEET.map(str::to_owned));
-    }
-    names.extend(plan.checks.column_names());
-    for &format in &plan.formats {
-        let word = word(format);
-        names.extend(["file", "bytes", "sha256"].map(|what| format!("{word}_{what}")));
-    }
-    names
 }

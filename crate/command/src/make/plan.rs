@@ -3,8 +3,8 @@
 
 use super::basis;
 use super::checks::{Checks, ChecksError};
+use super::columns;
 use super::description::{self, AllowedForm, Description, StationForm};
-use super::piece::column_names;
 use super::recovered::Order;
 use crate::arguments::make::{Format, MakeOrder, Shard};
 use crate::series::source::Counted;
@@ -135,7 +135,10 @@ impl Plan {
                 profiles: profiles.collect(),
             })
         });
-        let formats = self.formats.iter().map(|&format| word(format).to_owned());
+        let formats = self
+            .formats
+            .iter()
+            .map(|&format| columns::word(format).to_owned());
         let layout = self.series.layout().stations();
         Description {
             format: description::FORMAT.to_owned(),
@@ -164,7 +167,7 @@ impl Plan {
                 .map(|_| Side::from(order.sheet.sheet).into()),
             density: order.sheet.density,
             checks: self.checks.limits(),
-            columns: basis::table(&column_names(self)),
+            columns: basis::table(&self.column_names()),
         }
     }
 
@@ -178,6 +181,11 @@ impl Plan {
     /// The number of the piece at `line` of this share, from 0.
     pub fn number(&self, line: u64) -> Option<BigUint> {
         self.selection.number(self.index(line))
+    }
+
+    /// The names of the manifest's columns, files last.
+    pub fn column_names(&self) -> Vec<String> {
+        columns::names(self.sheet.is_some(), &self.checks, &self.formats)
     }
 
     /// Where the file of the piece at `line` stands below the folder of the run.
@@ -254,19 +262,6 @@ impl Order for Plan {
         let own = index.checked_sub(self.shard.index - 1)?;
         own.is_multiple_of(self.shard.count)
             .then_some(own / self.shard.count)
-    }
-}
-
-/// What `format` is called in the manifest.
-pub fn word(format: Format) -> &'static str {
-    match format {
-        Format::Stl => "stl",
-        Format::Step => "step",
-        Format::ThreeMf => "3mf",
-        Format::Gltf => "glb",
-        Format::SvgProfiles => "profiles_svg",
-        Format::SvgTrim => "trim_svg",
-        Format::SvgFlat => "flat_svg",
     }
 }
 

@@ -5,7 +5,7 @@
 //! other line is found by its number, wherever it is.
 
 use super::Failure;
-use super::manifest::{checked, number_of};
+use super::sealed::{checked, number_of};
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Seek, SeekFrom};
 use std::path::Path;

@@ -4,7 +4,7 @@
 use super::Failure;
 use super::folder::Folder;
 use super::manifest::{self, Anew, Entry, Manifest};
-use super::piece::{Maker, column_names};
+use super::piece::Maker;
 use super::plan::Plan;
 use super::recovered::Found;
 use super::tally::Tally;
@@ -52,7 +52,7 @@ impl<'a> Work<'a> {
         stop::listen();
         let folder = Folder::open(out, plan)?;
         let path = folder.path(&plan.manifest_name());
-        let (manifest, found) = Manifest::open(&path, &column_names(plan), plan)?;
+        let (manifest, found) = Manifest::open(&path, &plan.column_names(), plan)?;
         folder.tidy(plan)?;
         Ok(Self {
             maker: Maker::new(plan),
@@ -188,7 +188,7 @@ impl<'a> Work<'a> {
         let number = plan.number(place).unwrap_or_default();
         let Some(made) = self.maker.make(&number) else {
             return Ok(Whole {
-                line: format!("{number}{}", ",".repeat(column_names(plan).len() - 1)),
+                line: format!("{number}{}", ",".repeat(plan.column_names().len() - 1)),
                 problem: Some(format!("piece {number} could not be formed")),
                 repaired: false,
             });

@@ -3,6 +3,7 @@
 //! `check-report.schema.json` describes the same and says what each field means.
 
 use super::nodes::NodesReport;
+use super::place::PlaceReport;
 use crate::change::ChangeReport;
 use serde::Serialize;
 
@@ -129,15 +130,6 @@ pub struct DoubtReport {
     pub gap: Option<f64>,
     pub profile: Option<usize>,
     pub sentence: String,
-}
-
-#[derive(Serialize)]
-pub struct PlaceReport {
-    pub along: f64,
-    pub other_along: f64,
-    pub across: f64,
-    pub x: f64,
-    pub y: f64,
 }
 
 #[derive(Serialize)]

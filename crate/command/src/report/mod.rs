@@ -7,20 +7,22 @@
 
 mod form;
 mod nodes;
+mod place;
 
 pub use form::{FamilyReport, Report};
 
-use crate::check::Judged;
+use crate::judged::Judged;
 use form::{
     AgreementReport, AnyBlendReport, CellReport, DoubtReport, FaultReport, FindingReport,
-    LeaveOutReport, MarginReport, NoteReport, PairCounts, PlaceReport, ProblemReport,
-    ProfileReport, RegionReport, RemedyReport, ToleranceReport, TwistReport, WeightReport,
+    LeaveOutReport, MarginReport, NoteReport, PairCounts, ProblemReport, ProfileReport,
+    RegionReport, RemedyReport, ToleranceReport, TwistReport, WeightReport,
 };
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::blend::LeaveOut;
 use loftkin_kernel::verdict::{AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region};
 use nodes::NodesReport;
+use place::PlaceReport;
 
 /// The version of the structure.
 const VERSION: u32 = 1;

@@ -1,7 +1,7 @@
 //! How far the nodes of a pair may move, for programs.
 
-use super::form::PlaceReport;
 use super::place;
+use super::place::PlaceReport;
 use crate::change::MoveReport;
 use loftkin_exchange::words;
 use loftkin_kernel::family::Family;

@@ -6,15 +6,11 @@
 //! not asked here.
 
 use super::SeriesPlan;
-use super::form;
+use super::form::{self, FORMAT, VERSION};
 use crate::json;
 use crate::json::form::{Misfit, head};
 use thiserror::Error;
 
-/// What the field `format` says.
-pub const FORMAT: &str = "loftkin-series";
-/// The version of the form that is written and read here.
-pub const VERSION: u32 = 1;
 /// The largest file that is looked at: 24 stations that name 256 profiles each
 /// stay far below it.
 pub const MOST_BYTES: usize = 1 << 20;

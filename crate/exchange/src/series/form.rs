@@ -1,7 +1,7 @@
 //! The JSON form of a series plan, field by field. The published schema
 //! `series.schema.json` describes the same form.
 
-use super::{BLENDS, FORMAT, PlannedStation, SeriesPlan, VERSION, piece_number};
+use super::{BLENDS, PlannedStation, SeriesPlan, piece_number};
 use crate::json::Item;
 use crate::json::form::{
     Fields, Fit, flag, list, list_of, misfit, number, one_of, refusal, text, whole,
@@ -9,6 +9,11 @@ use crate::json::form::{
 use loftkin_form::stations::{Setting, Station};
 use loftkin_kernel::family::Placement;
 use num_bigint::BigUint;
+
+/// What the field `format` says.
+pub const FORMAT: &str = "loftkin-series";
+/// The version of the form that is written and read here.
+pub const VERSION: u32 = 1;
 
 pub(super) fn plan(item: &Item) -> Fit<SeriesPlan> {
     let fields = Fields::of(

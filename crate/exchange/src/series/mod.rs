@@ -13,7 +13,8 @@ mod form;
 pub mod words;
 mod write;
 
-pub use file::{FORMAT, MOST_BYTES, SeriesFileError, VERSION, is_file, read};
+pub use file::{MOST_BYTES, SeriesFileError, is_file, read};
+pub use form::{FORMAT, VERSION};
 pub use write::write;
 
 use loftkin_form::blend::{Blend, Degree, Layout, LayoutError};

@@ -7,10 +7,8 @@
 
 use super::bath::Bath;
 use super::colour::{Srgb, colour};
+use super::supply::MOST_VOLTS;
 use thiserror::Error;
-
-/// The highest voltage of a programme.
-pub const MOST_VOLTS: f64 = 140.0;
 
 /// A height of the piece with the voltage at which it leaves the bath.
 #[derive(Clone, Copy, Debug, PartialEq)]

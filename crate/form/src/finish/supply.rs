@@ -3,8 +3,10 @@
 //!
 //! All of it is the person's to measure or to read from a data sheet; nothing is assumed.
 
-use super::programme::MOST_VOLTS;
 use thiserror::Error;
+
+/// The highest voltage of a programme.
+pub const MOST_VOLTS: f64 = 140.0;
 
 /// Limits of a bath and its supply; what is not given is not known.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

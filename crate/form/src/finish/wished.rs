@@ -7,7 +7,7 @@
 use super::bath::Bath;
 use super::colour::{Srgb, colour, shown};
 use super::difference::{Lab, difference};
-use super::programme::MOST_VOLTS;
+use super::supply::MOST_VOLTS;
 
 /// The thickest film that is looked at, nm.
 pub const THICKEST: f64 = 400.0;

@@ -7,14 +7,12 @@
 //! in no file. It must also fit: it begins r tan(Φ/2) from an edge of turn Φ, and what
 //! lies so far from an edge must end before the next edge's part, or the rim.
 
-use super::check::{Basis, Report};
-use super::edges::{Edge, Line, sharp_edges};
-use super::workshop::{Kind, Workshop};
+use super::edges::{Edge, Line};
 use crate::piece::Piece;
 use nalgebra::Vector3;
 
 /// Places at which the way to the next edge is looked at, on each cell's stretch.
-const PLACES: usize = 5;
+pub(super) const PLACES: usize = 5;
 
 /// The sharp edges of a piece with what an assumed fillet makes of them.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -56,94 +54,8 @@ pub fn setback(fillet: f64, turn: f64) -> f64 {
     fillet * libm::tan(turn.to_radians() / 2.0)
 }
 
-impl Workshop {
-    /// The sharp edges of `piece`, and whether the fillet fits on them.
-    pub fn edges(&self, piece: &Piece) -> Edges {
-        let all = sharp_edges(piece);
-        let misfit = if 0.0 < self.fillet {
-            worst_misfit(piece, &all, self.fillet)
-        } else {
-            None
-        };
-        Edges { all, misfit }
-    }
-
-    /// What the cutter leaves on `edge`, mm; 0 on a ridge seen from the cutter.
-    pub fn left_on(&self, edge: &Edge) -> f64 {
-        if edge.is_valley_from(self.tool_side) {
-            left_by(self.cutter, self.fillet, edge.most)
-        } else {
-            0.0
-        }
-    }
-
-    /// The report of `kind` on the smooth parts of a skin, with its sharp edges.
-    pub fn over_edges(&self, kind: Kind, report: Report, edges: &Edges) -> Report {
-        let (outward, inward) = self.reach();
-        let on_hollow_side = |edge: &Edge| if edge.is_ridge { inward } else { outward };
-        let valued = |edge: &Edge| -> Option<f64> {
-            let curved = if 0.0 < self.fillet {
-                1.0 / self.fillet
-            } else {
-                f64::INFINITY
-            };
-            match kind {
-                Kind::Cutter if !edge.is_valley_from(self.tool_side) => None,
-                Kind::Cutter if self.left_on(edge) <= self.most_left => {
-                    (self.cutter <= self.fillet).then_some(self.fillet)
-                }
-                Kind::Cutter => Some(self.fillet),
-                Kind::Bend => Some(self.fillet - on_hollow_side(edge)),
-                // Where edges meet a fillet is a part of a sphere.
-                Kind::Pressure => Some(2.0 * self.flow_stress * self.gauge * curved),
-                Kind::Offset if 0.0 < on_hollow_side(edge) => Some(on_hollow_side(edge) * curved),
-                Kind::Draft | Kind::Scallop | Kind::Thinning | Kind::Offset => None,
-            }
-        };
-        let mut report = report;
-        let mut concerned: Option<&Edge> = None;
-        for edge in &edges.all {
-            let Some(value) = valued(edge) else {
-                continue;
-            };
-            concerned = concerned.or(Some(edge));
-            // A value that is none stays so, and does not pass.
-            if report.limit.is_worse(value, report.worst) {
-                report.worst = value;
-                if 0.0 < edge.seen {
-                    report.found = value;
-                }
-                report.place = Some(edge.place);
-                if !report.limit.admits(value) {
-                    report.passes = false;
-                    report.basis = basis(edge);
-                }
-            }
-        }
-        // A fillet that has no room stands for nothing.
-        if let (Some(_), Some(misfit)) = (concerned, &edges.misfit) {
-            report.passes = false;
-            report.place = Some(misfit.edge.place);
-            report.basis = Basis::Checked;
-        } else if concerned.is_some() && report.passes {
-            // Whether the fillet fits was looked at in places only.
-            report.basis = Basis::Sampled { places: PLACES };
-        }
-        report
-    }
-}
-
-/// An edge that was seen is there; one that is only not excluded was looked at.
-fn basis(edge: &Edge) -> Basis {
-    if 0.0 < edge.seen {
-        Basis::Checked
-    } else {
-        Basis::Sampled { places: 1 }
-    }
-}
-
 /// Where the fillet fits least, if it does not fit. Looked at in places.
-fn worst_misfit(piece: &Piece, edges: &[Edge], fillet: f64) -> Option<Misfit> {
+pub(super) fn worst_misfit(piece: &Piece, edges: &[Edge], fillet: f64) -> Option<Misfit> {
     let mut worst: Option<Misfit> = None;
     for edge in edges {
         let own = setback(fillet, edge.most);

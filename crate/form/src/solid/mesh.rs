@@ -11,14 +11,13 @@ use super::contact::{self, Cap, Corners, Meeting, Skin};
 use super::grid::Grid;
 use super::lattice::{self, Lattice};
 use super::net::Net;
+pub use super::refining::FINEST;
 use super::refining::{Cell, Refining, cells};
 use super::steps::Steps;
 use nalgebra::{Point2, Point3};
 use std::ops::Range;
 use thiserror::Error;
 
-/// The finest chordal tolerance, in mm.
-pub const FINEST: f64 = 0.001;
 /// The coarsest chordal tolerance, in mm.
 pub const COARSEST: f64 = 100.0;
 /// The most triangles of one skin: 50 bytes each in an STL file.

@@ -5,10 +5,12 @@
 use super::contact::Meeting;
 use super::deviation::{Curving, curvings};
 use super::grid::Grid;
-use super::mesh::FINEST;
 use super::net::Net;
 use super::steps::Steps;
 use std::collections::BTreeSet;
+
+/// The finest chordal tolerance, in mm.
+pub const FINEST: f64 = 0.001;
 
 /// A cell of the grid: its column and its level.
 pub type Cell = (usize, usize);

@@ -3,8 +3,10 @@
 //! takes part in a verdict.
 
 use super::{Board, Changes};
+use crate::bounds::bounds;
 use loftkin_editor::hit::Hit;
 use loftkin_kernel::curve::Curve;
+use nalgebra::Point2;
 
 /// What is shown beside the drawing.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,10 +61,17 @@ impl Board {
     /// How far apart the planes of a stack stand in the loft's picture, in mm.
     pub fn rise(&self) -> f64 {
         let own = || {
-            let (low, high) = crate::picture::pair_bounds(self)?;
+            let (low, high) = self.pair_bounds()?;
             Some(((high - low).amax() * RISE).round().max(1.0))
         };
         self.showing.rise.or_else(own).unwrap_or(1.0)
+    }
+
+    /// The lowest and highest x and y of both profiles of the chosen pair, in mm.
+    pub fn pair_bounds(&self) -> Option<(Point2<f64>, Point2<f64>)> {
+        let loft = self.loft()?;
+        let ends = [loft.section(0.0, 64), loft.section(1.0, 64)];
+        Some(bounds(ends.iter().flatten()))
     }
 
     /// Asks for another distance in mm, kept within bounds; none goes back to

@@ -16,7 +16,8 @@ impl Bridge {
     /// Lowest x and y, highest x and y of the pair in mm, or nothing.
     #[wasm_bindgen(js_name = pairBounds)]
     pub fn pair_bounds(&self) -> Vec<f64> {
-        picture::pair_bounds(&self.board)
+        self.board
+            .pair_bounds()
             .map_or_else(Vec::new, |(low, high)| vec![low.x, low.y, high.x, high.y])
     }
 

@@ -13,6 +13,7 @@ pub use standing::{Stand, Standing};
 pub use surface::{Map, Surface, surface};
 
 use crate::board::Board;
+use crate::bounds::bounds;
 use loftkin_editor::document::Document;
 use loftkin_kernel::loft::Loft;
 use nalgebra::Point2;
@@ -71,13 +72,6 @@ pub fn section(board: &Board, across: f64, steps: usize) -> Vec<f64> {
         let points = loft.section(across, steps);
         points.iter().flat_map(|p| [p.x, p.y]).collect()
     })
-}
-
-/// The lowest and highest x and y of both profiles of the chosen pair, in mm.
-pub fn pair_bounds(board: &Board) -> Option<(Point2<f64>, Point2<f64>)> {
-    let loft = board.loft()?;
-    let ends = [loft.section(0.0, 64), loft.section(1.0, 64)];
-    Some(bounds(ends.iter().flatten()))
 }
 
 /// The axis of a ring beside the chosen pair: its two ends in space; empty for
@@ -152,11 +146,6 @@ pub fn worst_places(board: &Board) -> Vec<f32> {
     places
         .flat_map(|place| standing.place(place.point, place.across))
         .collect()
-}
-
-fn bounds<'a>(mut points: impl Iterator<Item = &'a Point2<f64>>) -> (Point2<f64>, Point2<f64>) {
-    let first = points.next().copied().unwrap_or(Point2::origin());
-    points.fold((first, first), |(low, high), p| (low.inf(p), high.sup(p)))
 }
 
 #[cfg(test)]

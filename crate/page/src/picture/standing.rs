@@ -51,7 +51,7 @@ pub struct Standing {
 impl Standing {
     /// For the chosen pair of `board`.
     pub fn of(board: &Board) -> Option<Self> {
-        let (low, high) = super::pair_bounds(board)?;
+        let (low, high) = board.pair_bounds()?;
         let extent = high - low;
         let stand = Stand::of(board);
         let reach = match stand {
