@@ -68,7 +68,7 @@ function whenIdle(act) {
  */
 function connect(control, desk, keeper) {
   const { board } = control;
-  const files = new FileDesk(desk);
+  const files = new FileDesk(desk, means);
   const act = (/** @type {() => string | void} */ what) => () => control.act(what);
   const undo = act(() => desk.step('back'));
   const redo = act(() => desk.step('again'));

@@ -2,9 +2,8 @@
  * What is sent to a visitor: every file of dist/ that a host serves, compressed each by itself as a host does it.
  *
  * Left out are the page in one file, which holds the same once more, for a disk; the worker with its module, which is
- * fetched when a mend or a proof file is first asked for; and the places after the pairs, the sheets over the page and the
- * list of earlier works,
- * fetched when one is opened.
+ * fetched when a mend or a proof file is first asked for, or a file is opened; and the places after the pairs, the sheets
+ * over the page and the list of earlier works, fetched when one is opened.
  */
 
 import assert from 'node:assert/strict';
@@ -28,4 +27,12 @@ test('all that is sent stays below 450 kB compressed', () => {
   console.log(`${String(sum).padStart(8)}  in all, of ${MOST}`);
   assert.ok(names.length > 5, 'dist/ is made');
   assert.ok(sum < MOST, `${sum} bytes are sent`);
+});
+
+test('no module tells where it was built', () => {
+  const checkout = new URL('../../', import.meta.url).pathname;
+  for (const name of ['loftkin_page_bg.wasm', 'loftkin_worker_bg.wasm']) {
+    const text = readFileSync(new URL(name, dist)).toString('latin1');
+    for (const trace of [checkout, 'registry/src/']) assert.ok(!text.includes(trace), `${name} holds ${trace}`);
+  }
 });

@@ -10,7 +10,7 @@ import { isSeries, readFiles } from './files.js';
 /**
  * @typedef {object} Host
  * @property {() => boolean} isEmpty whether no family is there
- * @property {(arrival: import('./files.js').Arrival) => string} fault what is wrong with it; empty when it can be read
+ * @property {(arrival: import('./files.js').Arrival) => Promise<string>} fault what is wrong with it; empty when it can be read
  * @property {(arrivals: import('./files.js').Arrival[], adding: boolean) => void} take
  * @property {(picture: File) => void} lay a picture under the curves
  * @property {(error: unknown) => void} refuse
@@ -53,7 +53,7 @@ export class Arrivals {
     }
     try {
       const arrivals = files.length ? await readFiles(files) : text.trim() ? [{ name: '', bytes: new TextEncoder().encode(text) }] : [];
-      const faults = arrivals.map((arrival) => this.host.fault(arrival));
+      const faults = await Promise.all(arrivals.map((arrival) => this.host.fault(arrival)));
       const sound = arrivals.filter((_, index) => !faults[index]);
       if (sound.length) this.ask(sound);
       const wrong = faults.filter(Boolean);

@@ -13,7 +13,7 @@ export class Stopped extends Error {}
  * @typedef {object} Work
  * @property {number} id
  * @property {import('./tasks.js').Kind} kind
- * @property {import('./tasks.js').Asked | import('./tasks.js').SeriesAsked} asked
+ * @property {import('./tasks.js').Asked | import('./tasks.js').SeriesAsked | import('./tasks.js').FileAsked} asked
  * @property {(told: any) => void} tell
  * @property {(answer: any) => void} resolve
  * @property {(reason: unknown) => void} reject
@@ -40,7 +40,7 @@ export class Background {
   /**
    * Takes a work up; one that is still going on is given up.
    * @param {import('./tasks.js').Kind} kind
-   * @param {import('./tasks.js').Asked | import('./tasks.js').SeriesAsked} asked
+   * @param {import('./tasks.js').Asked | import('./tasks.js').SeriesAsked | import('./tasks.js').FileAsked} asked
    * @param {(told: any) => void} [tell] hears how far it has come
    * @returns {Promise<any>}
    */

@@ -7,26 +7,31 @@ import { performSeries } from './series-task.js';
 
 /**
  * @typedef {import('../beside.js').WorkKernel} WorkKernel
- * @typedef {'mend' | 'nodes' | 'proof' | 'tolerance' | 'sets' | 'series'} Kind
+ * @typedef {'mend' | 'nodes' | 'proof' | 'tolerance' | 'sets' | 'series' | 'file'} Kind
  * @typedef {{code: string, wish?: import('../page/messages.js').MendWish, pair?: [number, number]}} Asked the family's share code, and what is wished of which pair
  * @typedef {import('./series-task.js').SeriesAsked} SeriesAsked
+ * @typedef {{name: string, bytes: Uint8Array, kind: '' | 'open' | 'closed'}} FileAsked a file, and which of its profiles are taken where it mixes both
  */
 
 /**
  * @param {WorkKernel} kernel
  * @param {Kind} kind
- * @param {Asked | SeriesAsked} asked
+ * @param {Asked | SeriesAsked | FileAsked} asked
  * @param {(told: any) => void} tell hears how far a mend has come
  * @returns {any}
  */
 export function perform(kernel, kind, asked, tell) {
   if (kind === 'series') return performSeries(kernel, /** @type {SeriesAsked} */ (asked));
+  if (kind === 'file') {
+    const { name, bytes, kind: taken } = /** @type {FileAsked} */ (asked);
+    return kernel.readFile(name, bytes, taken);
+  }
   return performWork(kernel, kind, /** @type {Asked} */ (asked), tell);
 }
 
 /**
  * @param {WorkKernel} kernel
- * @param {Exclude<Kind, 'series'>} kind
+ * @param {Exclude<Kind, 'series' | 'file'>} kind
  * @param {Asked} asked
  * @param {(told: any) => void} tell
  */

@@ -1,6 +1,6 @@
 //! What the page asks of a family by itself, which may take longer than a
 //! frame: a mend, a proof to write, what is to be said of the whole,
-//! a series of pieces.
+//! a series of pieces, a file to read.
 //!
 //! Nothing here knows the board or the web: families and plain values go in and
 //! plain values come out, so that the page can do in place what is quick, and
@@ -8,6 +8,7 @@
 
 #![forbid(unsafe_code)]
 
+mod file;
 mod mend;
 mod nodes;
 mod proof;
@@ -15,6 +16,7 @@ mod saying;
 pub mod series;
 mod whole;
 
+pub use file::{FileMessage, read_file};
 pub use mend::{AnswerMessage, Ending, MendWish, ProgressMessage, is_as_asked, mend, same_drawing};
 pub use nodes::nodes;
 pub use proof::{ProofMessage, proof};

@@ -1,7 +1,7 @@
 //! The bridge between the page's worker and the works on a family.
 //!
 //! A module of its own, which the page fetches when the first of these works is
-//! asked for: the solver is too large to be sent to everyone who comes to look.
+//! asked for: the solver and the readers of files are too large to be sent to everyone who comes to look.
 //! Families come as share codes; errors arrive as `Error` with a whole sentence.
 
 mod series;
@@ -61,4 +61,10 @@ pub fn sets_of(code: &str) -> Result<Vec<String>, JsError> {
 #[wasm_bindgen(js_name = proofOf)]
 pub fn proof_of(code: &str) -> Result<JsValue, JsError> {
     Ok(as_value(&loftkin_work::proof(share::decode(code)?)?))
+}
+
+/// What a file holds, whatever its kind: the share code of its family, and notes.
+#[wasm_bindgen(js_name = readFile)]
+pub fn read_file(name: &str, bytes: &[u8], kind: &str) -> Result<JsValue, JsError> {
+    Ok(as_value(&loftkin_work::read_file(name, bytes, kind)?))
 }

@@ -83,7 +83,7 @@ impl Board {
 mod tests {
     use super::*;
     use crate::examples::EXAMPLES;
-    use loftkin_exchange::family_json;
+    use loftkin_exchange::share;
     use loftkin_work::any_blend;
 
     #[test]
@@ -91,7 +91,7 @@ mod tests {
         let example = EXAMPLES
             .iter()
             .find(|one| one.name.contains("three at once"));
-        let family = family_json::read(example.unwrap().file).unwrap().family;
+        let family = share::decode(example.unwrap().code).unwrap();
         let mut board = Board::new(family).unwrap();
         let message = any_blend(board.document().table().unwrap());
         let blend = message.blend.unwrap();

@@ -1,20 +1,12 @@
-//! Families in and out: files, share codes and examples.
+//! Families in and out: share codes, examples and the family file that is written. What reads files is in the worker's
+//! module.
 
 use super::Bridge;
 use crate::board::Board;
 use crate::examples::EXAMPLES;
-use crate::fingerprint;
-use loftkin_exchange::any::{self, ImportError};
-use loftkin_exchange::import::{Import, Take};
-use loftkin_exchange::point_list::Reading;
 use loftkin_exchange::{family_json, share, words};
 use loftkin_kernel::family::Family;
-use loftkin_kernel::table::Table;
 use wasm_bindgen::prelude::*;
-
-fn notes_of(import: &Import) -> Vec<String> {
-    import.notes.iter().map(ToString::to_string).collect()
-}
 
 /// The names of the example families, in order.
 #[wasm_bindgen(js_name = exampleNames)]
@@ -48,13 +40,6 @@ pub fn name_of_share_code(code: &str) -> Result<String, JsError> {
     };
     let count = words::counted(family.profiles.len(), "profile", "profiles");
     Ok(format!("{name}, {count}"))
-}
-
-/// The fingerprint of everything proved of a family file, as hexadecimal digits.
-#[wasm_bindgen(js_name = fingerprintOfFile)]
-pub fn fingerprint_of_file(text: &str) -> Result<String, JsError> {
-    let table = Table::new(family_json::read(text)?.family)?;
-    Ok(format!("{:016x}", fingerprint::of(&table)))
 }
 
 #[wasm_bindgen(js_class = Board)]
@@ -114,61 +99,13 @@ impl Bridge {
         family_json::write(self.board.family_to_keep())
     }
 
-    /// Reads a file of any kind that is known and leaves the board alone: an
-    /// error says what is wrong with it. A file that only mixes open and closed
-    /// profiles is not wrong: see [`Self::mixed_in`].
-    #[wasm_bindgen(js_name = checkFile)]
-    pub fn check_file(&self, name: &str, bytes: &[u8]) -> Result<(), JsError> {
-        match any::read(name, bytes, Reading::default()) {
-            Err(error) if error.mixed().is_none() => Err(error.into()),
-            _ => Ok(()),
-        }
-    }
-
-    /// How many open and how many closed profiles a file mixes; empty when it
-    /// mixes none.
-    #[wasm_bindgen(js_name = mixedIn)]
-    pub fn mixed_in(&self, name: &str, bytes: &[u8]) -> Vec<usize> {
-        let read = any::read(name, bytes, Reading::default());
-        let mixed = read.err().and_then(|error| error.mixed());
-        mixed.map_or_else(Vec::new, Vec::from)
-    }
-
-    /// Opens a file of any kind that is known (family, SVG drawing, point list,
-    /// share link) as one step of the history and gives notes on it. Of one that
-    /// mixes open and closed profiles `kind` names those that are taken: "open"
-    /// or "closed".
-    #[wasm_bindgen(js_name = openFile)]
-    pub fn open_file(
-        &mut self,
-        name: &str,
-        bytes: &[u8],
-        kind: &str,
-    ) -> Result<Vec<String>, JsError> {
-        let import = any::read(name, bytes, taking(kind))?;
-        let notes = notes_of(&import);
-        self.board.open(import.family, "Open a file")?;
-        Ok(notes)
-    }
-
-    /// Adds the profiles of a file of any kind that is known to the family on
-    /// the board, as one step of the history, and gives notes on it. Of one that
-    /// mixes open and closed profiles those that fit the family are taken; an
-    /// empty family takes those that `kind` names.
-    #[wasm_bindgen(js_name = addFile)]
-    pub fn add_file(
-        &mut self,
-        name: &str,
-        bytes: &[u8],
-        kind: &str,
-    ) -> Result<Vec<String>, JsError> {
-        let import = self.fitting(name, bytes, kind)?;
-        let mut notes = notes_of(&import);
-        let added = self
-            .board
-            .add_profiles_from(&import.family, "Add profiles of a file")?;
-        notes.extend(added.notes);
+    /// Adds the profiles of a share code's family to the family on the board, as
+    /// one step of the history, and says what became of them.
+    #[wasm_bindgen(js_name = addShareCode)]
+    pub fn add_share_code(&mut self, code: &str, step: &str) -> Result<Vec<String>, JsError> {
+        let added = self.board.add_profiles_from(&share::decode(code)?, step)?;
         let count = words::counted(added.count, "profile", "profiles");
+        let mut notes = added.notes;
         notes.insert(0, format!("{count} added."));
         Ok(notes)
     }
@@ -179,44 +116,14 @@ impl Bridge {
         let example = EXAMPLES
             .get(index)
             .ok_or_else(|| JsError::new("There is no such example."))?;
-        let import = family_json::read(example.file)?;
+        let family = share::decode(example.code)?;
         let step = format!("Open the example “{}”", example.name);
-        Ok(self.board.open(import.family, &step)?)
+        Ok(self.board.open(family, &step)?)
     }
 
     /// Opens an empty family as one step of the history.
     #[wasm_bindgen(js_name = openEmpty)]
     pub fn open_empty(&mut self) -> Result<(), JsError> {
         Ok(self.board.open(Family::default(), "Begin anew")?)
-    }
-}
-
-impl Bridge {
-    /// A file, and where it mixes open and closed profiles those that the
-    /// family on the board can take; an empty one takes those of `kind`.
-    fn fitting(&self, name: &str, bytes: &[u8], kind: &str) -> Result<Import, ImportError> {
-        let ours = self.board.family().profiles.first();
-        match any::read(name, bytes, taking(kind)) {
-            Err(error) if error.mixed().is_some() && ours.is_some() => {
-                let kind =
-                    ours.map_or("", |profile| if profile.closed { "closed" } else { "open" });
-                any::read(name, bytes, taking(kind))
-            }
-            read => read,
-        }
-    }
-}
-
-/// How a source is read of which the profiles of `kind` are taken: "open",
-/// "closed", or all for an empty one.
-fn taking(kind: &str) -> Reading {
-    let take = match kind {
-        "open" => Some(Take::Open),
-        "closed" => Some(Take::Closed),
-        _ => None,
-    };
-    Reading {
-        take,
-        ..Reading::default()
     }
 }
