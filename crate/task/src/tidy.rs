@@ -26,14 +26,15 @@ const REGISTRY_HOSTS: [&str; 5] = [
 ];
 
 /// Extensions of the files that are read as text.
-const TEXT: [&str; 14] = [
-    "css", "html", "js", "json", "lock", "md", "mjs", "py", "rs", "sh", "svg", "toml", "ts", "yml",
+const TEXT: [&str; 15] = [
+    "cff", "css", "html", "js", "json", "lock", "md", "mjs", "py", "rs", "sh", "svg", "toml", "ts",
+    "yml",
 ];
 
 /// Checks every text file of the checkout.
 pub fn check(project: &Project) -> Outcome {
     let mut findings = Vec::new();
-    let hidden = [".cargo", ".ci"].map(|name| project.root.join(name));
+    let hidden = [".cargo", ".ci", ".github"].map(|name| project.root.join(name));
     let folders = std::iter::once(project.root.clone()).chain(hidden);
     for file in folders.flat_map(|folder| files_below(&folder)) {
         let relative = file.strip_prefix(&project.root).unwrap_or(&file);
