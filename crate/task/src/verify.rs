@@ -8,7 +8,7 @@ use crate::place::Project;
 use crate::run::{self, Failure, Outcome};
 use crate::serve::Server;
 use crate::tally::Tally;
-use crate::{dist, flow, node, python, readers, tidy, toolchain};
+use crate::{dist, flow, libraries, node, python, readers, tidy, toolchain};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
@@ -35,6 +35,11 @@ const STEPS: &[Step] = &[
         name: "flow",
         help: "which crate may depend on what, no circles between files",
         run: |project, _| flow::check(project),
+    },
+    Step {
+        name: "libraries",
+        help: "licences of the libraries, and which come in several versions",
+        run: |project, _| libraries::check(project),
     },
     Step {
         name: "lint",
