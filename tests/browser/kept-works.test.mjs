@@ -64,6 +64,75 @@ test('two tabs keep each its own family over reloads, and both are there when th
   assert.deepEqual(complaints, []);
 });
 
+/**
+ * Undoes or does again the step of this name.
+ * @param {import('playwright-core').Page} tab
+ * @param {'Undo' | 'Redo'} order
+ * @param {RegExp} step
+ */
+async function go(tab, order, step) {
+  await tab.getByRole('button', { name: new RegExp(`^${order}: ${step.source}`) }).click();
+  await shown(tab);
+}
+
+test('undo and redo go on after a reload, in each tab by its own steps, and to no other family', async () => {
+  const { tab, context, complaints } = await openPage();
+  await openExample(tab, /^Closed rims that agree$/);
+  await rename(tab, 'Rims of the mole');
+  const profiles = (/** @type {import('playwright-core').Page} */ of) => of.locator('#profiles .chips button').count();
+  const before = await profiles(tab);
+  await tab.locator('#profiles').getByRole('button', { name: 'Copy', exact: true }).click();
+  await tab.getByRole('button', { name: /^Undo: Copy profile/ }).waitFor();
+  const second = await context.newPage();
+  await second.goto(address);
+  await ready(second);
+  // Its work is the same; nothing was done here.
+  assert.equal(await profiles(second), before + 1);
+  assert.equal(await second.locator('#undo').isDisabled(), true);
+  await rename(second, 'Rims of the second tab');
+  await tab.reload();
+  await ready(tab);
+  await go(tab, 'Undo', /Copy profile/);
+  assert.equal(await profiles(tab), before);
+  await tab.reload();
+  await ready(tab);
+  await go(tab, 'Undo', /Rename/);
+  assert.notEqual(await name(tab).inputValue(), 'Rims of the mole');
+  assert.equal(await tab.locator('#undo').isDisabled(), true);
+  await go(tab, 'Redo', /Rename/);
+  await go(tab, 'Redo', /Copy profile/);
+  assert.deepEqual([await name(tab).inputValue(), await profiles(tab)], ['Rims of the mole', before + 1]);
+  await second.reload();
+  await ready(second);
+  await go(second, 'Undo', /Rename/);
+  assert.equal(await name(second).inputValue(), 'Rims of the mole');
+  assert.equal(await second.locator('#undo').isDisabled(), true);
+  assert.deepEqual(complaints, []);
+});
+
+test('after a reload undo takes back nothing that was done before the series was set', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Closed rims that agree$/);
+  await rename(tab, 'Rims of the mole');
+  await tab.locator('#series-place > summary').click();
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+  await tab.getByLabel('No profile beside itself').check();
+  await tab.waitForFunction(() => (localStorage.getItem('loftkin.work') ?? '').includes('~series1.'));
+  await tab.reload();
+  await ready(tab);
+  assert.equal(await tab.locator('#undo').isDisabled(), true);
+  await rename(tab, 'Rims of the pier');
+  await tab.reload();
+  await ready(tab);
+  await go(tab, 'Undo', /Rename/);
+  assert.equal(await name(tab).inputValue(), 'Rims of the mole');
+  assert.equal(await tab.locator('#undo').isDisabled(), true);
+  await tab.locator('#series-place > summary').click();
+  await tab.locator('#series').getByText('every one of them proved').waitFor({ timeout: 30_000 });
+  assert.equal(await tab.getByLabel('No profile beside itself').isChecked(), true);
+  assert.deepEqual(complaints, []);
+});
+
 /** Opens the page with as many earlier works as an older page kept. @param {string} [refused] what the browser does not have */
 async function withMany(refused) {
   const { tab, context, complaints } = await newTab({ viewport: { width: 1280, height: 900 } });

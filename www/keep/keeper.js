@@ -6,6 +6,10 @@
  * goes on.
  */
 
+/** In the tab's own storage the steps that led to its work. */
+const STEPS = 'loftkin.steps';
+/** Characters, of the some five million that a browser keeps for a tab. */
+const LONGEST_STEPS = 1 << 19;
 /** In the tab's own storage its work; in the storage of all tabs the one that was kept last, and by which tab. */
 const WORK = 'loftkin.work';
 const OWNER = 'loftkin.owner';
@@ -19,6 +23,10 @@ const MOST_HERE = 24;
  * @property {string} name what the list shows
  * @property {number} when milliseconds since 1970
  * @property {string} [tab] the tab whose latest work it was when another tab kept its own
+ *
+ * @typedef {object} Steps as the board gives and takes them
+ * @property {string} lines
+ * @property {Uint32Array} numbers
  *
  * @typedef {'kept' | 'refused' | 'full'} Outcome
  */
@@ -39,6 +47,26 @@ export class Keeper {
   load() {
     this.known = get(WORK, 'sessionStorage') ?? get(WORK);
     return this.known;
+  }
+
+  /** @returns {Steps} that led to this tab's own work */
+  steps() {
+    const [numbers, ...lines] = (get(STEPS, 'sessionStorage') ?? '').split('\n');
+    return { lines: lines.join('\n'), numbers: Uint32Array.from(numbers.split(','), Number) };
+  }
+
+  /**
+   * Keeps the steps that led to this tab's work, the last of them where all are too long; without room for them undo begins
+   * anew when the page is loaded again.
+   * @param {(from: number) => Steps} steps after so many
+   * @param {number} from
+   * @param {number} done how many steps are done
+   */
+  holdSteps(steps, from, done) {
+    let kept = steps(from);
+    for (let first = from; LONGEST_STEPS < kept.lines.length && first < done; kept = steps(first)) first += Math.ceil((done - first) / 2);
+    const text = LONGEST_STEPS < kept.lines.length ? '' : `${kept.numbers}\n${kept.lines}`;
+    if (set(STEPS, text, 'sessionStorage') !== 'kept') set(STEPS, '', 'sessionStorage');
   }
 
   /** @param {string} code that this tab begins with */

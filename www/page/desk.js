@@ -68,6 +68,8 @@ export class Desk {
   tryBegin(code, before) {
     try {
       this.board.beginWithShareCode(code);
+      const { lines, numbers } = this.keeper.steps();
+      if (code === this.keeper.known) this.board.resumeSteps(lines, numbers);
       return true;
     } catch (error) {
       this.controller.announcer.refuse(`${before}${sentence(error)} Your own work is untouched.`);
@@ -156,6 +158,8 @@ export class Desk {
     this.standing = code;
     if (code !== fragment()) dropFragment();
     this.onKept();
+    const { board } = this;
+    this.keeper.holdSteps((from) => ({ lines: board.keptSteps(from), numbers: board.keptNumbers(from) }), this.places.stepsBefore, board.stepsDone());
     const save = () => this.keeper.save(/** @type {string} */ (this.standing), (other) => nameOf(other, this.controller.kernel));
     const outcome = save();
     if (outcome === 'full') this.keeper.makeRoom().catch(() => false).then((made) => this.tellKept(made ? save() : outcome));

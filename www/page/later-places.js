@@ -26,6 +26,8 @@ export class LaterPlaces {
     this.onGivenUp = () => {};
     /** Whether the series was worked on since it was taken; to look at pieces is no work. */
     this.worked = false;
+    /** How many steps of the drawing were done when the series was last worked on: undo after a reload goes no further back. */
+    this.stepsBefore = 0;
     /** Whether the person is to be led to the piece that comes. */
     this.leading = false;
     for (const id of HOMES) {
@@ -96,6 +98,7 @@ export class LaterPlaces {
   tell(series, worked, of) {
     this.series.write(series, of);
     this.worked ||= worked;
+    if (worked) this.stepsBefore = this.controller.board.stepsDone();
     this.controller.onHistory();
   }
 

@@ -36,6 +36,30 @@ impl Document {
         })
     }
 
+    /// Takes up the history that led to the family as it stands, of which state
+    /// `now` is in force; see [`History::resume`]. Says whether it does: what is of
+    /// another family, or of none that can be, is left.
+    pub fn resume(&mut self, kept: Vec<(String, Family)>, numbers: &[u32], now: usize) -> bool {
+        let can_be =
+            |family: &Family| matches!(family.validate(), Ok(()) | Err(FamilyError::Empty));
+        if !kept.iter().all(|(_, family)| can_be(family)) {
+            return false;
+        }
+        match History::resume(kept, numbers, now) {
+            Some(history) if history.current() == self.family => {
+                self.identity = history.identity().clone();
+                self.history = history;
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// The history, to keep it.
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
     /// The family as it stands.
     pub fn family(&self) -> &Family {
         &self.family
@@ -248,6 +272,28 @@ mod tests {
         document.revert();
         assert_eq!(*document.family(), family(&[300, 500]));
         assert_eq!(document.undo(), None);
+    }
+
+    #[test]
+    fn a_history_is_taken_up_for_its_own_family_alone() {
+        let mut document = Document::new(family(&[300, 500])).unwrap();
+        document.replace(1, arch(900)).unwrap();
+        document.record("Drag");
+        let kept: Vec<(String, Family)> = (0..2)
+            .map(|at| document.history().kept(at))
+            .map(|(step, family, _)| (step.to_owned(), family))
+            .collect();
+        let numbers = document.identity().profiles().repeat(2);
+        let mut again = Document::new(family(&[300, 900])).unwrap();
+        let mut mixed = kept.clone();
+        mixed[0].1.profiles[0].closed = true;
+        assert!(!again.resume(mixed, &numbers, 1));
+        assert!(again.resume(kept.clone(), &numbers, 1));
+        assert_eq!(again.undo().as_deref(), Some("Drag"));
+        assert_eq!(again.table().unwrap().family(), &family(&[300, 500]));
+        let mut other = Document::new(family(&[300, 901])).unwrap();
+        assert!(!other.resume(kept, &numbers, 1));
+        assert_eq!(other.undo(), None);
     }
 
     #[test]

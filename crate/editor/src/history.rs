@@ -7,6 +7,7 @@
 use crate::identity::Identity;
 use loftkin_kernel::family::{Family, Settings};
 use loftkin_kernel::profile::Profile;
+use std::ops::Range;
 use std::rc::Rc;
 
 /// One state of the document.
@@ -33,6 +34,46 @@ impl History {
             states: vec![state(String::new(), (family, identity), None)],
             now: 0,
         }
+    }
+
+    /// A history of states of one work that were kept: the step that led to each
+    /// and its family. `numbers` has the numbers of all their profiles, one state
+    /// after the other, and the state `now` is in force. None when these do not fit.
+    pub fn resume(kept: Vec<(String, Family)>, numbers: &[u32], now: usize) -> Option<Self> {
+        if kept.len() <= now {
+            return None;
+        }
+        let next = 1 + numbers.iter().fold(0, |most, &number| most.max(number));
+        let mut states: Vec<State> = Vec::with_capacity(kept.len());
+        let mut rest = numbers;
+        for (step, family) in kept {
+            let (profiles, more) = rest.split_at_checked(family.profiles.len())?;
+            let identity = Identity::resume(profiles, next);
+            rest = more;
+            states.push(state(step, (&family, &identity), states.last()));
+        }
+        Some(Self { states, now })
+    }
+
+    /// The states of the work in force that can be kept, those before the first
+    /// `from` steps left out; always with the one in force.
+    pub fn of_work(&self, from: usize) -> Range<usize> {
+        let work = self.identity().work();
+        let is_same = |at: usize| self.states[at].identity.work() == work;
+        let (mut begin, mut end) = (self.now, self.now + 1);
+        while from < begin && is_same(begin - 1) {
+            begin -= 1;
+        }
+        while end < self.states.len() && is_same(end) {
+            end += 1;
+        }
+        begin..end
+    }
+
+    /// The step that led to state `at`, its family, and the numbers of its profiles.
+    pub fn kept(&self, at: usize) -> (&str, Family, &[u32]) {
+        let state = &self.states[at];
+        (&state.step, self.family_of(at), state.identity.profiles())
     }
 
     /// Records `family` as the outcome of `step`; undone steps are dropped.
@@ -79,7 +120,11 @@ impl History {
 
     /// The family in force.
     pub fn current(&self) -> Family {
-        let state = &self.states[self.now];
+        self.family_of(self.now)
+    }
+
+    fn family_of(&self, at: usize) -> Family {
+        let state = &self.states[at];
         Family {
             name: state.name.clone(),
             settings: state.settings,
@@ -153,6 +198,7 @@ fn state(step: String, (family, identity): (&Family, &Identity), before: Option<
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::identity::Rearrangement;
     use loftkin_kernel::profile::Node;
 
     fn family(count: i32) -> Family {
@@ -162,6 +208,16 @@ mod tests {
                 .collect(),
             ..Family::default()
         }
+    }
+
+    fn all_of(history: &History, range: Range<usize>) -> (Vec<(String, Family)>, Vec<u32>) {
+        let mut numbers = Vec::new();
+        let kept = range.map(|at| {
+            let (step, family, profiles) = history.kept(at);
+            numbers.extend(profiles);
+            (step.to_owned(), family)
+        });
+        (kept.collect(), numbers)
     }
 
     #[test]
@@ -226,6 +282,39 @@ mod tests {
         assert_eq!(history.go_to(5), Some(family(5)));
         assert_eq!(history.go_to(0), Some(family(0)));
         assert_eq!(history.redo_step(), Some("Step 1"));
+    }
+
+    #[test]
+    fn what_is_kept_of_a_work_goes_back_and_forth_and_no_further() {
+        let mut identity = Identity::new(1);
+        let mut history = History::new(&family(1), &identity);
+        identity.follow(Rearrangement::Replaced { count: 2 });
+        history.record("Open", &family(2), &identity);
+        for at in 2..=4 {
+            identity.follow(Rearrangement::Added { at, count: 1 });
+            history.record(&format!("Add {at}"), &family(at as i32 + 1), &identity);
+        }
+        history.undo();
+        let range = history.of_work(0);
+        assert_eq!(range, 1..5);
+        let (kept, numbers) = all_of(&history, range);
+        let mut again = History::resume(kept.clone(), &numbers, 2).unwrap();
+        assert_eq!(again.current(), family(4));
+        assert_eq!(again.identity().profiles(), history.identity().profiles());
+        assert_eq!(again.redo_step(), Some("Add 4"));
+        assert_eq!(again.undo(), Some(family(3)));
+        assert_eq!(again.undo(), Some(family(2)));
+        // The other work is not there.
+        assert_eq!(again.undo(), None);
+        assert_eq!(again.go_to(3), Some(family(5)));
+        let mut later = again.identity().clone();
+        later.follow(Rearrangement::Added { at: 5, count: 1 });
+        assert!(!numbers.contains(&later.profiles()[5]));
+        // Steps before a bound are left out, never the state in force.
+        assert_eq!(history.of_work(3), 3..5);
+        assert_eq!(history.of_work(9), 3..5);
+        assert!(History::resume(kept.clone(), &numbers, 4).is_none());
+        assert!(History::resume(kept, &numbers[1..], 2).is_none());
     }
 
     #[test]

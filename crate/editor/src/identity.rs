@@ -48,6 +48,16 @@ impl Identity {
         identity
     }
 
+    /// Of a state of an earlier visit, whose profiles had these numbers. `next` is
+    /// beyond those of all states of that work, and is its number from now on.
+    pub fn resume(profiles: &[u32], next: u32) -> Self {
+        Self {
+            work: next,
+            profiles: profiles.to_vec(),
+            next,
+        }
+    }
+
     /// The number of the work.
     pub fn work(&self) -> u32 {
         self.work

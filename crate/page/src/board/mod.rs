@@ -9,6 +9,7 @@ mod blend;
 mod choice;
 mod cursor;
 mod gesture;
+pub mod history;
 mod import;
 mod looks;
 mod pairs;

@@ -1,6 +1,7 @@
 //! The history: a step back, a step again, and their names.
 
 use super::Bridge;
+use crate::board::history;
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen(js_class = Board)]
@@ -25,6 +26,28 @@ impl Bridge {
     /// Takes an undone step again and gives its name.
     pub fn redo(&mut self) -> Option<String> {
         self.board.redo()
+    }
+
+    /// The states of this work after the first `from` steps of all, for
+    /// [`Self::resume_steps`]: of each a line with its family as a share code and
+    /// one with the step that led to it.
+    #[wasm_bindgen(js_name = keptSteps)]
+    pub fn kept_steps(&self, from: usize) -> String {
+        history::lines(self.board.document().history(), from)
+    }
+
+    /// Which of these states is in force, and after it the numbers of the profiles
+    /// of all of them.
+    #[wasm_bindgen(js_name = keptNumbers)]
+    pub fn kept_numbers(&self, from: usize) -> Vec<u32> {
+        history::numbers(self.board.document().history(), from)
+    }
+
+    /// Takes up the states that led to the family on the board, and says whether
+    /// they did.
+    #[wasm_bindgen(js_name = resumeSteps)]
+    pub fn resume_steps(&mut self, lines: &str, numbers: &[u32]) -> bool {
+        self.board.resume(lines, numbers)
     }
 
     /// The names of all steps, done and undone, the oldest first.
