@@ -161,3 +161,14 @@ test('siblings, tangents and bend are shown or not', async () => {
   assert.equal(await tab.getByLabel('Other profiles').isChecked(), true);
   assert.deepEqual(complaints, []);
 });
+
+test('a scroll bar that lies over the content of the drawing lies beside the sheet', async () => {
+  const { tab, complaints } = await openPage({ viewport: { width: 1280, height: 900 } });
+  const room = await tab.evaluate(() => {
+    const [sheet, drawing] = ['board', 'drawing'].map((name) => /** @type {Element} */ (document.getElementById(name) ?? document.querySelector(`.${name}`)));
+    return drawing.getBoundingClientRect().left + drawing.clientWidth - sheet.getBoundingClientRect().right;
+  });
+  // Pixels from the edge in which WebKitGTK 2.50 takes presses for its scroll bar, measured.
+  assert.ok(21 <= room, `${room}`);
+  assert.deepEqual(complaints, []);
+});
