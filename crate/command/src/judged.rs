@@ -24,7 +24,7 @@ pub struct Judged {
     pub whole: Whole,
 }
 
-/// What is said of a family as a whole.
+/// The statements about a family as a whole.
 pub struct Whole {
     /// Whether any blend is free.
     pub any_blend: AnyBlend,

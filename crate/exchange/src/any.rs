@@ -1,6 +1,6 @@
 //! One entry for every kind of text that a family can come in.
 //!
-//! The kind is told by the content, not by the name of the file: JSON begins
+//! The content decides the kind, not the name of the file: JSON begins
 //! with a brace, SVG with an angle bracket, a share code with its mark; all
 //! else is held to be a point list.
 

@@ -1,4 +1,4 @@
-//! Text in XML: what stands for the characters that XML keeps for itself.
+//! Escapes in XML text for the characters that XML reserves.
 
 /// `text` as it may stand inside an element or an attribute.
 pub(crate) fn escaped(text: &str) -> String {

@@ -35,7 +35,7 @@ pub enum Toolchain {
     Distribution,
 }
 
-/// What is known of this machine.
+/// The facts about this machine that choose a compiler.
 #[derive(Clone, Copy, Default)]
 struct Facts {
     active_has_target: bool,

@@ -66,7 +66,7 @@ impl Drawing {
         }
     }
 
-    /// What is told of undercuts; nothing when there are none.
+    /// Describes the undercuts; returns nothing when there are none.
     pub fn told(&self) -> Option<String> {
         let (area, piece) = self.largest.as_ref()?;
         let pieces = if self.undercut == 1 {

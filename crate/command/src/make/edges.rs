@@ -118,7 +118,7 @@ fn down(value: f64, digits: f64) -> String {
     ((value * digits).floor() / digits).to_string()
 }
 
-/// What is told of all pieces together.
+/// The summary of the sharp edges of all pieces.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Edged {
     /// Pieces looked at.

@@ -18,7 +18,7 @@ pub const COLUMNS: [&str; 7] = [
     "parting_height_mm",
 ];
 
-/// What is told of all pieces together.
+/// The summary of the parting bands of all pieces.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Parting {
     /// Pieces with a band.

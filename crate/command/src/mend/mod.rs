@@ -24,7 +24,7 @@ use thiserror::Error;
 
 /// The exit code when no mend was found.
 const NOT_FOUND: u8 = 1;
-/// The name that stands for standard output.
+/// The file name that means standard output.
 const STANDARD: &str = "-";
 
 /// Why nothing could be done.

@@ -29,7 +29,7 @@ pub struct Answer {
     pub written: Option<PathBuf>,
 }
 
-/// What was proved of the family after the mend.
+/// The claims that were proved for the mended family.
 pub struct Proved {
     /// The least margin of the pairs asked for, in mm; none where a margin could
     /// not be shown (and none was asked for).

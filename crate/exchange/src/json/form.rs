@@ -7,7 +7,7 @@ use super::read::Syntax;
 use super::{Item, Value, line_and_column};
 use loftkin_kernel::quote::quoted;
 
-/// What is not of the form.
+/// A part of the file that breaks the required form.
 pub(crate) struct Misfit {
     /// The byte of the text.
     pub at: usize,
