@@ -57,6 +57,18 @@ def chart_net(g, h):
     inner = [[raised(i, p, q) for p, q in zip(net[i - 1], net[i])] for i in (1, 2)]
     return [net[0], *inner, net[2]]
 
+def flat_net(g, h):
+    """G(x) / x + y^2 H(x y) / (x y) in Bernstein form of degree (3, 3), for G and H that both vanish at the joint."""
+    # Divided by t, a quadratic with coefficients 0, b, c is linear from 2 b to c.
+    (g0, g1), (h0, h1) = [(tuple(2 * a for a in q[1]), q[2]) for q in (g, h)]
+    square, cube = [0, 0, Fraction(1, 3), 1], [0, 0, 0, 1]
+    value = lambda x, j, k: g0[k] + (g1[k] - g0[k]) * x + h0[k] * square[j] + (h1[k] - h0[k]) * x * cube[j]
+    return [[tuple(value(Fraction(i, 3), j, k) for k in (0, 1)) for j in range(4)] for i in range(4)]
+
+def blown_up(g, h):
+    """The net of one chart: divided by x once more where the curve has no handle on either side of the joint."""
+    return (chart_net if any(g[0]) or any(h[0]) else flat_net)(g, h)
+
 class Claim:
     """Walks the boxes of one claim and tests every direction."""
 
@@ -114,8 +126,8 @@ class Claim:
         pairs = [(list(c.pieces(*before)), list(c.pieces(*after))) for c in self.curves]
         demand(len(nodes) == 2 and all(len(p) == len(q) == 1 for p, q in pairs), "two charts of one piece either side")
         arms = [(from_joint(steps(p[0])[::-1]), from_joint(steps(q[0]))) for p, q in pairs]
-        self.chart(nodes[0], [chart_net(g, h) for g, h in arms])
-        self.chart(nodes[1], [chart_net(h, g) for g, h in arms])
+        self.chart(nodes[0], [blown_up(g, h) for g, h in arms])
+        self.chart(nodes[1], [blown_up(h, g) for g, h in arms])
 
     def chart(self, node, nets, at_joint=True):
         if d := self.direction(node):

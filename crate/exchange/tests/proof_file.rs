@@ -150,6 +150,43 @@ fn ends_without_handles_are_proved() {
     assert_proved(&document, 1);
 }
 
+/// A corner without a handle on either side, in one of the curves or in both, beside a plain one.
+#[test]
+fn corners_without_handles_on_both_sides_are_proved() {
+    let at = |x: i32, y: i32| GridPoint::new(x, y);
+    let hood = |lean: i32, before: GridPoint, after: GridPoint| Profile {
+        name: String::new(),
+        closed: false,
+        outline: Outline::Path {
+            start: at(0, 0),
+            spans: vec![
+                PathSpan::Cubic {
+                    first: at(lean, 1500),
+                    second: before,
+                    to: at(lean, 4000),
+                },
+                PathSpan::Cubic {
+                    first: after,
+                    second: at(1900, 1000),
+                    to: at(3000, 600),
+                },
+            ],
+        },
+    };
+    let bare = |lean: i32| hood(lean, at(lean, 4000), at(lean, 4000));
+    let handled = |lean: i32| hood(lean, at(lean, 2900), at(lean + 400, 2900));
+    for profiles in [
+        vec![bare(-3000)],
+        vec![bare(0), bare(-3000)],
+        vec![bare(0), handled(-3000)],
+        vec![bare(0), bare(-3000), handled(300)],
+    ] {
+        let document = paced(profiles, Pacing::Node);
+        assert!(document.to_string().contains("charts"));
+        assert_proved(&document, 1);
+    }
+}
+
 #[test]
 fn a_family_that_fails_three_is_proved_by_pairs() {
     let thirds = [0.0, 120.0, 240.0].map(|turn| round(5000, turn));

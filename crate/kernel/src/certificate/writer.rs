@@ -5,7 +5,7 @@ use crate::curve::Curve;
 use crate::proof::bounds;
 use crate::proof::cone::Cone;
 use crate::proof::net::Net;
-use crate::proof::patch::joint_nets;
+use crate::proof::patch::blown_up;
 use crate::proof::piece::parts_of;
 use nalgebra::{Point2, Vector2};
 
@@ -209,9 +209,7 @@ impl Writer<'_> {
         for curve in self.curves {
             let over = |(from, to): Stretch| parts_of(curve, from, to);
             let (one, other) = (over(before), over(after));
-            let bare = [one[0].is_bare(1), other[0].is_bare(0)];
-            let [first, second] = joint_nets(&one[0], &other[0]);
-            nets.push([(first, bare[0]), (second, bare[1])]);
+            nets.push(blown_up(&one[0], &other[0]).map(|(net, [first, _])| (net, first)));
             errors.push(bounds::PATCH * one[0].reach.max(other[0].reach));
         }
         let charts = [0, 1].map(|k| nets.iter().map(|nets| nets[k]).collect::<Vec<_>>());

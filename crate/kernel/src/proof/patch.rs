@@ -124,7 +124,7 @@ pub fn own_net(part: &Part) -> Net {
 }
 
 /// The nets of both charts of a joint, [`Chart::JointBefore`] first.
-pub fn joint_nets(before: &Part, after: &Part) -> [Net; 2] {
+fn joint_nets(before: &Part, after: &Part) -> [Net; 2] {
     let [p, q, r] = before.steps;
     let (back, forth) = (from_joint([r, q, p]), from_joint(after.steps));
     [chart(back, forth), chart(forth, back)]
