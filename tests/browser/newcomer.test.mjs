@@ -201,7 +201,7 @@ test('what Safari lacks, or any browser on a host without encryption, is done wi
   await tab.getByText('The browser does not allow copying here.').waitFor();
   assert.match(tab.url(), /#\w/);
   // The copy for use without network is looked for when the page has nothing else to do.
-  await tab.waitForTimeout(1700);
+  await tab.waitForFunction(() => performance.getEntriesByType('resource').some(({ name }) => /papers-/.test(name)));
   assert.deepEqual(complaints, []);
 });
 
