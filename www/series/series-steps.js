@@ -13,31 +13,15 @@ import { button, element } from '../page/dom.js';
  */
 
 export class SeriesSteps {
-  /**
-   * @param {HTMLElement} place whose keys take back
-   * @param {import('./places.js').Places} places
-   */
-  constructor(place, places) {
+  /** @param {import('./places.js').Places} places */
+  constructor(places) {
     this.places = places;
     /** @type {{past: Step[], future: Step[], now: Step | undefined}} */
     this.held = { past: [], future: [], now: undefined };
-    this.backButton = button('Take back', () => this.go('back'), { title: 'Takes back what was set of the series last (Ctrl+Z here)' });
-    this.againButton = button('Do again', () => this.go('again'), { title: 'Does again what was taken back (Ctrl+Shift+Z here)' });
+    this.backButton = button('Take back', () => this.go('back'), { title: 'Takes back what was set of the series last' });
+    this.againButton = button('Do again', () => this.go('again'), { title: 'Does again what was taken back' });
     this.buttons = element('div', { class: 'actions', role: 'group', 'aria-label': 'Steps of the series' }, this.backButton, this.againButton);
-    place.addEventListener('keydown', (event) => this.key(event));
     this.tell();
-  }
-
-  /** @param {KeyboardEvent} event */
-  key(event) {
-    // A field takes back its own letters.
-    const writes = event.target instanceof HTMLInputElement && event.target.type === 'text';
-    const key = event.key.toLowerCase();
-    if (!(event.ctrlKey || event.metaKey) || event.altKey || writes || (key !== 'z' && key !== 'y')) return;
-    event.preventDefault();
-    // The drawing has steps of its own.
-    event.stopPropagation();
-    this.go(key === 'y' || event.shiftKey ? 'again' : 'back');
   }
 
   /**

@@ -22,7 +22,7 @@ export class SeriesView {
     this.offered = '';
     const { board, theme } = places.controller;
     this.form = new StationsForm(() => board.rise() / 4, () => places.set());
-    this.steps = new SeriesSteps(place, places);
+    this.steps = new SeriesSteps(places);
     this.refused = element('p', { class: 'refused', role: 'alert', id: 'series-refused' });
     this.refused.hidden = true;
     this.told = element('div', { class: 'series-count', role: 'status' });
