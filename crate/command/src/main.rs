@@ -28,7 +28,7 @@ mod wrap;
 
 use arguments::{Arguments, Order, minus, refusal};
 use clap::Parser;
-use output::{BAD_INPUT, complain, print};
+use output::{BAD_INPUT, complain, print, remark};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

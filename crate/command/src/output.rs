@@ -23,5 +23,11 @@ pub fn print(text: &str) {
 
 /// Prints one sentence about `source` to standard error.
 pub fn complain(source: &str, sentence: &str) {
-    eprintln!("loftkin: {}: {sentence}", source::name(source));
+    remark(&format!("loftkin: {}: {sentence}\n", source::name(source)));
+}
+
+/// Prints to standard error. Nobody may be reading it, and there is no other place to say so: no error, where
+/// `eprint!` would panic.
+pub fn remark(text: &str) {
+    let _ = io::stderr().write_all(text.as_bytes());
 }

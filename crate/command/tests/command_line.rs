@@ -349,3 +349,22 @@ fn the_margin_of_the_nodes_is_told_beside_that_of_the_surface() {
         assert!(text.contains(part), "{part} is missing from {text}");
     }
 }
+
+/// `loftkin … 2>&1 | head` closes the pipe early.
+#[test]
+fn a_reader_that_has_left_is_no_error() {
+    let (reader, writer) = std::io::pipe().expect("a pipe");
+    drop(reader);
+    let family = demo_folder().join("hoods-that-agree.json");
+    let series = demo_folder().join("hoods-round-the-lantern.series.json");
+    let ended = std::process::Command::new(env!("CARGO_BIN_EXE_loftkin"))
+        .args(["finish", "--stops", "180:20,0:90"])
+        .arg(family)
+        .arg("--series")
+        .arg(series)
+        .stdout(std::process::Stdio::null())
+        .stderr(writer)
+        .status()
+        .expect("the command runs");
+    assert_eq!(ended.code(), Some(0));
+}

@@ -8,7 +8,7 @@ use crate::arguments::finish::FinishOrder;
 use crate::arguments::numbers::all;
 use crate::series::source::{Counted, NoSeries, Notes, needed};
 use crate::wrap::wrapped;
-use crate::{BAD_INPUT, complain, file, html, print};
+use crate::{BAD_INPUT, complain, file, html, print, remark};
 use loftkin_exchange::finish::{table, wished, words::said};
 use loftkin_exchange::words;
 use loftkin_form::finish::colour::Srgb;
@@ -109,7 +109,7 @@ fn put_out(order: &FinishOrder, csv: &str) -> Result<(), FinishError> {
 fn tell(sentences: &[String]) {
     let sentences = sentences.iter().map(String::as_str);
     for sentence in sentences.chain(CAUTIONS) {
-        eprint!("{}", wrapped(sentence, "", "  "));
+        remark(&wrapped(sentence, "", "  "));
     }
 }
 

@@ -9,7 +9,7 @@ mod outcome;
 
 use crate::arguments::mend::MendOrder;
 use crate::wrap::wrapped;
-use crate::{BAD_INPUT, complain, file, print, source, stop};
+use crate::{BAD_INPUT, complain, file, print, remark, source, stop};
 use indicatif::{ProgressBar, ProgressStyle};
 use loftkin_exchange::family_json;
 use loftkin_exchange::words::{self, mending};
@@ -62,7 +62,7 @@ pub fn run(order: &MendOrder) -> u8 {
             if order.json {
                 print(&form::text(&form::report(order, &answer)));
             } else if to_standard(order) {
-                eprint!("{}", plain(&answer));
+                remark(&plain(&answer));
             } else {
                 print(&plain(&answer));
             }

@@ -7,7 +7,7 @@ pub mod source;
 
 use crate::arguments::series::SeriesOrder;
 use crate::wrap::wrapped;
-use crate::{BAD_INPUT, complain, file, print};
+use crate::{BAD_INPUT, complain, file, print, remark};
 use loftkin_exchange::import::Import;
 use loftkin_exchange::series::{self, SeriesPlan, words as sentences};
 use loftkin_exchange::words;
@@ -73,7 +73,7 @@ pub fn run(order: &SeriesOrder) -> u8 {
     if order.json {
         print(&form::report(order, &answer));
     } else if to_standard(order) {
-        eprint!("{}", plain(&answer));
+        remark(&plain(&answer));
     } else {
         print(&plain(&answer));
     }
