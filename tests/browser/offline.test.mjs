@@ -65,6 +65,9 @@ test('after the first visit the page works with the network shut, mending includ
   await sketchTwoArches(tab);
   await shows(tab, [1, 2], 'clear');
   assert.ok(await tab.evaluate(async () => (await fetch('loftkin_worker_bg.wasm')).ok));
+  await tab.getByRole('link', { name: 'guide' }).click();
+  await tab.getByRole('heading', { name: /can be believed/ }).waitFor();
+  assert.equal(await tab.getByAltText(/profile curves of lantern hoods/).evaluate((picture) => /** @type {HTMLImageElement} */ (picture).naturalWidth > 0), true);
   assert.deepEqual(complaints, []);
 });
 

@@ -45,7 +45,7 @@ pub fn make(project: &Project) -> Outcome {
     let script = replaced(&script, only(&script, UNUSED)?, "void 0");
     let script = with_worker(&script, &bundled(project, "worker.js")?)?;
     let page = fs::read_to_string(www.join("index.html"))?;
-    let page = with_policy(&page)?;
+    let page = without_guide(&with_policy(&page)?)?;
     // The style sheet as it is bundled, and the icon beside it.
     let page = with_links(&page, |name| Ok(fs::read(project.dist().join(name))?))?;
     let page = with_script(&page, &script)?;
@@ -124,6 +124,16 @@ fn with_links(page: &str, read: impl Fn(&str) -> Outcome<Vec<u8>>) -> Outcome<St
     Ok(page)
 }
 
+/// The page without the sentence that links the guide, which is not beside the file.
+fn without_guide(page: &str) -> Outcome<String> {
+    const END: &str = "</span>";
+    let start = only(page, "<span id=\"guide-line\">")?.start;
+    let length = page[start..]
+        .find(END)
+        .ok_or_else(|| unknown("<span without an end"))?;
+    Ok(replaced(page, start..start + length + END.len(), ""))
+}
+
 fn with_script(page: &str, script: &str) -> Outcome<String> {
     // In a script element these would end it or hide its end.
     if script.contains("<!--") {
@@ -177,6 +187,13 @@ mod tests {
 
     fn read(name: &str) -> Outcome<Vec<u8>> {
         Ok(format!("content of {name}").into_bytes())
+    }
+
+    #[test]
+    fn the_guide_is_not_linked_where_it_is_not() {
+        let page = "<p>a <span id=\"guide-line\">the <a href=\"g\">guide</a></span>b</p>";
+        assert_eq!(without_guide(page).unwrap(), "<p>a b</p>");
+        assert!(without_guide(PAGE).is_err());
     }
 
     #[test]
