@@ -24,8 +24,8 @@ pub struct MendOrder {
     #[arg(long, requires = "out")]
     pub nearest: bool,
     /// Mend these pairs only, as 2-5 or 2-5,3-4; else the whole family.
-    #[arg(long = "pair", value_name = "PAIRS", value_delimiter = ',', value_parser = pair)]
-    pub pairs: Vec<(usize, usize)>,
+    #[arg(long = "pair", value_name = "PAIRS", value_parser = numbers::list_by(pair))]
+    pub pairs: Vec<List<(usize, usize)>>,
     /// Mend for any blend of all profiles, beyond every pair.
     #[arg(long, conflicts_with = "pairs")]
     pub any_blend: bool,
@@ -41,11 +41,11 @@ pub struct MendOrder {
     #[arg(long)]
     pub share: bool,
     /// Move these profiles only, as 3 or 3,4.
-    #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = number)]
-    pub only: Vec<usize>,
+    #[arg(long, value_name = "PROFILES", value_parser = numbers::list_by(number))]
+    pub only: Vec<List<usize>>,
     /// Leave these nodes where they are, as 2:5 for node 5 of profile 2.
-    #[arg(long, value_name = "NODES", value_delimiter = ',', value_parser = node)]
-    pub pin: Vec<(usize, usize)>,
+    #[arg(long, value_name = "NODES", value_parser = numbers::list_by(node))]
+    pub pin: Vec<List<(usize, usize)>>,
     /// Make a profile dearer or cheaper to move than the others, as 2:10 for
     /// profile 2 tenfold.
     #[arg(long, value_name = "WEIGHTS", value_parser = weights)]

@@ -10,9 +10,9 @@ pub use loftkin_exchange::number::number as decimal;
 pub struct List<T>(pub Vec<T>);
 
 /// The entries of all values of an option, in order.
-pub fn all<T: Copy>(lists: &[List<T>]) -> Vec<T> {
+pub fn all<T: Clone>(lists: &[List<T>]) -> Vec<T> {
     let entries = lists.iter().flat_map(|List(entries)| entries);
-    entries.copied().collect()
+    entries.cloned().collect()
 }
 
 /// A list of numbers.
@@ -28,6 +28,13 @@ pub fn list_of<T>(
     let entries = number::entries(text).map_err(|error| error.to_string())?;
     let read: Result<_, _> = entries.into_iter().map(entry).collect();
     read.map(List)
+}
+
+/// What reads a list whose entries `entry` reads.
+pub fn list_by<T: 'static>(
+    entry: fn(&str) -> Result<T, String>,
+) -> impl Fn(&str) -> Result<List<T>, String> + Clone + Send + Sync + 'static {
+    move |text| list_of(text, entry)
 }
 
 /// What reads a whole number from `least` to `most`.

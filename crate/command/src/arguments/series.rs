@@ -21,8 +21,8 @@ pub struct SeriesOrder {
     pub piece: Option<BigUint>,
     /// Tell the number of the piece of this arrangement, one profile a station,
     /// as 1,4,2.
-    #[arg(long, value_name = "PROFILES", value_delimiter = ',', value_parser = profile, conflicts_with = "choose")]
-    pub arrangement: Vec<usize>,
+    #[arg(long, value_name = "PROFILES", value_parser = numbers::list_by(profile), conflicts_with = "choose")]
+    pub arrangement: Vec<List<usize>>,
     /// Tell this many different pieces, chosen by chance.
     #[arg(long, value_name = "COUNT", value_parser = numbers::whole::<u32>(1, 100_000))]
     pub choose: Option<u32>,
@@ -132,12 +132,11 @@ pub struct StationOptions {
     #[arg(
         long,
         value_name = "STATION:PROFILES",
-        value_delimiter = ',',
-        value_parser = allowed,
+        value_parser = numbers::list_by(allowed),
         requires = "at",
         conflicts_with = "series"
     )]
-    pub allow: Vec<(usize, Vec<usize>)>,
+    pub allow: Vec<List<(usize, Vec<usize>)>>,
 }
 
 impl StationOptions {

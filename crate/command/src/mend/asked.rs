@@ -14,8 +14,8 @@ pub fn request(order: &MendOrder, family: &Family) -> Result<Request, RequestErr
         margin_mm: order.margin.unwrap_or(0.0),
         blame_first: !order.share,
         remedies_first: !order.no_remedies,
-        movable: (!order.only.is_empty()).then(|| order.only.clone()),
-        pinned: order.pin.clone(),
+        movable: (!order.only.is_empty()).then(|| all(&order.only)),
+        pinned: all(&order.pin),
         weights: weights(order, family.profiles.len())?,
         keep_ends: order.keep_ends,
         keep_end_tangents: order.keep_end_tangents,
@@ -31,7 +31,7 @@ fn target(order: &MendOrder) -> Target {
     } else if order.pairs.is_empty() {
         Target::All
     } else {
-        Target::Pairs(order.pairs.clone())
+        Target::Pairs(all(&order.pairs))
     }
 }
 

@@ -5,6 +5,7 @@
 
 use super::outcome::Answer;
 use crate::arguments::mend::MendOrder;
+use crate::arguments::numbers::all;
 use crate::change::{ChangeReport, MoveReport};
 use loftkin_exchange::words::mending;
 use loftkin_mend::{Hindrance, Move, Outcome};
@@ -114,7 +115,7 @@ fn empty(order: &MendOrder, outcome: &'static str) -> MendReport {
         proved: false,
         margin: None,
         asked: AskedReport {
-            pairs: (!order.pairs.is_empty()).then(|| pairs(&order.pairs)),
+            pairs: (!order.pairs.is_empty()).then(|| pairs(&all(&order.pairs))),
             any_blend: order.any_blend,
             margin: order.margin.unwrap_or(0.0),
         },

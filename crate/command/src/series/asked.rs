@@ -164,7 +164,7 @@ fn from_options(options: &StationOptions, placement: Placement) -> Result<Series
             .shifted(right[index], up[index])
     });
     let mut stations: Vec<PlannedStation> = places.map(PlannedStation::any).collect();
-    for (station, profiles) in &options.allow {
+    for (station, profiles) in &all(&options.allow) {
         let Some(allowed) = stations.get_mut(*station) else {
             return Err(AskedError::NoSuchStation {
                 station: station.saturating_add(1),

@@ -5,6 +5,7 @@ pub mod asked;
 mod form;
 pub mod source;
 
+use crate::arguments::numbers::all;
 use crate::arguments::series::SeriesOrder;
 use crate::wrap::wrapped;
 use crate::{BAD_INPUT, complain, file, print, remark};
@@ -131,7 +132,7 @@ impl Answer {
                 None => return Ok(Vec::new()),
             }
         } else {
-            let arrangement = Arrangement(order.arrangement.clone());
+            let arrangement = Arrangement(all(&order.arrangement));
             (series.number(&arrangement)?, arrangement)
         };
         self.plan.piece = Some(one.0.clone());
