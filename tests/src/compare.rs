@@ -90,13 +90,18 @@ pub fn table(settings: Settings, profiles: Vec<Profile>) -> Table {
     Table::new(family).expect("the family is well formed")
 }
 
+/// The table of both profiles of `case`, with the widest limits.
+pub fn pair_table(case: &Case) -> Table {
+    table(
+        wide(case.pacing),
+        vec![case.first.clone(), case.second.clone()],
+    )
+}
+
 /// The judgements of the first profile, the second, and their pair, with the
 /// widest limits.
 pub fn judge(case: &Case) -> [Judgement; 3] {
-    let table = table(
-        wide(case.pacing),
-        vec![case.first.clone(), case.second.clone()],
-    );
+    let table = pair_table(case);
     [(0, 0), (1, 1), (0, 1)].map(|(first, second)| *table.cell(first, second))
 }
 

@@ -23,3 +23,5 @@ pub mod series;
 pub mod polyline;
 
 pub mod report;
+
+pub mod setting;

@@ -15,6 +15,7 @@ use loftkin_tests::oracle::confirm::TRUE_CONTACT;
 use loftkin_tests::oracle::pair::OraclePair;
 use loftkin_tests::oracle::search::Sight;
 use loftkin_tests::random::Random;
+use loftkin_tests::setting::setting;
 use loftkin_tests::shapes::wide;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -28,13 +29,6 @@ const BLENDS: usize = 10_000;
 const CHANCES: usize = 300;
 /// Chords in each piece of a blend.
 const CHORDS: usize = 8;
-
-fn setting(name: &str, usual: u64) -> u64 {
-    std::env::var(name)
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(usual)
-}
 
 /// The family of `seed`: copies of one shape, turned, scaled and moved, so that
 /// some families agree, some fail a pair and some only a blend of three.

@@ -11,6 +11,7 @@ use loftkin_tests::generate::{Aim, Case, case};
 use loftkin_tests::oracle::pair::OraclePair;
 use loftkin_tests::oracle::search::{THOROUGH, search};
 use loftkin_tests::report::{shrunk, written};
+use loftkin_tests::setting::setting;
 use loftkin_tests::shapes::nodes;
 use std::collections::BTreeMap;
 use std::sync::Mutex;
@@ -22,13 +23,6 @@ const PAIRS: u64 = 22_000;
 /// The share of pairs that may stay unproven, those left out that are aimed at
 /// having no margin.
 const UNPROVEN_SHARE: f64 = 0.001;
-
-fn setting(name: &str, usual: u64) -> u64 {
-    std::env::var(name)
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(usual)
-}
 
 #[derive(Default)]
 struct Counts {

@@ -13,19 +13,13 @@ use loftkin_kernel::family::Pacing;
 use loftkin_kernel::profile::Profile;
 use loftkin_tests::generate::{moved, shape};
 use loftkin_tests::random::Random;
+use loftkin_tests::setting::setting;
 use nalgebra::{Point3, Unit, UnitVector3, Vector3};
 
 /// Pieces in CI; a longer run sets LOFTKIN_DRAFTS.
 const PIECES: u64 = 40;
 /// Samples along and across each cell.
 const SAMPLES: usize = 9;
-
-fn pieces() -> u64 {
-    std::env::var("LOFTKIN_DRAFTS")
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(PIECES)
-}
 
 /// A piece that narrows upward more or less, or a ring of open profiles.
 fn piece(random: &mut Random) -> Option<Piece> {
@@ -125,7 +119,7 @@ fn least(piece: &Piece, direction: UnitVector3<f64>) -> f64 {
 fn no_direction_is_better_than_the_best() {
     const BETWEEN_SAMPLES: f64 = 0.3;
     let (mut bounded, mut tried) = (0, 0);
-    for seed in 0..pieces() {
+    for seed in 0..setting("LOFTKIN_DRAFTS", PIECES) {
         let mut random = Random::new(31_000 + seed);
         let Some(piece) = piece(&mut random) else {
             continue;
@@ -160,7 +154,7 @@ fn no_direction_is_better_than_the_best() {
 fn nothing_proved_is_seen_to_lack_draft() {
     let (mut asked, mut proved, mut near) = (0, 0, 0);
     let (mut drafted, mut undercut, mut open) = (0, 0, 0);
-    for seed in 0..pieces() {
+    for seed in 0..setting("LOFTKIN_DRAFTS", PIECES) {
         let mut random = Random::new(31_000 + seed);
         let Some(piece) = piece(&mut random) else {
             continue;
@@ -226,7 +220,7 @@ fn nothing_proved_is_seen_to_lack_draft() {
 #[test]
 fn no_place_without_draft_is_farther_from_a_parting_line_than_proved() {
     let (mut bounded, mut tight, mut places) = (0, 0, 0);
-    for seed in 0..pieces() {
+    for seed in 0..setting("LOFTKIN_DRAFTS", PIECES) {
         let mut random = Random::new(47_000 + seed);
         let Some(piece) = piece(&mut random) else {
             continue;

@@ -10,6 +10,7 @@ use loftkin_kernel::verdict::Verdict;
 use loftkin_mend::{Outcome, Request, Target, mend};
 use loftkin_tests::compare::compare_pair;
 use loftkin_tests::oracle::pair::OraclePair;
+use loftkin_tests::setting::setting;
 use std::ops::ControlFlow;
 
 const FAMILIES: u64 = 40;
@@ -41,10 +42,7 @@ fn is_clear_to_both(family: &Family) -> bool {
 
 #[test]
 fn seeded_faulty_families_are_mended_and_proved_anew() {
-    let count = std::env::var("LOFTKIN_FAMILIES")
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(FAMILIES);
+    let count = setting("LOFTKIN_FAMILIES", FAMILIES);
     let mut missed = Vec::new();
     for seed in 0..count {
         let family = faulty::family(seed);

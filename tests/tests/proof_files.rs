@@ -5,10 +5,10 @@
 //! another number of clear pairs than the usual 30, `LOFTKIN_SEED` the first seed.
 
 use loftkin_exchange::proof_file;
-use loftkin_kernel::family::{Family, Settings, TenthsOfDegree};
-use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::Verdict;
-use loftkin_tests::generate::{Case, case};
+use loftkin_tests::compare::pair_table;
+use loftkin_tests::generate::case;
+use loftkin_tests::setting::setting;
 use std::io::Write;
 use std::process::{Command, Stdio};
 
@@ -34,25 +34,6 @@ for line in sys.stdin:
         print('refused', seed, error)
 ";
 
-fn setting(name: &str, usual: u64) -> u64 {
-    let value = std::env::var(name).ok();
-    value.and_then(|value| value.parse().ok()).unwrap_or(usual)
-}
-
-fn table(case: &Case) -> Table {
-    let family = Family {
-        name: String::new(),
-        settings: Settings {
-            pacing: case.pacing,
-            twist_limit: TenthsOfDegree(1799),
-            crease_limit: TenthsOfDegree(900),
-            ..Settings::default()
-        },
-        profiles: vec![case.first.clone(), case.second.clone()],
-    };
-    Table::new(family).expect("a pair of one sort")
-}
-
 #[test]
 fn every_proof_that_is_written_is_accepted() {
     let (wanted, first) = (
@@ -71,7 +52,7 @@ fn every_proof_that_is_written_is_accepted() {
         if clear == wanted {
             break;
         }
-        let table = table(&case(seed));
+        let table = pair_table(&case(seed));
         if table.cell(0, 1).verdict != Verdict::Clear {
             continue;
         }

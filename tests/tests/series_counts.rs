@@ -15,6 +15,7 @@ use loftkin_kernel::proof::Prepared;
 use loftkin_kernel::verdict::Verdict;
 use loftkin_tests::random::Random;
 use loftkin_tests::series::{BLENDS, Case};
+use loftkin_tests::setting::setting;
 use nalgebra::{Point3, Vector3};
 use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,13 +24,6 @@ use std::collections::{BTreeMap, BTreeSet};
 const FAMILIES: u64 = 16;
 /// The most words listed.
 const MOST_WORDS: usize = 1300;
-
-fn families() -> u64 {
-    std::env::var("LOFTKIN_COUNTS")
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(FAMILIES)
-}
 
 /// All words of `length` letters below `size`, in their order.
 fn words(length: usize, size: usize) -> Vec<Vec<usize>> {
@@ -145,7 +139,7 @@ impl Placed {
 #[test]
 fn series_hold_the_words_that_are_proved_one_by_one() {
     let (mut series_seen, mut words_seen, mut pieces, mut numerical) = (0, 0, 0, 0);
-    for seed in 0..families() {
+    for seed in 0..setting("LOFTKIN_COUNTS", FAMILIES) {
         let case = Case::new(40_000 + seed);
         let mut random = Random::new(seed);
         let (count, size) = (case.stations.count(), case.table.size());
@@ -220,7 +214,7 @@ fn apart(points: &[Point3<f64>], degrees: f64, others: &[Point3<f64>]) -> f64 {
 #[test]
 fn words_of_a_ring_are_the_same_body_turned_or_mirrored() {
     let mut rings = 0;
-    for seed in 0..families() {
+    for seed in 0..setting("LOFTKIN_COUNTS", FAMILIES) {
         let case = Case::new(60_000 + seed);
         let mut random = Random::new(seed);
         let size = case.table.size();

@@ -22,6 +22,7 @@ use loftkin_tests::oracle::station::{Joining, least_x};
 use loftkin_tests::oracle::twist::{largest_crease, largest_twist};
 use loftkin_tests::random::Random;
 use loftkin_tests::series::{BLENDS, Case};
+use loftkin_tests::setting::setting;
 
 /// Families in CI; a longer run sets LOFTKIN_SERIES, and LOFTKIN_SEED where it starts.
 const FAMILIES: u64 = 8;
@@ -31,13 +32,6 @@ const SECTIONS: usize = 8;
 const CHORDS: usize = 16;
 /// Degrees by which sampled tangents may pass a limit that is kept: rounding.
 const ANGLE: f64 = 1e-4;
-
-fn setting(name: &str, usual: u64) -> u64 {
-    std::env::var(name)
-        .ok()
-        .and_then(|value| value.parse().ok())
-        .unwrap_or(usual)
-}
 
 fn rules(random: &mut Random, stations: usize, profiles: usize) -> Rules {
     let rules = Rules {
