@@ -20,9 +20,9 @@ use form::{
 use loftkin_exchange::family_words;
 use loftkin_exchange::words::{self, Cell};
 use loftkin_kernel::blend::LeaveOut;
-use loftkin_kernel::verdict::{AnyBlend, Contact, Doubt, Fault, Finding, Hint, Place, Region};
+use loftkin_kernel::verdict::{AnyBlend, Contact, Doubt, Fault, Finding, Hint, Region};
 use nodes::NodesReport;
-use place::PlaceReport;
+use place::{PlaceReport, place};
 
 /// The version of the structure.
 const VERSION: u32 = 1;
@@ -212,16 +212,6 @@ fn doubt(cell: Cell<'_>, open: &Doubt) -> DoubtReport {
         gap,
         profile: profile.map(|index| index + 1),
         sentence: words::doubt(cell, open).text(),
-    }
-}
-
-fn place(place: &Place) -> PlaceReport {
-    PlaceReport {
-        along: place.along,
-        other_along: place.other_along,
-        across: place.across,
-        x: place.point.x,
-        y: place.point.y,
     }
 }
 

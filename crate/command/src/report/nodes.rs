@@ -1,7 +1,6 @@
 //! How far the nodes of a pair may move, for programs.
 
-use super::place;
-use super::place::PlaceReport;
+use super::place::{PlaceReport, place};
 use crate::change::MoveReport;
 use loftkin_exchange::words;
 use loftkin_kernel::family::Family;

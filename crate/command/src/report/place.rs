@@ -1,5 +1,6 @@
 //! A place on a loft, for programs.
 
+use loftkin_kernel::verdict::Place;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -9,4 +10,14 @@ pub struct PlaceReport {
     pub across: f64,
     pub x: f64,
     pub y: f64,
+}
+
+pub fn place(place: &Place) -> PlaceReport {
+    PlaceReport {
+        along: place.along,
+        other_along: place.other_along,
+        across: place.across,
+        x: place.point.x,
+        y: place.point.y,
+    }
 }
