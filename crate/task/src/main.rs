@@ -9,6 +9,7 @@ mod bundling;
 mod circles;
 mod dist;
 mod flow;
+mod items;
 mod libraries;
 mod mends;
 mod modules;
