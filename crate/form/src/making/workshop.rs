@@ -250,9 +250,7 @@ impl Workshop {
             })
             .collect()
     }
-}
 
-impl Workshop {
     /// The sharp edges of `piece`, and whether the fillet fits on them.
     pub fn edges(&self, piece: &Piece) -> Edges {
         let all = sharp_edges(piece);

@@ -10,17 +10,22 @@ use crate::proof::piece::{Piece, visit_pieces};
 use crate::proof::telling;
 use crate::proof::turn::{Largest, first_within};
 use crate::verdict::{Fault, FaultKind, Region};
+use nalgebra::Vector2;
 
 /// Boxes in the search for the largest twist of one pair.
 const MOST_BOXES: u32 = 20_000;
+
+/// The steps of both curves over `piece`.
+fn steps(piece: &Piece) -> [[Vector2<f64>; 3]; 2] {
+    [0, 1].map(|side| piece.parts[side].steps)
+}
 
 /// The largest twist in degrees, with its sign, and the fraction along where
 /// it stands: no other is larger by more than 6e-6 degrees.
 pub fn largest_twist(pair: [&Ready; 2]) -> (f64, f64) {
     let mut largest = Largest::new(MOST_BOXES);
     visit_pieces(curves(pair), 0.0, 1.0, |piece| {
-        let steps = [0, 1].map(|side| piece.parts[side].steps);
-        largest.climb(steps, (piece.from, piece.to), 0);
+        largest.climb(steps(&piece), (piece.from, piece.to), 0);
         true
     });
     (largest.turn.to_degrees(), largest.at)
@@ -33,8 +38,7 @@ pub fn twisted(pair: [&Ready; 2], fault: &Fault, limit: TenthsOfDegree) -> Regio
     let limit = limit.degrees().to_radians();
     let mut end = None;
     visit_pieces(curves, at, 1.0, |piece| {
-        let steps = [0, 1].map(|side| piece.parts[side].steps);
-        end = first_within(steps, (piece.from, piece.to), limit, 0);
+        end = first_within(steps(&piece), (piece.from, piece.to), limit, 0);
         end.is_none()
     });
     let mut pieces: Vec<Piece> = Vec::new();
@@ -43,10 +47,7 @@ pub fn twisted(pair: [&Ready; 2], fault: &Fault, limit: TenthsOfDegree) -> Regio
         true
     });
     let start = pieces.iter().rev().find_map(|piece| {
-        let back = [0, 1].map(|side| {
-            let [p, q, r] = piece.parts[side].steps;
-            [r, q, p]
-        });
+        let back = steps(piece).map(|[p, q, r]| [r, q, p]);
         first_within(back, (piece.to, piece.from), limit, 0)
     });
     Region {
