@@ -25,6 +25,8 @@
 //! # Ok::<(), loftkin_kernel::family::FamilyError>(())
 //! ```
 
+#![forbid(unsafe_code)]
+
 pub mod document;
 pub mod history;
 pub mod identity;
