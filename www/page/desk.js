@@ -68,8 +68,10 @@ export class Desk {
   tryBegin(code, before) {
     try {
       this.board.beginWithShareCode(code);
-      const { lines, numbers } = this.keeper.steps();
-      if (code === this.keeper.known) this.board.resumeSteps(lines, numbers);
+      if (code === this.keeper.known) {
+        const { lines, numbers } = this.keeper.steps();
+        this.board.resumeSteps(lines, numbers);
+      }
       return true;
     } catch (error) {
       this.controller.announcer.refuse(`${before}${sentence(error)} Your own work is untouched.`);
