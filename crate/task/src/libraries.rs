@@ -5,6 +5,7 @@
 use crate::place::Project;
 use crate::run::{self, Failure, Outcome, answer};
 use serde::Deserialize;
+use spdx::{Expression, Licensee, ParseMode};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Licences under which a library may be used here, as SPDX names them (spdx.org/licenses): they ask for their text to be
@@ -107,67 +108,26 @@ fn findings(packages: &[Package]) -> Vec<String> {
     }
     let several = |name: &&&str| versions.get(**name).is_some_and(|all| 1 < all.len());
     let needless = SEVERAL.iter().filter(|name| !several(name));
-    let unused = LICENCES.iter().filter(|name| !used.contains(**name));
+    let unused = LICENCES.iter().filter(|name| !used.contains(&***name));
     found.extend(needless.chain(unused).map(|name| {
         format!("{name} is needed no longer in a list of crate/task/src/libraries.rs: take it out.")
     }));
     found
 }
 
-/// The licences that are chosen of an SPDX expression, the first that will do of each choice; none where none will do.
-fn chosen(expression: &str) -> Option<Vec<&'static str>> {
-    // A slash is the old way to write OR.
-    let spaced = expression
-        .replace('/', " OR ")
-        .replace('(', " ( ")
-        .replace(')', " ) ");
-    let words: Vec<&str> = spaced.split_whitespace().collect();
-    let mut rest = words.as_slice();
-    let names = any_of(&mut rest)?;
-    rest.is_empty().then_some(names)?
-}
-
-/// One choice; the outer none is an expression that is not understood.
-fn any_of(rest: &mut &[&str]) -> Option<Option<Vec<&'static str>>> {
-    let mut found = all_of(rest)?;
-    while rest.first() == Some(&"OR") {
-        *rest = &rest[1..];
-        let other = all_of(rest)?;
-        found = found.or(other);
-    }
-    Some(found)
-}
-
-/// Several that hold together.
-fn all_of(rest: &mut &[&str]) -> Option<Option<Vec<&'static str>>> {
-    let mut found = one(rest)?;
-    while rest.first() == Some(&"AND") {
-        *rest = &rest[1..];
-        let other = one(rest)?;
-        found = found.zip(other).map(|(mut names, more)| {
-            names.extend(more);
-            names
-        });
-    }
-    Some(found)
-}
-
-/// One name, or an expression in brackets. A name with an exception is another licence, which no list has.
-fn one(rest: &mut &[&str]) -> Option<Option<Vec<&'static str>>> {
-    let (&word, after) = rest.split_first()?;
-    *rest = after;
-    if word == "(" {
-        let inside = any_of(rest)?;
-        let (&end, after) = rest.split_first()?;
-        *rest = after;
-        return (end == ")").then_some(inside);
-    }
-    if rest.first() == Some(&"WITH") {
-        *rest = rest.get(2..)?;
-        return Some(None);
-    }
-    let known = LICENCES.iter().find(|known| **known == word);
-    Some(known.map(|known| vec![*known]))
+/// The licences that are chosen of an SPDX expression: the fewest that satisfy it, early ones of [`LICENCES`] first.
+/// None where no choice will do or where the expression is none. A name with an exception is another licence, which no list has.
+fn chosen(expression: &str) -> Option<Vec<String>> {
+    let accepted: Option<Vec<Licensee>> = LICENCES
+        .iter()
+        .map(|name| Licensee::parse(name).ok())
+        .collect();
+    // Cargo still accepts a slash for OR, which this mode reads.
+    Expression::parse_mode(expression, ParseMode::LAX)
+        .ok()?
+        .minimized_requirements(&accepted?)
+        .ok()
+        .map(|names| names.iter().map(ToString::to_string).collect())
 }
 
 #[cfg(test)]
@@ -176,15 +136,18 @@ mod tests {
 
     #[test]
     fn a_choice_needs_one_that_will_do_and_a_sum_all() {
-        assert_eq!(chosen("MIT OR Apache-2.0"), Some(vec!["MIT"]));
-        assert_eq!(chosen("Unlicense/MIT"), Some(vec!["MIT"]));
+        let chosen = |expression| chosen(expression).map(|names| names.join(", "));
+        let choice = chosen("Unlicense OR MIT");
+        assert_eq!(choice.as_deref(), Some("MIT"));
+        assert_eq!(chosen("Unlicense/MIT"), choice);
         let sum = chosen("(MIT OR Apache-2.0) AND Unicode-3.0");
-        assert_eq!(sum, Some(vec!["MIT", "Unicode-3.0"]));
+        assert_eq!(sum.as_deref(), Some("Apache-2.0, Unicode-3.0"));
         let exception = chosen("Apache-2.0 WITH LLVM-exception OR Apache-2.0 OR MIT");
-        assert_eq!(exception, Some(vec!["Apache-2.0"]));
+        assert_eq!(exception.as_deref(), Some("Apache-2.0"));
         for refused in [
             "GPL-3.0-only",
             "MIT AND GPL-3.0-only",
+            "Apache-2.0 WITH LLVM-exception",
             "",
             "(MIT",
             "MIT MIT",
