@@ -246,7 +246,7 @@ fn a_direction_turned_is_refused() {
 
 /// What the file says of the family must be what its curves are.
 #[test]
-fn a_curve_that_is_not_the_familys_is_refused() {
+fn a_curve_of_another_family_is_refused() {
     let whole = proof(hoods());
     let changed = |place: &str, change: fn(f64) -> f64| {
         let mut document = whole.clone();
@@ -283,7 +283,7 @@ fn a_curve_that_is_not_the_familys_is_refused() {
 }
 
 #[test]
-fn a_path_that_is_not_the_familys_is_refused() {
+fn a_path_of_another_family_is_refused() {
     let at = |x: i32, y: i32| GridPoint::new(x, y);
     let hood = |lean: i32| Profile {
         name: String::new(),

@@ -26,6 +26,7 @@ mod run;
 mod scripts;
 mod serve;
 mod setup;
+mod spelling;
 mod tally;
 mod tidy;
 mod toolchain;

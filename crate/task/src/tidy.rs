@@ -1,9 +1,10 @@
-//! Checks the sources for what compilers do not see: header comments, and traces of one machine.
+//! Checks the sources for what compilers do not see: header comments, traces of one machine, and spelling.
 //!
 //! A finding names file and line. It does not judge style; formatters and linters do that.
 
 use crate::place::{Project, files_below};
 use crate::run::{Failure, Outcome, answer};
+use crate::spelling;
 use std::path::Path;
 use std::process::Command;
 
@@ -80,13 +81,15 @@ fn check_file(file: &Path, text: &str) -> Vec<String> {
         .map(|what| format!("{name}:1: {what}"))
         .into_iter()
         .collect();
-    for (index, line) in text.lines().enumerate() {
+    for (number, line) in (1..).zip(text.lines()) {
         findings.extend(traces(line).map(|trace| {
-            format!(
-                "{name}:{}: \"{trace}\" ties the file to one machine or registry; leave it out or make it relative.",
-                index + 1
-            )
+            format!("{name}:{number}: \"{trace}\" ties the file to one machine or registry; leave it out or make it relative.")
         }));
+        // Names of libraries are their authors'.
+        if !name.contains("lock") {
+            let mistakes = spelling::mistakes(line);
+            findings.extend(mistakes.map(|mistake| format!("{name}:{number}: {mistake}")));
+        }
     }
     findings
 }
@@ -169,6 +172,17 @@ mod tests {
             MACHINE_PATHS[3], "tests"
         );
         assert!(findings("a.md", &text).is_empty());
+    }
+
+    #[test]
+    fn a_wrong_spelling_is_found_with_its_line_except_in_lock_files() {
+        let text = concat!("right\nrec", "ieve\n");
+        let found = findings("a.md", text);
+        assert!(
+            found.len() == 1 && found[0].starts_with("a.md:2:"),
+            "{found:?}"
+        );
+        assert!(findings("Cargo.lock", text).is_empty());
     }
 
     #[test]

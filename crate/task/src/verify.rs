@@ -28,7 +28,7 @@ const STEPS: &[Step] = &[
     },
     Step {
         name: "tidy",
-        help: "header comments, no traces of a machine",
+        help: "header comments, no traces of a machine, spelling",
         run: |project, _| tidy::check(project),
     },
     Step {
