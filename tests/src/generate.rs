@@ -32,8 +32,7 @@ pub enum Aim {
     Perturbed,
     /// A copy with its seam moved.
     SeamMoved,
-    /// The middle section has two nodes on one point: no margin at all, so what
-    /// does not cross beside it can only stay unproven.
+    /// The middle section has two nodes on one point: no margin at all.
     PlantedTouch,
     /// The middle section has two nodes close together.
     NearTouch,
@@ -41,15 +40,6 @@ pub enum Aim {
     Slit,
     /// Exact paths of cubic spans.
     Paths,
-}
-
-impl Aim {
-    /// Whether what is drawn keeps a margin: touches planted on one point and
-    /// turns within a thousandth of a half turn come closer to a fault than a
-    /// proof can tell.
-    pub fn keeps_margin(self) -> bool {
-        !matches!(self, Self::PlantedTouch | Self::NearHalfTurn)
-    }
 }
 
 const AIMS: [Aim; 13] = [

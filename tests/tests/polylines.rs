@@ -1,8 +1,10 @@
 //! Polylines on tiny grids, where collinear, retracing and touching happen all
 //! the time, against exact whole-number truth.
 //!
-//! The judged curve is given by f64 handles at thirds, so an exact touch may
-//! stand a rounding apart in it: a touch may be faulty or unproven, never clear.
+//! The judged curve is given by f64 handles at thirds, so an exact touch may be a
+//! rounding apart in it. Touches of a polyline with itself are decided by whole
+//! numbers all the same; a touch in a section between two may stay unproven, and
+//! none is ever clear.
 
 use loftkin_kernel::family::Pacing;
 use loftkin_kernel::profile::{Node, Profile};
@@ -99,6 +101,16 @@ fn verdicts_agree_with_exact_whole_numbers() {
         alone.get(&("simple", "unproven")),
         None,
         "simple polylines are proved simple"
+    );
+    assert_eq!(
+        alone.get(&("meets", "unproven")),
+        None,
+        "polylines that meet themselves are found"
+    );
+    let touches = |said| pairs.get(&("touch", said)).copied().unwrap_or(0);
+    assert!(
+        touches("unproven") * 100 < touches("faulty"),
+        "most touches are found"
     );
     assert_eq!(
         pairs.get(&("crossing", "unproven")),

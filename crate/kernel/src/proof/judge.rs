@@ -4,6 +4,7 @@
 
 use super::axis::AxisState;
 use super::crease::crease;
+use super::exact::{exact_contact, joint_on_joint, joint_on_span};
 use super::folds::folds;
 use super::prepared::{Ready, SAMPLES};
 use super::search::{Memory, Outcome, search};
@@ -19,7 +20,13 @@ use crate::verdict::{Doubt, Fault, FaultKind, Judgement};
 pub fn judge_profile(ready: &Ready, memory: &mut Memory) -> Judgement {
     let (contact, doubt, boxes) = match joint_on_joint(&ready.curve) {
         Some(fault) => (Some(fault), None, 1),
-        None => parts(search([ready, ready], memory)),
+        None => {
+            let (outcome, boxes) = search([ready, ready], memory);
+            parts((
+                by_whole_numbers(outcome, || joint_on_span(&ready.curve)),
+                boxes,
+            ))
+        }
     };
     let (axis, axis_doubt) = axis([ready, ready]);
     Judgement::new([contact, axis, None, None], doubt.or(axis_doubt), boxes)
@@ -56,19 +63,6 @@ fn parts((outcome, boxes): (Outcome, u32)) -> (Option<Fault>, Option<Doubt>, u32
     }
 }
 
-/// Two joints of one curve on the very same point: a contact without a doubt.
-fn joint_on_joint(curve: &Curve) -> Option<Fault> {
-    let joints = curve.span_count() + usize::from(!curve.is_closed());
-    let at = |joint: usize| curve.controls()[3 * joint];
-    (1..joints).find_map(|later| {
-        (0..later)
-            .find(|&earlier| at(earlier) == at(later))
-            .map(|earlier| {
-                telling::crossing_alone(curve, curve.breaks()[earlier], curve.breaks()[later])
-            })
-    })
-}
-
 /// Folds and crossings.
 fn contact(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
     let curves = [&pair[0].curve, &pair[1].curve];
@@ -77,14 +71,26 @@ fn contact(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
     }
     if looks_half_turned(pair) {
         let place = telling::place(curves, 0.0, 0.5, 0.5);
-        return (Outcome::Open(Doubt::Contact { place, gap: 0.0 }), 1);
+        let doubt = Outcome::Open(Doubt::Contact { place, gap: 0.0 });
+        return (by_whole_numbers(doubt, || exact_contact(curves)), 1);
     }
     match witness::fold(pair) {
         Some(fault) => (Outcome::Found(fault), 1),
         None => {
             let (outcome, boxes) = search(pair, memory);
-            (by_its_cause(outcome, curves), boxes)
+            (
+                by_its_cause(by_whole_numbers(outcome, || exact_contact(curves)), curves),
+                boxes,
+            )
         }
+    }
+}
+
+/// What the search left open may be a touch that `decide` finds by whole numbers.
+fn by_whole_numbers(outcome: Outcome, decide: impl FnOnce() -> Option<Fault>) -> Outcome {
+    match outcome {
+        Outcome::Open(_) => decide().map_or(outcome, Outcome::Found),
+        _ => outcome,
     }
 }
 

@@ -11,7 +11,7 @@
 //! [`prepared`] (what is kept of a profile), [`stretch`] (the tree of a pair),
 //! [`boxes`] (how the square of places is divided),
 //! [`net`], [`patch`] and [`exclude`] (polynomials and the tests on them),
-//! [`witness`] and [`own_crossing`] (certain zeros), [`telling`] (what is said of
+//! [`witness`], [`own_crossing`] and [`exact`] (certain zeros), [`telling`] (what is said of
 //! them), [`search`], [`folds`], [`turn`] with [`twist`] and [`crease`],
 //! [`axis`],
 //! and [`judge`], which puts a judgement together. [`bundle`], [`sheaf`],
@@ -28,6 +28,7 @@ pub(crate) mod boxes;
 mod bundle;
 pub(crate) mod cone;
 mod crease;
+mod exact;
 pub(crate) mod exclude;
 pub(crate) mod extremes;
 pub(crate) mod folds;
