@@ -76,10 +76,12 @@ test('a good link over kept work sets that work aside when the linked family is 
 test('the work is there again after the page was left', async () => {
   const { tab, complaints } = await openPage();
   await sketchTwoArches(tab);
+  await shows(tab, [1, 2], 'clear');
+  const unnamed = await tab.evaluate(() => localStorage.getItem('loftkin.work'));
+  assert.notEqual(unnamed, null);
   await tab.getByRole('textbox', { name: 'Name of the family' }).fill('Hoods for the mole');
   await tab.keyboard.press('Enter');
-  await tab.waitForFunction(() => localStorage.getItem('loftkin.work') !== null);
-  await tab.waitForTimeout(100);
+  await tab.waitForFunction((code) => localStorage.getItem('loftkin.work') !== code, unnamed);
   await tab.reload();
   await ready(tab);
   await shows(tab, [1, 2], 'clear');

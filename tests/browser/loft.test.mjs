@@ -68,8 +68,9 @@ test('the wheel moves the page over a view in space, and zooms the view once it 
   await tab.mouse.click(place.x, place.y);
   assert.equal(await hint.isVisible(), false);
   const held = await top();
+  const unzoomed = await plain();
   await tab.mouse.wheel(0, -240);
-  await tab.waitForTimeout(300);
+  while (unzoomed.equals(await plain())) await shown(tab);
   assert.equal(await top(), held);
   await tab.keyboard.press('Escape');
   assert.equal(await hint.isVisible(), true);
@@ -179,7 +180,8 @@ test('the sections play to and fro and stop; with reduced motion they go by step
   await shown(tab);
   const stepped = Number(await across());
   assert.ok(Math.abs(Math.abs(stepped - 0.2) - 0.05) < 1e-6, `${stepped}`);
-  await tab.waitForTimeout(200);
+  await shown(tab);
+  await shown(tab);
   assert.equal(Number(await across()), stepped);
   assert.deepEqual(complaints, []);
 });

@@ -20,7 +20,9 @@ test('notices take each other’s place, and what was said can be looked back at
   await tab.locator('#profiles').getByRole('button', { name: 'Copy', exact: true }).click();
   await says(/keeps nothing for this page/);
   for (let round = 0; round < 3; round += 1) {
+    const former = await notices.elementHandle();
     await tab.getByRole('button', { name: 'Copy link' }).click();
+    await tab.waitForFunction((notice) => !notice?.isConnected, former);
     await says(/The link is copied/);
     assert.equal(await notices.count(), 1);
   }

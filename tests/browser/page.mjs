@@ -97,7 +97,7 @@ export function cell(tab, first, second) {
  * @param {'clear' | 'faulty' | 'unproven'} verdict
  */
 export async function shows(tab, [first, second], verdict) {
-  await tab.locator(`#pairs td[data-first="${first - 1}"][data-second="${second - 1}"][data-verdict="${verdict}"]`).waitFor({ timeout: 5000 });
+  await tab.locator(`#pairs td[data-first="${first - 1}"][data-second="${second - 1}"][data-verdict="${verdict}"]`).waitFor({ timeout: 15_000 });
 }
 
 /**

@@ -57,6 +57,31 @@ async function lay(tab, name, buffer) {
   await (await chooser).setFiles({ name, mimeType: 'application/octet-stream', buffer });
 }
 
+/**
+ * Waits until the browser's database holds the picture, or none.
+ *
+ * @param {import('playwright-core').Page} tab
+ * @param {number[] | null} place its x and its width in mm, to a hundredth, or nothing where any will do; null: no picture
+ */
+async function isStored(tab, place) {
+  await tab.waitForFunction(async (wanted) => {
+    /** @type {(request: IDBRequest) => Promise<any>} */
+    const answer = (request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const base = await answer(indexedDB.open('loftkin', 1));
+    try {
+      const kept = await answer(base.transaction('reference').objectStore('reference').get('picture'));
+      if (!wanted || !kept) return !wanted && !kept;
+      const [x, , width] = kept.place;
+      return wanted.every((value, at) => Math.abs(value - [x, width][at]) < 0.006);
+    } finally {
+      base.close();
+    }
+  }, place);
+}
+
 test('a picture is laid, moved by hand and by figures, kept for the next visit, and is in no link', async () => {
   const { tab, complaints } = await openPage();
   await tab.getByText('Sheet and reference picture').click();
@@ -93,7 +118,7 @@ test('a picture is laid, moved by hand and by figures, kept for the next visit, 
   assert.equal(Number(await tab.locator('#sheet').getByLabel('x of the picture, mm').inputValue()), Number((x + 0.1).toFixed(2)));
   assert.equal(await code(), before);
   assert.equal(await tab.getByRole('button', { name: 'Undo', exact: true }).isDisabled(), true);
-  await tab.waitForTimeout(900);
+  await isStored(tab, [Number((x + 0.1).toFixed(2)), 60]);
   await tab.reload();
   await ready(tab);
   await picture.waitFor();
@@ -102,10 +127,9 @@ test('a picture is laid, moved by hand and by figures, kept for the next visit, 
   assert.equal(Number(await width.inputValue()), 60);
   await tab.getByRole('button', { name: 'Remove the picture' }).click();
   await picture.waitFor({ state: 'hidden' });
-  await tab.waitForTimeout(300);
+  await isStored(tab, null);
   await tab.reload();
   await ready(tab);
-  await tab.waitForTimeout(300);
   assert.equal(await picture.isVisible(), false);
   assert.deepEqual(complaints, []);
 });
@@ -164,7 +188,7 @@ test('where storage is refused a picture is laid all the same', async () => {
   await lay(tab, 'hood.png', png(30, 20));
   await tab.locator('img.reference').waitFor();
   await drag(tab, [0.5, 0.5], [0.6, 0.5]);
-  await tab.waitForTimeout(700);
+  await tab.locator('#notices').getByText(/does not keep the picture/).waitFor();
   assert.deepEqual(complaints, []);
 });
 
@@ -182,7 +206,7 @@ test('where the browser stores no blobs the picture is kept all the same, and wh
   await tab.getByText('Sheet and reference picture').click();
   await lay(tab, 'hood.png', png(40, 30));
   await tab.locator('img.reference:not([hidden])').waitFor();
-  await tab.waitForTimeout(900);
+  await isStored(tab, []);
   await tab.reload();
   await ready(tab);
   await tab.locator('img.reference:not([hidden])').waitFor();
