@@ -38,7 +38,9 @@ test('notices take each other’s place, and what was said can be looked back at
   await says(/keeps nothing for this page/);
   assert.equal(await notices.count(), 1);
   await notices.getByRole('button', { name: 'Earlier notices' }).or(tab.locator('#notices-opener')).first().click();
-  const list = await tab.getByRole('dialog', { name: 'Notices' }).locator('dd').allInnerTexts();
+  const said = tab.getByRole('dialog', { name: 'Notices' }).locator('dd');
+  await said.first().waitFor();
+  const list = await said.allInnerTexts();
   assert.deepEqual(list.map((text) => /keeps nothing|link is copied/.exec(text)?.[0] ?? 'refused'), ['refused', 'link is copied', 'link is copied', 'link is copied', 'keeps nothing']);
   await tab.keyboard.press('Escape');
   await notices.getByRole('button', { name: 'Close' }).click();

@@ -64,7 +64,7 @@ async function lay(tab, name, buffer) {
  * @param {number[] | null} place its x and its width in mm, to a hundredth, or nothing where any will do; null: no picture
  */
 async function isStored(tab, place) {
-  await tab.waitForFunction(async (wanted) => {
+  const found = () => tab.evaluate(async (wanted) => {
     /** @type {(request: IDBRequest) => Promise<any>} */
     const answer = (request) => new Promise((resolve, reject) => {
       request.onsuccess = () => resolve(request.result);
@@ -80,6 +80,7 @@ async function isStored(tab, place) {
       base.close();
     }
   }, place);
+  while (!await found()) await shown(tab);
 }
 
 test('a picture is laid, moved by hand and by figures, kept for the next visit, and is in no link', async () => {

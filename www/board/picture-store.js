@@ -5,7 +5,7 @@
 import { withStore } from '../keep/database.js';
 
 /**
- * @typedef {{blob: Blob, place: number[]}} Kept x, y and width in mm, and strength
+ * @typedef {{blob: Blob, place: [x: number, y: number, width: number, strength: number]}} Kept x, y and width in mm, and strength
  */
 
 const [NAME, STORE, KEY] = ['loftkin', 'reference', 'picture'];

@@ -35,11 +35,7 @@ export class ReferencePicture {
     const kept = await keptPicture();
     if (!kept || this.blob) return;
     try {
-      await this.show(kept.blob, 'the kept picture');
-      this.controller.act(() => {
-        const [x, y, width, strength] = kept.place;
-        this.board.placeReference(x, y, width, strength);
-      });
+      await this.show(kept.blob, 'the kept picture', kept.place);
     } catch {
       // What cannot be shown any more is not worth a word at the start.
       forgetPicture();
@@ -63,8 +59,9 @@ export class ReferencePicture {
   /**
    * @param {Blob} blob
    * @param {string} name
+   * @param {import('./picture-store.js').Kept['place']} [place] where it was
    */
-  async show(blob, name) {
+  async show(blob, name, place) {
     const kind = await kindOf(blob);
     if (!kind && /\.(png|jpe?g|webp|gif|avif|bmp)”$/i.test(name)) throw new Error(`${name} is a damaged picture, or none at all: it does not begin as its kind of file does. Save or export it anew`);
     if (!kind) throw new Error(`${name} is no picture that can be laid under the curves: give a PNG, JPEG, WebP, GIF, AVIF or BMP file. A drawing of curves is opened from “Families”`);
@@ -73,7 +70,10 @@ export class ReferencePicture {
     try {
       const { width, height } = await sizeOf(url, name);
       if (MOST_PIXELS < width * height) throw new Error(`${name} has ${width} by ${height} pixels: give a picture of ${MOST_PIXELS / 1e6} million pixels at most`);
-      this.controller.act(() => this.board.layReference(width, height));
+      this.controller.act(() => {
+        this.board.layReference(width, height);
+        if (place) this.board.placeReference(...place);
+      });
     } catch (error) {
       URL.revokeObjectURL(url);
       throw error;
@@ -107,7 +107,7 @@ export class ReferencePicture {
     this.keep([x, y, width, strength]);
   }
 
-  /** @param {number[]} place */
+  /** @param {import('./picture-store.js').Kept['place']} place */
   keep(place) {
     const standing = place.join();
     if (standing === this.standing || !this.blob) return;
