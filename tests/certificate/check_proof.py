@@ -1,27 +1,23 @@
 """Checks a proof file in exact rational arithmetic; shares no code with the program that wrote it.
 
 Usage: python3 check_proof.py FILE [FAMILY]. Prints what is proved of which family and exits 0, or says why the file is
-refused and exits 1. With FAMILY, a family file, the proof must be about that very family. The format and why it suffices:
-crate/exchange/proof-format.md. Only Python's own library is needed.
+refused and exits 1. With FAMILY, a family file, the proof must be about that very family. Rational numbers are kept as whole
+numbers over a scale where many are summed. The format and why it suffices: crate/exchange/proof-format.md. Only Python's
+own library is needed.
 """
 import json, sys
+from check_chart import Chart, apart_net, differences, direction, dot, joint_nets, mixed, own_net
 from check_family import Refused, demand, family, fields, hold, number
 from fractions import Fraction
+from math import lcm
 
-def dot(p, q):
-    return p[0] * q[0] + p[1] * q[1]
-
-def blossom(points, arguments):
-    """De Casteljau's algorithm with an argument of its own in every round."""
-    for t in arguments:
-        points = [tuple((1 - t) * a + t * b for a, b in zip(p, q)) for p, q in zip(points, points[1:])]
-    return points[0]
-
-def restricted(points, s, t):
-    return [blossom(points, [s] * (len(points) - 1 - i) + [t] * i) for i in range(len(points))]
-
-def steps(piece):
-    return [(q[0] - p[0], q[1] - p[1]) for p, q in zip(piece, piece[1:])]
+def cut(points, s, t, whole):
+    """The control points over s / whole to t / whole: blossoms of three arguments, times whole cubed."""
+    def blossom(row, *arguments):
+        for at in arguments:
+            row = [mixed(p, q, whole - at, at) for p, q in zip(row, row[1:])]
+        return row[0]
+    return [blossom(points, *[s] * (3 - k), *[t] * k) for k in range(4)]
 
 class Curve:
     def __init__(self, data):
@@ -34,115 +30,142 @@ class Curve:
         demand(rising and (self.breaks[0], self.breaks[-1]) == (0, 1), "breaks must rise from 0 to 1")
         demand(len(self.points) == 3 * len(self.breaks) - 2, "three points a span, and one")
         demand(not self.closed or self.points[0] == self.points[-1], "a closed curve must close")
+        self.scale = lcm(*(a.denominator for p in self.points for a in p))
+        self.whole = [(int(x * self.scale), int(y * self.scale)) for x, y in self.points]
 
-    def pieces(self, a, b):
-        for k, (start, end) in enumerate(zip(self.breaks, self.breaks[1:])):
-            low, high = max(a, start), min(b, end)
-            if low < high:
-                s, t = ((at - start) / (end - start) for at in (low, high))
-                yield restricted(self.points[3 * k : 3 * k + 4], s, t)
+    def piece(self, a, b):
+        k = next(k for k, end in enumerate(self.breaks[1:]) if a < end)
+        demand(b <= self.breaks[k + 1], "charts are of one piece either side")
+        return Piece(self, k, a, b)
 
-def from_joint(q):
-    """Bernstein coefficients of (C(t) - C(joint)) / t from the differences of the points, q[0] at the joint."""
-    return [tuple(3 * a for a in q[0]), tuple(Fraction(3, 2) * (a + b) for a, b in zip(*q[:2])), tuple(map(sum, zip(*q)))]
+class Piece:
+    """A part of one span: `points` are its control points times `scale`."""
 
-def chart_net(g, h):
-    """G(x) + y H(x y) in Bernstein form of degree (3, 3), from the powers of H."""
-    powers = h[0], tuple(2 * (b - a) for a, b in zip(*h[:2])), tuple(a - 2 * b + c for a, b, c in zip(*h))
-    along_x = [1, 1, 1], [0, Fraction(1, 2), 1], [0, 0, 1]
-    along_y = [Fraction(j, 3) for j in range(4)], [0, 0, Fraction(1, 3), 1], [0, 0, 0, 1]
-    lift = lambda i, j, k: sum(powers[n][k] * along_x[n][i] * along_y[n][j] for n in range(3))
-    net = [[tuple(g[i][k] + lift(i, j, k) for k in (0, 1)) for j in range(4)] for i in range(3)]
-    raised = lambda i, p, q: tuple((i * a + (3 - i) * b) / 3 for a, b in zip(p, q))
-    inner = [[raised(i, p, q) for p, q in zip(net[i - 1], net[i])] for i in (1, 2)]
-    return [net[0], *inner, net[2]]
-
-def flat_net(g, h):
-    """G(x) / x + y^2 H(x y) / (x y) in Bernstein form of degree (3, 3), for G and H that both vanish at the joint."""
-    # Divided by t, a quadratic with coefficients 0, b, c is linear from 2 b to c.
-    (g0, g1), (h0, h1) = [(tuple(2 * a for a in q[1]), q[2]) for q in (g, h)]
-    square, cube = [0, 0, Fraction(1, 3), 1], [0, 0, 0, 1]
-    value = lambda x, j, k: g0[k] + (g1[k] - g0[k]) * x + h0[k] * square[j] + (h1[k] - h0[k]) * x * cube[j]
-    return [[tuple(value(Fraction(i, 3), j, k) for k in (0, 1)) for j in range(4)] for i in range(4)]
-
-def blown_up(g, h):
-    """The net of one chart: divided by x once more where the curve has no handle on either side of the joint."""
-    return (chart_net if any(g[0]) or any(h[0]) else flat_net)(g, h)
+    def __init__(self, curve, k, a, b):
+        start, end = curve.breaks[k : k + 2]
+        common = lcm(*(at.denominator for at in (start, end, a, b)))
+        s, t, whole = (int((at - start) * common) for at in (a, b, end))
+        self.points = cut(curve.whole[3 * k : 3 * k + 4], s, t, whole)
+        self.scale = curve.scale * whole**3
+        q = differences(self.points)
+        # Without a handle at an end of its span a curve has a first or last difference that is zero.
+        self.bare = a == start and not any(q[0]), b == end and not any(q[2])
+        self.headings = q[self.bare[0] : 3 - self.bare[1]]
 
 class Claim:
-    """Walks the boxes of one claim and tests every direction."""
+    """Walks the boxes of one claim and tests every reason. A stretch is a pair of numbers of places where curves are cut."""
 
-    def __init__(self, curves):
+    def __init__(self, curves, leaves):
+        demand(type(leaves) is int and leaves in [2**k for k in range(2, 13)], "leaves are a power of two, 4 to 4096")
         self.curves, self.boxes = curves, 0
+        self.at = sorted({Fraction(k, leaves) for k in range(leaves + 1)}.union(*(c.breaks for c in curves)))
+        self.index = {at: k for k, at in enumerate(self.at)}
+        self.pieces = [[c.piece(a, b) for a, b in zip(self.at, self.at[1:])] for c in curves]
 
     def direction(self, node):
         if isinstance(node, list):
-            demand(len(node) == 2, "a direction has two numbers")
             self.boxes += 1
-            return number(node[0]), number(node[1])
+            return direction(node)
         return None
 
     def forward(self, d, *stretches):
-        pieces = (steps(piece) for c in self.curves for s in stretches for piece in c.pieces(*s))
-        # A vector that is zero, as at an end without a handle, takes nothing from the others, which all run forward.
-        runs = all(any(map(any, piece)) and all(dot(d, q) > 0 for q in piece if any(q)) for piece in pieces)
-        demand(runs, f"a curve does not run forward over {stretches}")
+        runs = all(dot(d, q) > 0 for row in self.pieces for a, b in stretches for piece in row[a:b] for q in piece.headings)
+        demand(runs, "a curve does not run forward over a stretch")
 
-    def cuts(self, node, parts, *stretches):
-        demand(sorted(node) == ["at", "parts"] and len(node["parts"]) == parts, "a part is missing")
-        at = [number(t) for t in node["at"]]
-        demand(len(at) == len(stretches), "a stretch is not cut")
-        demand(all(a < t < b for t, (a, b) in zip(at, stretches)), "a stretch is cut outside itself")
-        return [half for t, (a, b) in zip(at, stretches) for half in ((a, t), (t, b))], node["parts"]
+    def separates(self, d, one, other):
+        """Whether every point of each curve over `one` lies further along d than all of its points over `other`."""
+        def extreme(row, stretch, better):
+            best, scale = None, 1
+            for piece in row[slice(*stretch)]:
+                for p in piece.points:
+                    at = dot(d, p)
+                    if best is None or better(at * scale, best * piece.scale):
+                        best, scale = at, piece.scale
+            return best, scale
+        for row in self.pieces:
+            (least, of), (most, to) = extreme(row, one, int.__lt__), extreme(row, other, int.__gt__)
+            if least * to <= most * of:
+                return False
+        return True
+
+    def cuts(self, node, *stretches):
+        """The halves of each stretch, or the stretch itself where it is not cut; and the parts."""
+        demand(sorted(node) == ["at", "parts"] and len(node["at"]) == len(stretches), "a stretch is not cut")
+        falls = []
+        for at, (a, b) in zip(node["at"], stretches):
+            if at is None:
+                falls.append([(a, b)])
+                continue
+            t = self.index.get(number(at))
+            demand(t is not None, "a stretch is cut where no curve is")
+            demand(a < t < b, "a stretch is cut outside itself")
+            falls.append([(a, t), (t, b)])
+        demand(any(len(fall) == 2 for fall in falls), "a stretch is not cut")
+        return falls, iter(node["parts"])
+
+    def end(self, parts):
+        demand(next(parts, None) is None, "a part is too many")
+
+    def next(self, parts):
+        part = next(parts, None)
+        demand(part is not None, "a part is missing")
+        return part
 
     def itself(self, node, stretch):
         if d := self.direction(node):
             return self.forward(d, stretch)
-        (low, high), parts = self.cuts(node, 3, stretch)
-        self.itself(parts[0], low)
-        self.itself(parts[1], high)
-        self.joint(parts[2], low, high)
+        if list(node) == ["charts"]:
+            own = [c.piece(*self.ends(stretch)) for c in self.curves]
+            return self.charts(node, [([own_net(p) for p in own], [p.bare for p in own])])
+        [(low, high)], parts = self.cuts(node, stretch)
+        self.joint(self.next(parts), low, high)
+        self.itself(self.next(parts), low)
+        self.itself(self.next(parts), high)
+        self.end(parts)
 
     def joint(self, node, before, after):
         if d := self.direction(node):
             return self.forward(d, before, after)
         if list(node) == ["charts"]:
-            return self.charts(node["charts"], before, after)
-        (a, b, c, d), parts = self.cuts(node, 4, before, after)
-        self.apart(parts[0], a, c)
-        self.apart(parts[1], a, d)
-        self.joint(parts[2], b, c)
-        self.apart(parts[3], b, d)
+            return self.joint_charts(node, before, after)
+        (lows, highs), parts = self.cuts(node, before, after)
+        for one in lows:
+            for other in highs:
+                if (one, other) != (lows[-1], highs[0]):
+                    self.apart(self.next(parts), one, other)
+        self.joint(self.next(parts), lows[-1], highs[0])
+        self.end(parts)
 
     def apart(self, node, one, other):
         if d := self.direction(node):
-            sides = lambda c, stretch: [dot(d, p) for piece in c.pieces(*stretch) for p in piece]
-            return demand(all(max(sides(c, other)) < min(sides(c, one)) for c in self.curves), "not separated")
-        (a, b, c, d), parts = self.cuts(node, 4, one, other)
-        for part, first, second in zip(parts, (a, a, b, b), (c, d, c, d)):
-            self.apart(part, first, second)
+            return demand(self.separates(d, one, other), "not separated")
+        if list(node) == ["charts"]:
+            pieces = [[c.piece(*self.ends(s)) for s in (one, other)] for c in self.curves]
+            return self.charts(node, [([apart_net(p, q) for p, q in pieces], [(False, False)] * len(pieces))])
+        (firsts, seconds), parts = self.cuts(node, one, other)
+        for first in firsts:
+            for second in seconds:
+                self.apart(self.next(parts), first, second)
+        self.end(parts)
 
-    def charts(self, nodes, before, after):
-        pairs = [(list(c.pieces(*before)), list(c.pieces(*after))) for c in self.curves]
-        demand(len(nodes) == 2 and all(len(p) == len(q) == 1 for p, q in pairs), "two charts of one piece either side")
-        arms = [(from_joint(steps(p[0])[::-1]), from_joint(steps(q[0]))) for p, q in pairs]
-        self.chart(nodes[0], [blown_up(g, h) for g, h in arms])
-        self.chart(nodes[1], [blown_up(h, g) for g, h in arms])
+    def ends(self, stretch):
+        return [self.at[k] for k in stretch]
 
-    def chart(self, node, nets, at_joint=True):
-        if d := self.direction(node):
-            # Right at the joint, x = y = 0, a curve without a handle may vanish: both of its places are one there.
-            asked = [k for net in nets for k in sum(net, [])[at_joint and not any(net[0][0]) :]]
-            return demand(all(dot(d, k) > 0 for k in asked), "a chart is not proved")
-        demand(list(node) in (["x"], ["y"]) and len(*node.values()) == 2, "a chart is halved along x or y")
-        turn = (lambda net: [list(row) for row in zip(*net)]) if "x" in node else list
-        for part, s in zip(*node.values(), (Fraction(0), Fraction(1, 2))):
-            halves = [turn([restricted(row, s, s + Fraction(1, 2)) for row in turn(net)]) for net in nets]
-            self.chart(part, halves, at_joint and s == 0)
+    def joint_charts(self, node, before, after):
+        pairs = [(c.piece(*self.ends(before)), c.piece(*self.ends(after))) for c in self.curves]
+        nets = [joint_nets(p, q) for p, q in pairs]
+        # Both handles missing, the nets are divided by x once more and vanish nowhere.
+        bare = [[(p.bare[1] and not q.bare[0], False) for p, q in pairs], [(q.bare[0] and not p.bare[1], False) for p, q in pairs]]
+        self.charts(node, [([net[k] for net in nets], bare[k]) for k in (0, 1)])
+
+    def charts(self, node, charts):
+        demand(len(node["charts"]) == len(charts), "a chart is missing")
+        for part, (nets, bare) in zip(node["charts"], charts):
+            self.boxes += Chart(nets, bare).check(part)
 
 def members(claim, curves):
     """The curve numbers of a claim, from 0: whole, rising, and of curves that are there."""
-    named = fields(claim, ["curves", "roots"])["curves"]
+    named = fields(claim, ["curves", "leaves", "roots"])["curves"]
     demand(isinstance(named, list) and named, "a claim names no curve")
     demand(all(type(k) is int and 0 <= k < len(curves) for k in named), "a claim names a curve that is not there")
     demand(all(a < b for a, b in zip(named, named[1:])), "a claim names its curves twice or out of order")
@@ -151,8 +174,8 @@ def members(claim, curves):
 
 def check(document, asked=None):
     """The claims proved, as lists of curve numbers from 0; Refused if anything in the file does not hold."""
-    demand((document.get("format"), document.get("version")) == ("loftkin proof", 2), "not a proof file of version 2")
-    fields(document, ["format", "version", "family", "unit", "curves", "claims", "left_out"])
+    demand((document.get("format"), document.get("version")) == ("loftkin proof", 3), "not a proof file of version 3")
+    fields(document, ["format", "version", "family", "unit", "curves", "claims"])
     name, settings, profiles = about = family(document["family"])
     demand(asked is None or family(asked) == about, "the proof is about another family than the one that was given")
     curves, quarter = [data and Curve(data) for data in document["curves"]], Fraction(1, 4)
@@ -163,15 +186,16 @@ def check(document, asked=None):
     print(f"family {json.dumps(name)}, paced by {settings['pacing']}")
     for claim in document["claims"]:
         named, roots = members(claim, curves), claim["roots"]
-        walk = Claim([curves[k] for k in named])
+        walk = Claim([curves[k] for k in named], claim["leaves"])
         demand(len({c.closed for c in walk.curves}) == 1, "a claim is about curves all open or all closed")
         demand(len(roots) == (6 if walk.curves[0].closed else 1), "a root is missing")
+        a, b, c, d, end = (walk.index[k * quarter] for k in range(5))
         if walk.curves[0].closed:
-            a, b, c, d = [(k * quarter, (k + 1) * quarter) for k in range(4)]
-            walk.itself(roots[0], (a[0], b[1])), walk.itself(roots[1], (c[0], d[1])), walk.joint(roots[2], b, c)
-            walk.joint(roots[3], d, a), walk.apart(roots[4], a, c), walk.apart(roots[5], b, d)
+            walk.apart(roots[0], (a, b), (c, d)), walk.apart(roots[1], (b, c), (d, end))
+            walk.joint(roots[2], (b, c), (c, d)), walk.joint(roots[3], (d, end), (a, b))
+            walk.itself(roots[4], (a, c)), walk.itself(roots[5], (c, end))
         else:
-            walk.itself(roots[0], (Fraction(0), Fraction(1)))
+            walk.itself(roots[0], (a, end))
         told = ", ".join(f"{k + 1} {json.dumps(profiles[k][0])}" for k in named)
         print(f"proved: any blend of profiles {told} ({walk.boxes} boxes)")
     return [claim["curves"] for claim in document["claims"]]

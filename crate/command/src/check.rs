@@ -142,18 +142,14 @@ pub fn add_node_margins(judged: &mut Judged) {
         .collect();
 }
 
-/// Writes the proof and says what it leaves out.
+/// Writes the proof to a file.
 fn write_proof(table: &Table, path: &Path) -> Result<(), CheckError> {
     let proof = proof_file::write(table);
     let written = file::write(path, proof.text.as_bytes(), true);
     written.map_err(|error| CheckError::Proof {
         path: path.display().to_string(),
         error,
-    })?;
-    for sentence in &proof.left_out {
-        complain(&path.display().to_string(), sentence);
-    }
-    Ok(())
+    })
 }
 
 /// The exit code for one family.

@@ -6,14 +6,13 @@
 //! the exact curves that were judged. Nothing is read or checked here.
 
 use crate::family_json;
-use crate::json::quoted;
-use loftkin_kernel::certificate::{Certificate, Cut, certify};
-use loftkin_kernel::curve::Curve;
+use loftkin_kernel::certificate::{Certificate, Cut, Reason, certify};
 use loftkin_kernel::table::Table;
 use loftkin_kernel::verdict::AnyBlend;
 
-/// The version of the format. Version 1 did not name the family that it proved.
-const VERSION: u32 = 2;
+/// The version of the format. Version 1 did not name the family that it proved,
+/// version 2 knew half-planes only.
+const VERSION: u32 = 3;
 
 /// A proof file and what it holds.
 pub struct ProofFile {
@@ -21,8 +20,6 @@ pub struct ProofFile {
     pub text: String,
     /// How many claims it proves.
     pub claims: usize,
-    /// One sentence for each claim that could not be written out.
-    pub left_out: Vec<String>,
 }
 
 /// Writes out the proof of a family: one claim for all blends when that is
@@ -31,28 +28,24 @@ pub fn write(table: &Table) -> ProofFile {
     let mut claims = Claims {
         table,
         written: Vec::new(),
-        left_out: Vec::new(),
     };
     let all: Vec<usize> = (0..table.size()).collect();
-    let whole = table.any_blend() == AnyBlend::Proved && claims.try_one(&all).is_ok();
+    let whole = table.any_blend() == AnyBlend::Proved && claims.add(&all);
     if !whole {
         claims.by_pairs();
     }
     let profiles = all.iter().map(|&profile| curve_text(table, profile));
-    let left_out = claims.left_out.iter().map(|sentence| quoted(sentence));
     let text = format!(
         "{{\"format\":\"loftkin proof\",\"version\":{VERSION},\"family\":{},\
          \"unit\":\"grid steps of 0.01 mm, each curve about its own centre\",\
-         \"curves\":{},\"claims\":{},\"left_out\":{}}}",
+         \"curves\":{},\"claims\":{}}}",
         family_json::write(table.family()).trim_end(),
         list(profiles),
         list(claims.written.iter()),
-        list(left_out),
     );
     ProofFile {
         text,
         claims: claims.written.len(),
-        left_out: claims.left_out,
     }
 }
 
@@ -77,19 +70,17 @@ fn number(number: f64) -> String {
 struct Claims<'a> {
     table: &'a Table,
     written: Vec<String>,
-    left_out: Vec<String>,
 }
 
 impl Claims<'_> {
-    fn try_one(&mut self, members: &[usize]) -> Result<(), String> {
-        let curves: Result<Vec<&Curve>, _> = members
-            .iter()
-            .map(|&profile| self.table.prepared(profile).curve())
-            .collect();
-        let curves = curves.map_err(|error| error.to_string())?;
-        let certificate = certify(&curves).map_err(|error| error.to_string())?;
+    /// Adds the claim of `members`; false when they are not proved.
+    fn add(&mut self, members: &[usize]) -> bool {
+        let prepared = members.iter().map(|&profile| self.table.prepared(profile));
+        let Some(certificate) = certify(&prepared.collect::<Vec<_>>()) else {
+            return false;
+        };
         self.written.push(claim_text(members, &certificate));
-        Ok(())
+        true
     }
 
     fn by_pairs(&mut self) {
@@ -97,33 +88,17 @@ impl Claims<'_> {
         let mut paired = vec![false; size];
         for second in 0..size {
             for first in 0..second {
-                if self.table.cell(first, second).is_free() {
-                    let written = self.try_one(&[first, second]);
-                    self.note(&[first, second], &written);
-                    paired[first] |= written.is_ok();
-                    paired[second] |= written.is_ok();
+                if self.table.cell(first, second).is_free() && self.add(&[first, second]) {
+                    paired[first] = true;
+                    paired[second] = true;
                 }
             }
         }
         let unpaired = (0..size).filter(|&profile| !paired[profile]);
         for profile in unpaired {
             if self.table.cell(profile, profile).is_free() {
-                let written = self.try_one(&[profile]);
-                self.note(&[profile], &written);
+                self.add(&[profile]);
             }
-        }
-    }
-
-    fn note(&mut self, members: &[usize], written: &Result<(), String>) {
-        if let Err(why) = written {
-            let numbers: Vec<String> = members.iter().map(|one| (one + 1).to_string()).collect();
-            let what = if members.len() == 1 {
-                "profile"
-            } else {
-                "pair"
-            };
-            self.left_out
-                .push(format!("{what} {}: {why}", numbers.join("-")));
         }
     }
 }
@@ -145,9 +120,10 @@ fn pair(x: f64, y: f64) -> String {
 }
 
 fn claim_text(members: &[usize], certificate: &Certificate) -> String {
-    let members = list(members.iter().map(ToString::to_string));
     format!(
-        "{{\"curves\":{members},\"roots\":{}}}",
+        "{{\"curves\":{},\"leaves\":{},\"roots\":{}}}",
+        list(members.iter().map(ToString::to_string)),
+        certificate.leaves,
         cuts(&certificate.roots)
     )
 }
@@ -158,29 +134,29 @@ fn cuts(parts: &[Cut]) -> String {
 
 fn cut_text(cut: &Cut) -> String {
     match cut {
-        Cut::Proved(towards) => pair(towards.x, towards.y),
-        Cut::Itself { at, parts } => {
-            format!(
-                "{{\"at\":{},\"parts\":{}}}",
-                list([number(*at)]),
-                cuts(parts)
-            )
+        Cut::Proved(reason) => reason_text(reason),
+        Cut::Stretches { at, parts } => {
+            let at = at.iter().map(|at| at.map_or("null".to_owned(), number));
+            format!("{{\"at\":{},\"parts\":{}}}", list(at), cuts(parts))
         }
-        Cut::Both { one, other, parts } => {
-            format!(
-                "{{\"at\":{},\"parts\":{}}}",
-                pair(*one, *other),
-                cuts(parts)
-            )
+        Cut::Charts(charts) => format!("{{\"charts\":{}}}", cuts(charts)),
+        Cut::Halves { along_x, parts } => {
+            let side = if *along_x { "x" } else { "y" };
+            format!("{{\"{side}\":{}}}", cuts(parts))
         }
-        Cut::Charts(parts) => format!("{{\"charts\":{}}}", cuts(parts)),
-        Cut::Halves {
-            along_x: true,
-            parts,
-        } => format!("{{\"x\":{}}}", cuts(parts)),
-        Cut::Halves {
-            along_x: false,
-            parts,
-        } => format!("{{\"y\":{}}}", cuts(parts)),
+        Cut::Corner(below) => format!("{{\"corner\":{}}}", cut_text(below)),
+    }
+}
+
+fn reason_text(reason: &Reason) -> String {
+    match reason {
+        Reason::HalfPlane(towards) => pair(towards.x, towards.y),
+        Reason::Pencil(towards) => {
+            let each = towards.iter().map(|one| pair(one.x, one.y));
+            format!("{{\"pencil\":{}}}", list(each))
+        }
+        Reason::Product(towards) => {
+            format!("{{\"product\":{}}}", pair(towards.x, towards.y))
+        }
     }
 }

@@ -23,7 +23,7 @@ pub fn proof(family: Family) -> Result<ProofMessage, FamilyError> {
     let table = Table::new(family)?;
     let file = proof_file::write(&table);
     let mut sentences = vec![match file.claims {
-        0 => "No proof is written: nothing of this family could be written out.".to_owned(),
+        0 => "No proof is written: nothing of this family is proved.".to_owned(),
         claims => format!(
             "The proof is written: {}.",
             words::counted(claims, "claim", "claims")
@@ -38,8 +38,6 @@ pub fn proof(family: Family) -> Result<ProofMessage, FamilyError> {
             if unproved == 1 { "is" } else { "are" }
         ));
     }
-    let left_out = file.left_out.iter();
-    sentences.extend(left_out.map(|left| format!("Left out: {left}.")));
     Ok(ProofMessage {
         text: (0 < file.claims).then_some(file.text),
         sentences,

@@ -182,7 +182,7 @@ impl Search<'_> {
                     if bounds::MOST_SPLITS <= cut.patch.splits {
                         return bound;
                     }
-                    let (low, high) = cut.patch.halves();
+                    let (low, high) = cut.patch.halves(cut.patch.varies_along_x());
                     let floor = bound;
                     self.push(Cut {
                         patch: low,

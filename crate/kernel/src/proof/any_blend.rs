@@ -10,12 +10,15 @@
 use super::bounds;
 use super::boxes::Task;
 use super::bundle::{Bundle, Woven};
+use super::cone::Cone;
 use super::net::{Extent, Net};
 use super::patch::{self, Bare, BareNet, Chart};
 use super::prepared::Ready;
+use super::recorder::Recorder;
 use super::sheaf::Sheaf;
-use super::stretch::Stretch;
+use super::stretch::{Stretch, Stretches};
 use super::surround::{Surround, at_samples, surrounding};
+use super::trace::{Cut, Trace};
 use nalgebra::Vector2;
 
 /// How the proof ended.
@@ -36,60 +39,99 @@ pub enum Answer {
 
 /// Settles all blends of `members`; the number of boxes beside the answer.
 pub fn any_blend(members: &[&Ready]) -> (Answer, u32) {
-    let mut search = Search {
-        bundle: Bundle::new(members),
-        needed: members
-            .iter()
-            .map(|member| bounds::SEPARATION * member.size)
-            .collect(),
-        boxes: 0,
-        open: None,
-    };
     if members.is_empty() {
         return (Answer::Proved, 0);
     }
-    let closed = members.iter().all(|member| member.curve.is_closed());
-    let mut tasks = Vec::new();
-    let mut pending = Vec::new();
-    Task::begin(closed, &mut tasks);
-    while let Some(task) = tasks.pop() {
-        search.boxes += 1;
-        if !search.is_excluded(task)
-            && !task.halve(|stretch| search.bundle.halves(stretch), &mut tasks)
-        {
-            pending.push(task);
-        }
-    }
-    if pending.is_empty() {
-        return (Answer::Proved, search.boxes);
-    }
-    let found = at_samples(members).or_else(|| search.over_pieces(pending));
-    let answer = match (found, search.open) {
-        (Some(surround), _) => Answer::Refuted(surround),
-        (None, Some((along, other_along))) => Answer::Open { along, other_along },
-        (None, None) => Answer::Proved,
-    };
+    let mut search = Search::new(members, ());
+    let answer = search.run();
     (answer, search.boxes)
 }
 
-struct Search<'a> {
+/// The trace of the same search, one tree for each box of [`Task::begin`]; none
+/// unless every box is excluded. There must be a member.
+pub fn traced(members: &[&Ready]) -> Option<Vec<Cut>> {
+    let mut search = Search::new(members, Trace::default());
+    let is_proved = search.run() == Answer::Proved;
+    let Search {
+        recorder,
+        mut bundle,
+        closed,
+        ..
+    } = search;
+    is_proved.then(|| recorder.trees(closed, &mut bundle))
+}
+
+struct Search<'a, R> {
     bundle: Bundle<'a>,
+    closed: bool,
     needed: Vec<f64>,
     boxes: u32,
     /// The first box that stayed open, by its places.
     open: Option<(f64, f64)>,
+    recorder: R,
 }
 
-impl Search<'_> {
-    fn is_excluded(&self, task: Task) -> bool {
+impl<'a, R: Recorder> Search<'a, R> {
+    fn new(members: &'a [&'a Ready], recorder: R) -> Self {
+        Self {
+            bundle: Bundle::new(members),
+            closed: members.iter().all(|member| member.curve.is_closed()),
+            needed: members
+                .iter()
+                .map(|member| bounds::SEPARATION * member.size)
+                .collect(),
+            boxes: 0,
+            open: None,
+            recorder,
+        }
+    }
+
+    fn run(&mut self) -> Answer {
+        let mut tasks = Vec::new();
+        let mut pending = Vec::new();
+        Task::begin(self.closed, &mut tasks);
+        while let Some(task) = tasks.pop() {
+            self.boxes += 1;
+            if !self.is_excluded(task)
+                && !task.halve(|stretch| self.bundle.halves(stretch), &mut tasks)
+            {
+                pending.push(task);
+            }
+        }
+        if pending.is_empty() {
+            return Answer::Proved;
+        }
+        let found = at_samples(self.bundle.members()).or_else(|| self.over_pieces(pending));
+        match (found, self.open) {
+            (Some(surround), _) => Answer::Refuted(surround),
+            (None, Some((along, other_along))) => Answer::Open { along, other_along },
+            (None, None) => Answer::Proved,
+        }
+    }
+
+    fn is_excluded(&mut self, task: Task) -> bool {
         match task {
-            Task::Itself(stretch) => self.bundle.cone(stretch).is_narrow(),
+            Task::Itself(stretch) => self.is_narrow(task, self.bundle.cone(stretch)),
             Task::Joint(one, other) => {
                 let cone = self.bundle.cone(one).joined(self.bundle.cone(other));
-                cone.is_narrow()
+                self.is_narrow(task, cone)
             }
-            Task::Apart(one, other) => self.bundle.separated(one, other, &self.needed),
+            Task::Apart(one, other) => {
+                let between = self.bundle.separation(one, other, &self.needed);
+                if let Some(between) = between {
+                    self.recorder.excluded(task, || between.towards());
+                }
+                between.is_some()
+            }
         }
+    }
+
+    fn is_narrow(&mut self, task: Task, cone: Cone) -> bool {
+        let is_narrow = cone.is_narrow();
+        if is_narrow {
+            self.recorder.excluded(task, || cone.middle());
+        }
+        is_narrow
     }
 
     fn over_pieces(&mut self, mut tasks: Vec<Task>) -> Option<Surround> {
@@ -109,6 +151,7 @@ impl Search<'_> {
     }
 
     fn over_sheaves(&mut self, task: Task) -> Option<Surround> {
+        self.recorder.opens(task);
         let sizes = |bundle: &Bundle| -> Vec<f64> {
             let members = bundle.members().iter();
             members.map(|member| bounds::PATCH * member.size).collect()
@@ -173,7 +216,8 @@ impl Search<'_> {
         }];
         while let Some(sheaf) = sheaves.pop() {
             self.boxes += 1;
-            if sheaf.is_free(errors) {
+            if let Some(reason) = sheaf.free_by(errors) {
+                self.recorder.free(|| reason);
                 continue;
             }
             // The first coefficient is the value at a corner of the box, which
@@ -202,7 +246,9 @@ impl Search<'_> {
                 self.open = Some((u, w));
                 return None;
             }
-            sheaves.extend(sheaf.halves());
+            let along_x = sheaf.varies_along_x();
+            self.recorder.cut(along_x);
+            sheaves.extend(sheaf.halves(along_x));
         }
         None
     }

@@ -21,7 +21,7 @@
 use super::stretch::Stretch;
 
 /// A box of a search.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Task {
     /// One stretch with itself.
     Itself(Stretch),
@@ -49,6 +49,14 @@ impl Task {
             Self::Itself(Stretch::Coarse(2)),
             Self::Itself(Stretch::Coarse(3)),
         ]);
+    }
+
+    /// Its stretches.
+    pub fn stretches(self) -> Vec<Stretch> {
+        match self {
+            Self::Itself(one) => vec![one],
+            Self::Joint(one, other) | Self::Apart(one, other) => vec![one, other],
+        }
     }
 
     /// The same box with its stretches replaced.

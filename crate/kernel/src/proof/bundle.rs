@@ -7,8 +7,8 @@ use super::cone::Cone;
 use super::extremes::{greater, lesser};
 use super::piece::{Part, walk};
 use super::prepared::{Bounds, Ready};
-use super::spread::{DIRECTIONS, Spread};
-use super::stretch::Stretch;
+use super::spread::{Between, DIRECTIONS, Spread};
+use super::stretch::{Stretch, Stretches, coarse_ends};
 use crate::curve::Curve;
 
 /// Many curves and the part of their tree that was opened.
@@ -84,20 +84,9 @@ impl<'a> Bundle<'a> {
         &self.pieces[index as usize]
     }
 
-    /// The two halves of a coarse stretch above the leaves or of a group.
-    pub fn halves(&self, stretch: Stretch) -> Option<[Stretch; 2]> {
-        match stretch {
-            Stretch::Coarse(node) if node < 1 << self.depth => {
-                Some([Stretch::Coarse(2 * node), Stretch::Coarse(2 * node + 1)])
-            }
-            Stretch::Group(index) => Some(self.groups[index as usize].children),
-            Stretch::Coarse(_) | Stretch::Piece(_) => None,
-        }
-    }
-
-    /// Whether one direction separates the two stretches in every member, by
-    /// more than `needed` of each; directions between neighbours count.
-    pub fn separated(&self, one: Stretch, other: Stretch, needed: &[f64]) -> bool {
+    /// A direction that separates the two stretches in every member, by more
+    /// than `needed` of each; directions between neighbours count.
+    pub fn separation(&self, one: Stretch, other: Stretch, needed: &[f64]) -> Option<Between> {
         let mut least = [f64::INFINITY; 2 * DIRECTIONS];
         // Bounds on x / y for x gap[k] + y gap[k + 1] to be positive.
         let mut above = [0.0_f64; 2 * DIRECTIONS];
@@ -118,34 +107,19 @@ impl<'a> Bundle<'a> {
                 }
             }
         }
+        if let Some(k) = least.iter().position(|&gap| 0.0 < gap) {
+            return Some(Between::at(k));
+        }
         // Far more than the rounding of the quotients.
         const SAFETY: f64 = 1.0 + 1e-12;
-        least.iter().any(|&gap| 0.0 < gap)
-            || above
-                .iter()
-                .zip(below)
-                .any(|(&above, below)| SAFETY * above < below && 0.0 < below)
-    }
-
-    /// A coarse leaf as the tree of its pieces; anything else as it is.
-    pub fn open(&mut self, stretch: Stretch) -> Stretch {
-        let Stretch::Coarse(node) = stretch else {
-            return stretch;
+        let serves = |k: &usize| SAFETY * above[*k] < below[*k] && 0.0 < below[*k];
+        let k = (0..2 * DIRECTIONS).find(serves)?;
+        let ratio = if below[k] == f64::INFINITY {
+            2.0 * above[k] + 1.0
+        } else {
+            f64::midpoint(above[k], below[k])
         };
-        let leaves = 1_u32 << self.depth;
-        if node < leaves {
-            return stretch;
-        }
-        let leaf = (node - leaves) as usize;
-        if let Some(opened) = self.leaves[leaf] {
-            return opened;
-        }
-        let width = 1.0 / f64::from(leaves);
-        let first = self.pieces.len() as u32;
-        self.weave(leaf as f64 * width, (leaf + 1) as f64 * width);
-        let opened = self.grouped(first, self.pieces.len() as u32);
-        self.leaves[leaf] = Some(opened);
-        opened
+        Some(Between::mixed(k, ratio, 1.0))
     }
 
     /// Adds the pieces over `from`..`to`.
@@ -198,6 +172,52 @@ impl<'a> Bundle<'a> {
             cone,
         });
         Stretch::Group(self.groups.len() as u32 - 1)
+    }
+}
+
+impl Stretches for Bundle<'_> {
+    fn open(&mut self, stretch: Stretch) -> Stretch {
+        let Stretch::Coarse(node) = stretch else {
+            return stretch;
+        };
+        let leaves = 1_u32 << self.depth;
+        if node < leaves {
+            return stretch;
+        }
+        let leaf = (node - leaves) as usize;
+        if let Some(opened) = self.leaves[leaf] {
+            return opened;
+        }
+        let width = 1.0 / f64::from(leaves);
+        let first = self.pieces.len() as u32;
+        self.weave(leaf as f64 * width, (leaf + 1) as f64 * width);
+        let opened = self.grouped(first, self.pieces.len() as u32);
+        self.leaves[leaf] = Some(opened);
+        opened
+    }
+
+    fn halves(&self, stretch: Stretch) -> Option<[Stretch; 2]> {
+        match stretch {
+            Stretch::Coarse(node) if node < 1 << self.depth => {
+                Some([Stretch::Coarse(2 * node), Stretch::Coarse(2 * node + 1)])
+            }
+            Stretch::Group(index) => Some(self.groups[index as usize].children),
+            Stretch::Coarse(_) | Stretch::Piece(_) => None,
+        }
+    }
+
+    fn ends(&self, stretch: Stretch) -> (f64, f64) {
+        match stretch {
+            Stretch::Coarse(node) => coarse_ends(node),
+            Stretch::Group(index) => {
+                let [low, high] = self.groups[index as usize].children;
+                (self.ends(low).0, self.ends(high).1)
+            }
+            Stretch::Piece(index) => {
+                let piece = self.piece(index);
+                (piece.from, piece.to)
+            }
+        }
     }
 }
 

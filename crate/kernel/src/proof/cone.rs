@@ -68,6 +68,19 @@ impl Cone {
         self.sweep < PI
     }
 
+    /// A direction that has a positive product with all vectors of a narrow cone:
+    /// with few digits, unless they lie too far apart for that.
+    pub fn middle(self) -> Vector2<f64> {
+        let angle = self.from + self.sweep * 0.5;
+        let exact = Vector2::new(libm::cos(angle), libm::sin(angle));
+        // Rounding each component by half of 1 / 4096 turns it by less than this.
+        const TURNED: f64 = 1.0 / 4096.0;
+        if PI < self.sweep + 2.0 * TURNED + bounds::ANGLE {
+            return exact;
+        }
+        exact.map(|value| libm::round(value * 4096.0) / 4096.0)
+    }
+
     /// The least and greatest turn from a direction of `self` to one of
     /// `other`, radians, about the middle turn taken in (-pi, pi].
     pub fn turns_to(self, other: Self) -> (f64, f64) {

@@ -22,24 +22,49 @@ use super::bounds;
 use super::extremes::{greater, lesser};
 use super::net::Net;
 use super::patch::Bare;
+use super::recorder::{Reason, Recorder};
 use nalgebra::Vector2;
 
-/// Whether a test proves that no blend of `nets` vanishes, but for those of
-/// `bare`; `errors` bound each net's coefficients per component.
-pub fn is_free(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
-    let [Some(a), Some(b)] = [mean_direction(&nets[0]), mean_direction(&nets[1])] else {
-        return false;
-    };
-    in_half_plane(nets, errors, bare, a + b)
-        || in_pencil(nets, errors, bare, [a, b])
-        || in_product(nets, errors, bare)
+/// The test that proves it, with its directions.
+pub enum Test {
+    /// *Half-plane*.
+    HalfPlane(Vector2<f64>),
+    /// *Pencil*.
+    Pencil([Vector2<f64>; 2]),
+    /// *Correlated*.
+    Product(Vector2<f64>),
+}
+
+impl From<Test> for Reason {
+    fn from(test: Test) -> Self {
+        match test {
+            Test::HalfPlane(towards) => Self::HalfPlane(towards),
+            Test::Pencil(towards) => Self::Pencil(towards.to_vec()),
+            Test::Product(towards) => Self::Product(towards),
+        }
+    }
+}
+
+/// A test that proves that no blend of `nets` vanishes, but for those of `bare`;
+/// `errors` bound each net's coefficients per component.
+pub fn free_by(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> Option<Test> {
+    let (a, b) = (mean_direction(&nets[0])?, mean_direction(&nets[1])?);
+    if let Some(towards) = unit(a + b).filter(|&towards| in_half_plane(nets, errors, bare, towards))
+    {
+        return Some(Test::HalfPlane(towards));
+    }
+    if in_pencil(nets, errors, bare, [a, b]) {
+        return Some(Test::Pencil([a, b]));
+    }
+    in_product(nets, errors, bare).map(Test::Product)
 }
 
 /// Halvings of a corner's directions.
 const DEEPEST_CORNER: u32 = 12;
 
 /// Whether no blend of `nets` vanishes near the corner x = y = 0, where both do
-/// for want of a handle: the corner blown up once more.
+/// for want of a handle: the corner blown up once more. Its parts, halved in the
+/// middle of s below, go to `recorder`.
 ///
 /// A net without a constant term is x a + y b and terms x^i y^j of a higher
 /// degree, none above x + y on the unit square. So over x + y it is
@@ -47,21 +72,23 @@ const DEEPEST_CORNER: u32 = 12;
 /// shrinks with the patch and is counted as an error. A coefficient in powers is
 /// at most 27 · 27 times as far off as one in Bernstein form, all together: the
 /// sum of C(3,i) 2^i is 27 each way. The few roundings here are far below that.
-pub fn corner_is_free(nets: &[Net; 2], errors: [f64; 2]) -> bool {
+pub fn corner_is_free(nets: &[Net; 2], errors: [f64; 2], recorder: &mut impl Recorder) -> bool {
     let corners = [0, 1].map(|side| at_corner(&nets[side]));
     let lines = corners.map(|([a, b], _)| Net::from_fn(|i, _| b + (a - b) * (i as f64 / 3.0)));
     let errors = [0, 1].map(|side| corners[side].1 + 729.0 * errors[side]);
     let mut open = vec![(lines, 0)];
     while let Some((lines, depth)) = open.pop() {
-        if is_free(&lines, errors, [[false; 2]; 2]) {
+        if let Some(test) = free_by(&lines, errors, [[false; 2]; 2]) {
+            recorder.free(|| test.into());
             continue;
         }
         if depth == DEEPEST_CORNER {
             return false;
         }
         let [(low, high), (other_low, other_high)] = lines.map(|net| net.middle_halves(true));
-        open.push(([low, other_low], depth + 1));
+        recorder.cut(true);
         open.push(([high, other_high], depth + 1));
+        open.push(([low, other_low], depth + 1));
     }
     true
 }
@@ -119,9 +146,6 @@ fn in_half_plane(
     bare: [Bare; 2],
     towards: Vector2<f64>,
 ) -> bool {
-    let Some(towards) = unit(towards) else {
-        return false;
-    };
     2.0 * errors[0] < least_along(&nets[0], bare[0], towards)
         && 2.0 * errors[1] < least_along(&nets[1], bare[1], towards)
 }
@@ -150,7 +174,7 @@ fn in_pencil(
 const BINOMIAL_3: [f64; 4] = [1.0, 3.0, 3.0, 1.0];
 const BINOMIAL_6: [f64; 7] = [1.0, 6.0, 15.0, 20.0, 15.0, 6.0, 1.0];
 
-fn in_product(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
+fn in_product(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> Option<Vector2<f64>> {
     let (real, imaginary) = product(nets);
     let lengths = [0, 1].map(|side| {
         let net: &Net = &nets[side];
@@ -175,16 +199,12 @@ fn in_product(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
             lower = z;
         }
     }
-    let [Some(upper), Some(lower)] = [unit(upper), unit(lower)] else {
-        return false;
-    };
+    let (upper, lower) = (unit(upper)?, unit(lower)?);
     // Its abscissa is not negative, for both angles are within a half turn of
     // the positive axis and together, as tested below, less than one.
-    let Some(towards) = unit(upper + lower) else {
-        return false;
-    };
+    let towards = unit(upper + lower)?;
     if towards.x < 0.0 {
-        return false;
+        return None;
     }
     // A product of which one factor is exactly zero is.
     let either = [0, 1].map(|corner| bare[0][corner] || bare[1][corner]);
@@ -195,7 +215,7 @@ fn in_product(nets: &[Net; 2], errors: [f64; 2], bare: [Bare; 2]) -> bool {
             least,
         );
     }
-    error < least
+    (error < least).then_some(towards)
 }
 
 /// The net of conj(F_A) F_B, real and imaginary parts, index 7 k + l.
@@ -292,9 +312,10 @@ mod tests {
             ];
             let means = [0, 1].map(|side| mean_direction(&nets[side]).unwrap());
             let free = [
-                in_half_plane(&nets, [1e-12; 2], WHOLE, means[0] + means[1]),
+                unit(means[0] + means[1])
+                    .is_some_and(|towards| in_half_plane(&nets, [1e-12; 2], WHOLE, towards)),
                 in_pencil(&nets, [1e-12; 2], WHOLE, means),
-                in_product(&nets, [1e-12; 2], WHOLE),
+                in_product(&nets, [1e-12; 2], WHOLE).is_some(),
             ];
             for i in 0..=20 {
                 for j in 0..=20 {
@@ -323,13 +344,9 @@ mod tests {
             net(&values, 170f64.to_radians(), Vector2::zeros()),
         ];
         let means = [0, 1].map(|side| mean_direction(&nets[side]).unwrap());
-        assert!(!in_half_plane(
-            &nets,
-            [1e-12; 2],
-            WHOLE,
-            means[0] + means[1]
-        ));
+        let towards = unit(means[0] + means[1]).unwrap();
+        assert!(!in_half_plane(&nets, [1e-12; 2], WHOLE, towards));
         assert!(!in_pencil(&nets, [1e-12; 2], WHOLE, means));
-        assert!(in_product(&nets, [1e-12; 2], WHOLE));
+        assert!(in_product(&nets, [1e-12; 2], WHOLE).is_some());
     }
 }

@@ -15,7 +15,8 @@
 //! them), [`search`], [`folds`], [`turn`] with [`twist`] and [`crease`],
 //! [`axis`],
 //! and [`judge`], which puts a judgement together. [`bundle`], [`sheaf`],
-//! [`surround`] and [`any_blend`] ask the same of all blends of many curves.
+//! [`surround`] and [`any_blend`] ask the same of all blends of many curves. Both
+//! searches tell a [`recorder`] of every box; its [`trace`] is the certificate.
 //!
 //! A clear verdict covers parallel planes (or half-planes of a ring), rulings
 //! at equal parameters and the smooth surface; a triangulated export needs a
@@ -38,12 +39,14 @@ mod own_crossing;
 pub(crate) mod patch;
 pub(crate) mod piece;
 mod prepared;
+pub(crate) mod recorder;
 pub(crate) mod search;
 mod sheaf;
 pub(crate) mod spread;
 mod stretch;
 mod surround;
 pub(crate) mod telling;
+pub(crate) mod trace;
 pub(crate) mod turn;
 mod twist;
 pub(crate) mod witness;

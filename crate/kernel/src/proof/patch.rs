@@ -72,14 +72,19 @@ impl Patch {
         }
     }
 
-    /// Cuts across the direction in which it varies more, for its length: over its
+    /// Whether it is to be cut across x, the direction in which it varies more, for
+    /// its length: over its
     /// own variation a net that hardly varies but one way would have it cut that
     /// way for ever.
-    pub fn halves(&self) -> (Self, Self) {
+    pub fn varies_along_x(&self) -> bool {
         let (ax, ay) = self.nets[0].variation();
         let (bx, by) = self.nets[1].variation();
         let [a, b] = [0, 1].map(|side| self.nets[side].length());
-        let along_x = ay * b + by * a <= ax * b + bx * a;
+        ay * b + by * a <= ax * b + bx * a
+    }
+
+    /// The two parts of a cut along x or along y.
+    pub fn halves(&self, along_x: bool) -> (Self, Self) {
         let [(a_low, a_high), (b_low, b_high)] = self.nets.map(|net| net.halves(along_x));
         let (low, high) = self.extent().halves(along_x);
         let part = |extent: Extent, nets, bare| Self {
@@ -305,8 +310,8 @@ mod tests {
     fn cutting_keeps_the_values() {
         let (_, pieces) = pieces();
         let (patch, _) = apart(&pieces[0], &pieces[2], [1.0; 2]);
-        let (low, high) = patch.halves();
-        let (first, second) = low.halves();
+        let (low, high) = patch.halves(patch.varies_along_x());
+        let (first, second) = low.halves(low.varies_along_x());
         for part in [low, high, first, second] {
             let at = |(from, to): (f64, f64)| from + (to - from) * 0.3;
             let whole = value(&patch.nets[0], at(part.x), at(part.y));

@@ -10,14 +10,17 @@
 
 use super::bounds;
 use super::boxes::Task;
-use super::exclude::{corner_is_free, is_free};
+use super::cone::Cone;
+use super::exclude::{corner_is_free, free_by};
 use super::own_crossing::{crossing_of_chords, own_crossing};
 use super::patch::{self, Chart, Ends, Patch};
 use super::piece::Piece;
 use super::prepared::Ready;
-use super::spread::separated;
-use super::stretch::{Opened, Stretch, Tree};
+use super::recorder::Recorder;
+use super::spread::{Between, separation};
+use super::stretch::{Opened, Stretch, Stretches, Tree};
 use super::telling;
+use super::trace::{Cut, Trace};
 use super::witness;
 use crate::grid::STEPS_PER_MM;
 use crate::verdict::{Doubt, Fault};
@@ -69,7 +72,7 @@ pub fn survey(
         patches,
     } = memory;
     let mut zeros = Vec::new();
-    let mut search = Search::new(pair, opened, patches);
+    let mut search = Search::new(pair, opened, patches, ());
     search.collecting = Some(Collecting {
         zeros: &mut zeros,
         resolution,
@@ -91,27 +94,31 @@ pub fn search(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
         pending,
         patches,
     } = memory;
-    let mut search = Search::new(pair, opened, patches);
-    pending.clear();
-    search.over_trees(tasks, pending);
-    if pending.is_empty() {
-        return (Outcome::Free, search.boxes);
-    }
-    if !search.alone
-        && let Some(fault) = witness::crossing(pair)
-    {
-        return (Outcome::Found(fault), search.boxes);
-    }
-    let found = search.over_pieces(pending);
-    let outcome = match (found, search.first_doubt) {
-        (Some(fault), _) => Outcome::Found(fault),
-        (None, Some((doubt, _))) => Outcome::Open(doubt),
-        (None, None) => Outcome::Free,
-    };
+    let mut search = Search::new(pair, opened, patches, ());
+    let outcome = search.run(tasks, pending);
     (outcome, search.boxes)
 }
 
-struct Search<'a> {
+/// The trace of the same search, one tree for each box of [`Task::begin`]; none
+/// unless every box is excluded.
+pub fn traced(pair: [&Ready; 2]) -> Option<Vec<Cut>> {
+    let mut memory = Memory::default();
+    let Memory {
+        opened,
+        tasks,
+        pending,
+        patches,
+    } = &mut memory;
+    let mut search = Search::new(pair, opened, patches, Trace::default());
+    let is_free = search.run(tasks, pending) == Outcome::Free;
+    is_free.then(|| search.recorder.trees(is_closed(pair), &mut search.tree))
+}
+
+fn is_closed(pair: [&Ready; 2]) -> bool {
+    pair.iter().all(|ready| ready.curve.is_closed())
+}
+
+struct Search<'a, R> {
     tree: Tree<'a>,
     pair: [&'a Ready; 2],
     alone: bool,
@@ -122,6 +129,7 @@ struct Search<'a> {
     patches: &'a mut Vec<Patch>,
     /// Set for a survey: no witness is sought and nothing is left open.
     collecting: Option<Collecting<'a>>,
+    recorder: R,
 }
 
 struct Collecting<'a> {
@@ -159,8 +167,13 @@ fn extent(patch: &Patch, chart: Chart, ends: &Ends) -> f64 {
     }
 }
 
-impl<'a> Search<'a> {
-    fn new(pair: [&'a Ready; 2], opened: &'a mut Opened, patches: &'a mut Vec<Patch>) -> Self {
+impl<'a, R> Search<'a, R> {
+    fn new(
+        pair: [&'a Ready; 2],
+        opened: &'a mut Opened,
+        patches: &'a mut Vec<Patch>,
+        recorder: R,
+    ) -> Self {
         Self {
             tree: Tree::new(pair, opened),
             pair,
@@ -170,16 +183,35 @@ impl<'a> Search<'a> {
             first_doubt: None,
             patches,
             collecting: None,
+            recorder,
         }
     }
 }
 
-impl Search<'_> {
+impl<R: Recorder> Search<'_, R> {
+    fn run(&mut self, tasks: &mut Vec<Task>, pending: &mut Vec<Task>) -> Outcome {
+        pending.clear();
+        self.over_trees(tasks, pending);
+        if pending.is_empty() {
+            return Outcome::Free;
+        }
+        if !self.alone
+            && let Some(fault) = witness::crossing(self.pair)
+        {
+            return Outcome::Found(fault);
+        }
+        let found = self.over_pieces(pending);
+        match (found, self.first_doubt) {
+            (Some(fault), _) => Outcome::Found(fault),
+            (None, Some((doubt, _))) => Outcome::Open(doubt),
+            (None, None) => Outcome::Free,
+        }
+    }
+
     /// Excludes what the prepared trees can; the rest goes to `pending`.
     fn over_trees(&mut self, tasks: &mut Vec<Task>, pending: &mut Vec<Task>) {
         tasks.clear();
-        let closed = self.pair.iter().all(|ready| ready.curve.is_closed());
-        Task::begin(closed, tasks);
+        Task::begin(is_closed(self.pair), tasks);
         while let Some(task) = tasks.pop() {
             self.boxes += 1;
             if !self.is_excluded(task) && !self.halve(task, tasks) {
@@ -188,24 +220,38 @@ impl Search<'_> {
         }
     }
 
-    fn is_excluded(&self, task: Task) -> bool {
+    fn is_excluded(&mut self, task: Task) -> bool {
         match task {
-            Task::Itself(stretch) => {
-                let [a, b] = self.tree.bounds(stretch);
-                a.cone.joined(b.cone).is_narrow()
-            }
+            Task::Itself(stretch) => self.is_narrow(task, self.cone(stretch)),
             Task::Joint(one, other) => {
-                let ([a, b], [c, d]) = (self.tree.bounds(one), self.tree.bounds(other));
-                a.cone
-                    .joined(b.cone)
-                    .joined(c.cone.joined(d.cone))
-                    .is_narrow()
+                self.is_narrow(task, self.cone(one).joined(self.cone(other)))
             }
             Task::Apart(one, other) => {
-                let ([a, b], [c, d]) = (self.tree.bounds(one), self.tree.bounds(other));
-                separated([&a.spread, &b.spread], [&c.spread, &d.spread], self.needed)
+                let between = self.separation(one, other);
+                if let Some(between) = between {
+                    self.recorder.excluded(task, || between.towards());
+                }
+                between.is_some()
             }
         }
+    }
+
+    fn is_narrow(&mut self, task: Task, cone: Cone) -> bool {
+        let is_narrow = cone.is_narrow();
+        if is_narrow {
+            self.recorder.excluded(task, || cone.middle());
+        }
+        is_narrow
+    }
+
+    fn cone(&self, stretch: Stretch) -> Cone {
+        let [a, b] = self.tree.bounds(stretch);
+        a.cone.joined(b.cone)
+    }
+
+    fn separation(&self, one: Stretch, other: Stretch) -> Option<Between> {
+        let ([a, b], [c, d]) = (self.tree.bounds(one), self.tree.bounds(other));
+        separation([&a.spread, &b.spread], [&c.spread, &d.spread], self.needed)
     }
 
     fn halve(&self, task: Task, tasks: &mut Vec<Task>) -> bool {
@@ -243,6 +289,7 @@ impl Search<'_> {
 
     /// Settles pieces that the bounds could not: the task is not halved any more.
     fn over_patches(&mut self, task: Task) -> Option<Fault> {
+        self.recorder.opens(task);
         match task {
             Task::Itself(Stretch::Piece(index)) => {
                 let piece = *self.tree.piece(index);
@@ -284,19 +331,22 @@ impl Search<'_> {
         self.patches.clear();
         self.patches.push(patch);
         while let Some(patch) = self.patches.pop() {
-            if is_free(&patch.nets, errors, patch.bare) {
-                self.boxes += 1;
+            self.boxes += 1;
+            if let Some(test) = free_by(&patch.nets, errors, patch.bare) {
+                self.recorder.free(|| test.into());
                 continue;
             }
-            self.boxes += 1;
             // Costly, and the smaller the patch the surer: not at every cut.
             let at_corner = patch.bare == [[true, false]; 2] && patch.splits % 6 == 5;
-            if at_corner && chart != Chart::Itself && corner_is_free(&patch.nets, errors) {
+            if at_corner && chart != Chart::Itself && corner_is_free(&patch.nets, errors, &mut ()) {
+                self.recorder.corner(|recorder| {
+                    corner_is_free(&patch.nets, errors, recorder);
+                });
                 continue;
             }
             if let Some(survey) = &mut self.collecting {
                 if !survey.keeps(&patch, chart, ends) {
-                    let (low, high) = patch.halves();
+                    let (low, high) = patch.halves(patch.varies_along_x());
                     self.patches.extend([high, low]);
                 }
                 if self.is_spent() {
@@ -319,7 +369,9 @@ impl Search<'_> {
                     return Some(fault);
                 }
             } else {
-                let (low, high) = patch.halves();
+                let along_x = patch.varies_along_x();
+                self.recorder.cut(along_x);
+                let (low, high) = patch.halves(along_x);
                 self.patches.extend([high, low]);
             }
             if self.is_spent() {

@@ -10,6 +10,7 @@
 use super::exclude::asked;
 use super::net::{Extent, Net};
 use super::patch::Bare;
+use super::recorder::Reason;
 use super::surround::widest_pair;
 use nalgebra::Vector2;
 
@@ -27,8 +28,8 @@ pub struct Sheaf {
 }
 
 impl Sheaf {
-    /// The two parts of a cut, the higher one first.
-    pub fn halves(&self) -> [Self; 2] {
+    /// Whether it is to be cut across x, the direction in which its nets vary more.
+    pub fn varies_along_x(&self) -> bool {
         let (mut x, mut y) = (0.0, 0.0);
         for net in &self.nets {
             let (along_x, along_y) = net.variation();
@@ -39,7 +40,11 @@ impl Sheaf {
                 y += along_y / length;
             }
         }
-        let along_x = y <= x;
+        y <= x
+    }
+
+    /// The two parts of a cut along x or along y, the higher one first.
+    pub fn halves(&self, along_x: bool) -> [Self; 2] {
         let (low, high): (Vec<Net>, Vec<Net>) =
             self.nets.iter().map(|net| net.halves(along_x)).unzip();
         let extents = self.extent.halves(along_x);
@@ -56,14 +61,16 @@ impl Sheaf {
         [part(high, extents.1, 1), part(low, extents.0, 0)]
     }
 
-    /// Whether a test proves that no blend of the nets vanishes; `errors` bound
-    /// each net's coefficients per component.
-    pub fn is_free(&self, errors: &[f64]) -> bool {
+    /// A test that proves that no blend of the nets vanishes; `errors` bound each
+    /// net's coefficients per component.
+    pub fn free_by(&self, errors: &[f64]) -> Option<Reason> {
         let (nets, bare) = (&self.nets, &self.bare);
         let means: Option<Vec<Vector2<f64>>> = nets.iter().map(mean_direction).collect();
-        means.is_some_and(|means| {
-            in_half_plane(nets, errors, bare, &means) || in_pencil(nets, errors, bare, &means)
-        })
+        let means = means?;
+        if let Some(towards) = in_half_plane(nets, errors, bare, &means) {
+            return Some(Reason::HalfPlane(towards));
+        }
+        in_pencil(nets, errors, bare, &means).then_some(Reason::Pencil(means))
     }
 }
 
@@ -78,17 +85,20 @@ fn least_along(net: &Net, bare: Bare, towards: Vector2<f64>) -> f64 {
 }
 
 /// Towards the middle of the narrowest arc that holds all mean directions.
-fn in_half_plane(nets: &[Net], errors: &[f64], bare: &[Bare], means: &[Vector2<f64>]) -> bool {
-    let Some((from, to)) = widest_pair(means) else {
-        return false;
-    };
-    let Some(towards) = (from + to).try_normalize(0.0) else {
-        return false;
-    };
-    nets.iter()
+fn in_half_plane(
+    nets: &[Net],
+    errors: &[f64],
+    bare: &[Bare],
+    means: &[Vector2<f64>],
+) -> Option<Vector2<f64>> {
+    let (from, to) = widest_pair(means)?;
+    let towards = (from + to).try_normalize(0.0)?;
+    let serves = nets
+        .iter()
         .zip(errors)
         .zip(bare)
-        .all(|((net, error), bare)| 2.0 * error < least_along(net, *bare, towards))
+        .all(|((net, error), bare)| 2.0 * error < least_along(net, *bare, towards));
+    serves.then_some(towards)
 }
 
 fn in_pencil(nets: &[Net], errors: &[f64], bare: &[Bare], means: &[Vector2<f64>]) -> bool {

@@ -75,22 +75,64 @@ impl Spread {
     }
 }
 
-/// Whether one direction separates `one[c]` from `other[c]` by more than
-/// `needed[c]`, the same way for both curves c.
+/// A direction among the fixed ones, both ways, or between two neighbours.
+#[derive(Clone, Copy, Debug)]
+pub struct Between {
+    index: usize,
+    weights: (f64, f64),
+}
+
+impl Between {
+    /// Direction number `index` of both ways.
+    pub fn at(index: usize) -> Self {
+        Self::mixed(index, 1.0, 0.0)
+    }
+
+    /// `x` times that direction plus `y` times the next; only x : y counts.
+    pub fn mixed(index: usize, x: f64, y: f64) -> Self {
+        Self {
+            index,
+            weights: (x / (x + y), y / (x + y)),
+        }
+    }
+
+    /// As a vector no longer than 1.
+    pub fn towards(self) -> Vector2<f64> {
+        let at = |k: usize| match k % (2 * DIRECTIONS) {
+            k if k < DIRECTIONS => TOWARDS[k],
+            k => -TOWARDS[k - DIRECTIONS],
+        };
+        let (x, y) = self.weights;
+        if y == 0.0 {
+            return at(self.index);
+        }
+        at(self.index) * x + at(self.index + 1) * y
+    }
+}
+
+/// A direction that separates `one[c]` from `other[c]` by more than `needed[c]`,
+/// the same way for both curves c.
 ///
 /// Beside the eight directions, both ways, it tries every direction between
 /// two neighbours d and e: a support along p d + q e is at most p times that
 /// along d plus q times that along e, so the gaps combine alike.
-pub fn separated(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> bool {
+pub fn separation(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> Option<Between> {
     let gaps = [0, 1].map(|c| one[c].gaps(other[c], needed[c]));
-    if (0..2 * DIRECTIONS).any(|k| 0.0 < gaps[0][k] && 0.0 < gaps[1][k]) {
-        return true;
+    if let Some(k) = (0..2 * DIRECTIONS).find(|&k| 0.0 < gaps[0][k] && 0.0 < gaps[1][k]) {
+        return Some(Between::at(k));
     }
-    (0..2 * DIRECTIONS).any(|k| {
+    (0..2 * DIRECTIONS).find_map(|k| {
         let next = (k + 1) % (2 * DIRECTIONS);
         let (p, q) = (gaps[0][k], gaps[0][next]);
         let (r, s) = (gaps[1][k], gaps[1][next]);
-        combine(p, q, r, s) || combine(q, p, s, r)
+        // Any x : y strictly between -q : p and s : -r serves, so the mediant.
+        if combine(p, q, r, s) {
+            Some(Between::mixed(k, s - q, p - r))
+        } else if combine(q, p, s, r) {
+            Some(Between::mixed(k, q - s, r - p))
+        } else {
+            None
+        }
     })
 }
 
@@ -106,14 +148,18 @@ fn combine(p: f64, q: f64, r: f64, s: f64) -> bool {
 mod tests {
     use super::*;
 
+    fn separates(one: [&Spread; 2], other: [&Spread; 2], needed: [f64; 2]) -> bool {
+        separation(one, other, needed).is_some()
+    }
+
     #[test]
     fn two_curves_must_be_separated_the_same_way() {
         let left = Spread::of(&[Point2::new(0.0, 0.0), Point2::new(1.0, 1.0)]);
         let right = Spread::of(&[Point2::new(2.0, 0.0), Point2::new(3.0, 1.0)]);
-        assert!(separated([&left, &left], [&right, &right], [0.5; 2]));
-        assert!(separated([&right, &right], [&left, &left], [0.5; 2]));
-        assert!(!separated([&left, &right], [&right, &left], [0.5; 2]));
-        assert!(!separated([&left, &left], [&right, &right], [1.5; 2]));
+        assert!(separates([&left, &left], [&right, &right], [0.5; 2]));
+        assert!(separates([&right, &right], [&left, &left], [0.5; 2]));
+        assert!(!separates([&left, &right], [&right, &left], [0.5; 2]));
+        assert!(!separates([&left, &left], [&right, &right], [1.5; 2]));
     }
 
     #[test]
@@ -126,8 +172,8 @@ mod tests {
             Spread::of(&[Point2::new(libm::cos(angle), libm::sin(angle))])
         };
         let (one, other) = (towards(5.0), towards(170.0));
-        assert!(separated([&one, &other], [&origin, &origin], [1e-9; 2]));
+        assert!(separates([&one, &other], [&origin, &origin], [1e-9; 2]));
         let opposite = towards(185.0);
-        assert!(!separated([&one, &opposite], [&origin, &origin], [1e-9; 2]));
+        assert!(!separates([&one, &opposite], [&origin, &origin], [1e-9; 2]));
     }
 }

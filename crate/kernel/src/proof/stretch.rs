@@ -9,7 +9,7 @@ use super::piece::{Piece, visit_pieces};
 use super::prepared::{Bounds, Ready};
 
 /// A stretch of the parameter of the pair at hand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Stretch {
     /// Node of the dyadic trees, in heap order.
     Coarse(u32),
@@ -17,6 +17,25 @@ pub enum Stretch {
     Group(u32),
     /// One piece.
     Piece(u32),
+}
+
+/// The parameter as a search divides it: into halves down to pieces.
+pub trait Stretches {
+    /// A coarse leaf as the tree of its pieces; anything else as it is.
+    fn open(&mut self, stretch: Stretch) -> Stretch;
+    /// The two halves of a coarse stretch above the leaves or of a group; none
+    /// for a leaf (to be opened) and for a piece.
+    fn halves(&self, stretch: Stretch) -> Option<[Stretch; 2]>;
+    /// From where to where `stretch` runs, as fractions along.
+    fn ends(&self, stretch: Stretch) -> (f64, f64);
+}
+
+/// From where to where a node of a dyadic tree in heap order runs.
+pub fn coarse_ends(node: u32) -> (f64, f64) {
+    let level = node.ilog2();
+    let (first, width) = (1_u32 << level, 1.0 / f64::from(1_u32 << level));
+    let at = |index: u32| f64::from(index) * width;
+    (at(node - first), at(node - first + 1))
 }
 
 #[derive(Clone, Copy)]
@@ -77,20 +96,21 @@ impl<'a> Tree<'a> {
         &self.opened.pieces[index as usize]
     }
 
-    /// The two halves of a coarse stretch above the leaves or of a group; none
-    /// for a leaf (to be opened) and for a piece.
-    pub fn halves(&self, stretch: Stretch) -> Option<[Stretch; 2]> {
-        match stretch {
-            Stretch::Coarse(node) if node < 1 << self.depth => {
-                Some([Stretch::Coarse(2 * node), Stretch::Coarse(2 * node + 1)])
-            }
-            Stretch::Group(index) => Some(self.opened.groups[index as usize].children),
-            Stretch::Coarse(_) | Stretch::Piece(_) => None,
+    fn grouped(&mut self, first: u32, end: u32) -> Stretch {
+        if end - first == 1 {
+            return Stretch::Piece(first);
         }
+        let middle = first + (end - first) / 2;
+        let children = [self.grouped(first, middle), self.grouped(middle, end)];
+        let [one, other] = children.map(|child| self.bounds(child).map(|bounds| *bounds));
+        let bounds = [0, 1].map(|side| one[side].joined(&other[side]));
+        self.opened.groups.push(Group { children, bounds });
+        Stretch::Group(self.opened.groups.len() as u32 - 1)
     }
+}
 
-    /// A coarse leaf as the tree of its pieces; anything else as it is.
-    pub fn open(&mut self, stretch: Stretch) -> Stretch {
+impl Stretches for Tree<'_> {
+    fn open(&mut self, stretch: Stretch) -> Stretch {
         let Stretch::Coarse(node) = stretch else {
             return stretch;
         };
@@ -117,15 +137,27 @@ impl<'a> Tree<'a> {
         opened
     }
 
-    fn grouped(&mut self, first: u32, end: u32) -> Stretch {
-        if end - first == 1 {
-            return Stretch::Piece(first);
+    fn halves(&self, stretch: Stretch) -> Option<[Stretch; 2]> {
+        match stretch {
+            Stretch::Coarse(node) if node < 1 << self.depth => {
+                Some([Stretch::Coarse(2 * node), Stretch::Coarse(2 * node + 1)])
+            }
+            Stretch::Group(index) => Some(self.opened.groups[index as usize].children),
+            Stretch::Coarse(_) | Stretch::Piece(_) => None,
         }
-        let middle = first + (end - first) / 2;
-        let children = [self.grouped(first, middle), self.grouped(middle, end)];
-        let [one, other] = children.map(|child| self.bounds(child).map(|bounds| *bounds));
-        let bounds = [0, 1].map(|side| one[side].joined(&other[side]));
-        self.opened.groups.push(Group { children, bounds });
-        Stretch::Group(self.opened.groups.len() as u32 - 1)
+    }
+
+    fn ends(&self, stretch: Stretch) -> (f64, f64) {
+        match stretch {
+            Stretch::Coarse(node) => coarse_ends(node),
+            Stretch::Group(index) => {
+                let [low, high] = self.opened.groups[index as usize].children;
+                (self.ends(low).0, self.ends(high).1)
+            }
+            Stretch::Piece(index) => {
+                let piece = self.piece(index);
+                (piece.from, piece.to)
+            }
+        }
     }
 }
