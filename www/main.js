@@ -50,7 +50,7 @@ async function main() {
   whenIdle(() => {
     keepOfflineCopy(import.meta.url, (text, order, act) => announcer.offer(text, order, act));
     // The browser's own order to print cannot wait for it.
-    control.later(({ Report }) => new Report(byId('report'), control.board, () => desk.code()));
+    control.later(({ Report }) => new Report(byId('report'), control.board, { code: () => desk.code(), making: () => control.places.paper() }));
   });
 }
 

@@ -55,6 +55,31 @@ test('the report is one page with table, findings, settings and link', async () 
   assert.deepEqual(complaints, []);
 });
 
+test('what is known of making the shown piece is printed with all that it was worked out from', async () => {
+  const { tab, complaints } = await openPage();
+  await openExample(tab, /^Hoods that agree$/);
+  assert.doesNotMatch(await print(tab), /Making of piece/);
+  await tab.emulateMedia({ media: 'screen' });
+  await tab.locator('#making-place > summary').click();
+  await tab.locator('tr.check').first().waitFor({ timeout: 30_000 });
+  await tab.locator('#making').getByLabel('Radius of the cutter, mm').fill('7.5');
+  await tab.locator('#making').getByLabel('Radius of the cutter, mm').press('Enter');
+  await tab.locator('.check-basis').getByText('7.5 mm', { exact: false }).first().waitFor({ timeout: 30_000 });
+  const checks = await tab.locator('tr.check th').allInnerTexts();
+  const text = await print(tab);
+  assert.match(text, /Making of piece 1/);
+  for (const check of checks) assert.ok(text.includes(check), `${check} in ${text}`);
+  assert.match(text, /cutter.*7\.5 mm/is);
+  const rows = tab.locator('#report .report-checks tbody tr');
+  assert.equal(await rows.count(), checks.length);
+  for (const row of await rows.all()) assert.match(await row.locator('td').last().innerText(), /\w{4}.*\./);
+  await tab.locator('#report .report-making').scrollIntoViewIfNeeded();
+  await keepScreenshot(tab, 'report-making');
+  const pages = (await tab.pdf()).toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length;
+  assert.equal(pages, 2);
+  assert.deepEqual(complaints, []);
+});
+
 for (const [name, viewport] of /** @type {const} */ ([['desktop', { width: 1280, height: 900 }], ['phone', { width: 360, height: 740 }]])) {
   for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     test(`where a series was set, the report leads to it too: ${name}, ${colorScheme}`, async () => {

@@ -1,7 +1,8 @@
 // @ts-check
 /**
  * The report for paper: the table, what is the matter, the settings and the
- * link, on one page. It is made when the browser prints and gone afterwards.
+ * link, on one page, and on another what is known of making the shown piece. It
+ * is made when the browser prints and gone afterwards.
  */
 import { byId, drawing, element } from '../page/dom.js';
 import { VERDICTS } from '../page/messages.js';
@@ -32,12 +33,13 @@ export class Report {
   /**
    * @param {HTMLElement} place
    * @param {import('../loftkin_page.js').Board} board
-   * @param {() => string} code of the family and its series
+   * @param {{code: () => string, making: () => Node[]}} more the code of the family and its series, and what is known of making the shown piece
    */
-  constructor(place, board, code) {
+  constructor(place, board, { code, making }) {
     this.place = place;
     this.board = board;
     this.code = code;
+    this.making = making;
     place.replaceChildren();
     place.hidden = true;
     place.toggleAttribute('data-ready', true);
@@ -62,6 +64,7 @@ export class Report {
       ...(whole ? [element('p', {}, element('b', {}, 'Any blend of the whole family: '), whole.anyBlend.what)] : []),
       this.link(),
       element('p', { class: 'small-print' }, `Judged by Loftkin on ${new Date().toLocaleDateString()}. Clear means proved for the ruled loft through like points of two profiles; a margin is ${MARGIN}. All lengths in mm.`),
+      ...this.making(),
     );
     this.place.hidden = false;
   }

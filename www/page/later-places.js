@@ -125,6 +125,11 @@ export class LaterPlaces {
     else if (this.series.isBehind) this.open();
   }
 
+  /** What is known of making the shown piece, for paper. @returns {Node[]} */
+  paper() {
+    return this.places?.ofPiece.making?.paper() ?? [];
+  }
+
   /** The theme has changed. */
   repaint() {
     this.places?.repaint();

@@ -9,6 +9,7 @@ import { element } from '../page/dom.js';
 import { CheckPicture } from './check-picture.js';
 import { sentence } from './kept-series.js';
 import { MakingForm } from './making-form.js';
+import { makingPaper } from './making-paper.js';
 import { checkTable, edgeList, measures, skinTable } from './making-tables.js';
 
 /** Said of the places that checks name. */
@@ -48,6 +49,13 @@ export class MakingView {
     this.round += 1;
     this.followed = '';
     this.age(true);
+  }
+
+  /** What is known of the piece, for paper; nothing where it is of another piece or of other limits. */
+  paper() {
+    const { making } = this.known;
+    const number = this.places.piece?.number;
+    return making && number && !this.desk.hidden && !this.desk.inert ? [makingPaper(number, making)] : [];
   }
 
   /** @param {boolean} past whether what is shown holds no longer */
