@@ -2,10 +2,11 @@
 
 use crate::clock::microseconds;
 use crate::families::{self, Shape};
+use crate::thin::{self, Kind};
 use loftkin_kernel::family::{Family, MOST_PROFILES};
 use loftkin_kernel::profile::Profile;
 use loftkin_kernel::table::{Table, Totals};
-use loftkin_kernel::verdict::AnyBlend;
+use loftkin_kernel::verdict::{AnyBlend, Verdict};
 use std::hint::black_box;
 
 /// The time a case may take, in microseconds; what a goal is for stands in DEVELOPERS.md.
@@ -58,6 +59,12 @@ pub enum Work {
     Tolerance {
         /// The table of the family.
         table: Box<Table>,
+    },
+    /// Judging all pairs of a family and working out all there is to say about those that are not clear, as a report
+    /// does.
+    Report {
+        /// The family.
+        family: Family,
     },
     /// Working out all there is to say about one pair: regions, margin, remedies.
     Finding {
@@ -155,6 +162,26 @@ pub const CASES: &[Case] = &[
         goal: wasm_goal(FRAME),
         work: || finding(families::two_parts(1, 1, 12)),
     },
+    Case {
+        name: "table of 6 thin triangles",
+        goal: NO_GOAL,
+        work: || table(thin::family(Kind::Triangles, 6, 0)),
+    },
+    Case {
+        name: "report on 6 thin triangles",
+        goal: NO_GOAL,
+        work: || report(Kind::Triangles),
+    },
+    Case {
+        name: "report on 6 hairpins",
+        goal: NO_GOAL,
+        work: || report(Kind::Hairpins),
+    },
+    Case {
+        name: "report on 6 spirals",
+        goal: NO_GOAL,
+        work: || report(Kind::Spirals),
+    },
 ];
 
 const NO_GOAL: Goal = Goal {
@@ -219,6 +246,12 @@ fn finding(family: Family) -> Work {
     }
 }
 
+fn report(kind: Kind) -> Work {
+    Work::Report {
+        family: thin::family(kind, 6, 0),
+    }
+}
+
 fn any_blend(profiles: usize) -> Work {
     Work::AnyBlend {
         table: Box::new(judged(&families::clear(Shape::Closed, profiles, 12))),
@@ -271,6 +304,16 @@ impl Work {
                 let tolerance = black_box(table.tolerance());
                 assert!(tolerance.is_some(), "these families have a tolerance");
             }
+            Self::Report { family } => {
+                let mut table = judged(black_box(family));
+                for second in 0..table.size() {
+                    for first in 0..=second {
+                        if table.cell(first, second).verdict != Verdict::Clear {
+                            black_box(table.finding(first, second));
+                        }
+                    }
+                }
+            }
             Self::Finding { table } => {
                 let last = table.size() - 1;
                 black_box(table.finding(0, last));
@@ -282,7 +325,7 @@ impl Work {
     pub fn totals(&mut self) -> Totals {
         self.step();
         match self {
-            Self::Table { family } => judged(family).totals(),
+            Self::Table { family } | Self::Report { family } => judged(family).totals(),
             Self::Row { table, .. }
             | Self::Drag { table, .. }
             | Self::AnyBlend { table }
@@ -318,9 +361,30 @@ mod tests {
     fn every_case_comes_to_the_verdicts_it_was_made_for() {
         for case in CASES {
             let totals = (case.work)().totals();
+            if case.name.contains("of 6 ") || case.name.contains("on 6 ") {
+                assert_thin(case.name, totals);
+                continue;
+            }
             let found = (totals.faulty, totals.unproven);
             assert_eq!(found, (faulty_pairs(case.name), 0), "{}", case.name);
             assert!(0 < totals.clear + totals.faulty, "{}", case.name);
         }
+    }
+
+    /// How thin outlines come out is known from the proof alone: no fewer may be decided, by and by more.
+    fn assert_thin(name: &str, totals: Totals) {
+        let kind = [
+            ("triangles", (3, 4)),
+            ("hairpins", (1, 1)),
+            ("spirals", (1, 1)),
+        ]
+        .into_iter()
+        .find(|(kind, _)| name.ends_with(kind));
+        let (clear, faulty) = kind.expect("a kind of thin outlines").1;
+        println!("{name}: {totals:?}");
+        assert!(
+            clear <= totals.clear && faulty <= totals.faulty,
+            "{name}: {totals:?}"
+        );
     }
 }

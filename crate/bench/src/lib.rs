@@ -19,6 +19,7 @@ pub mod other_kinds;
 pub mod runs;
 
 pub mod slow_search;
+pub mod thin;
 
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;

@@ -5,7 +5,7 @@
 //! out on demand by [`Table::finding`].
 
 use crate::family::{Family, FamilyError, Settings};
-use crate::finding::{self, Below};
+use crate::finding::{self, Below, Sheet, Trials, cell_index};
 use crate::profile::{Profile, ProfileError};
 use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
 use crate::verdict::{Doubt, Finding, Hint, Judgement, Margin, Verdict};
@@ -16,6 +16,7 @@ pub struct Table {
     prepared: Vec<Prepared>,
     // Row by row below and on the diagonal: (1,1), (2,1), (2,2), (3,1), ...
     cells: Vec<Judgement>,
+    trials: Trials,
     memory: Memory,
 }
 
@@ -58,6 +59,7 @@ impl Table {
             family,
             prepared,
             cells: Vec::new(),
+            trials: Trials::default(),
             memory: Memory::default(),
         };
         table.judge_all();
@@ -127,6 +129,7 @@ impl Table {
             return Err(error);
         }
         self.prepared[index] = Prepared::new(&self.family.profiles[index], &self.family.settings);
+        self.trials.forget(index);
         self.judge_row(index);
         Ok(())
     }
@@ -151,21 +154,26 @@ impl Table {
             first: first.min(second),
             second: first.max(second),
         };
-        let verdict = |first, second| self.cell(first, second).verdict;
-        finding::work_out(&self.family, &self.prepared, &subject, &verdict, memory)
+        finding::work_out(&self.sheet(), &subject, memory)
     }
 
     /// Changes that cost nothing and were proved to make a pair clear, those
     /// that mend most first.
     pub fn hints(&mut self, first: usize, second: usize) -> Vec<Hint> {
-        let cells = &self.cells;
-        finding::hints(
-            &self.family,
-            &self.prepared,
-            (first.min(second), first.max(second)),
-            &|first, second| cells[cell_index(first, second)].verdict,
-            &mut self.memory,
-        )
+        let mut memory = std::mem::take(&mut self.memory);
+        let pair = (first.min(second), first.max(second));
+        let hints = finding::hints(&self.sheet(), pair, &mut memory);
+        self.memory = memory;
+        hints
+    }
+
+    fn sheet(&self) -> Sheet<'_> {
+        Sheet {
+            family: &self.family,
+            prepared: &self.prepared,
+            cells: &self.cells,
+            trials: &self.trials,
+        }
     }
 
     /// The margin of a pair (or of one profile with itself) that is proved free
@@ -278,11 +286,6 @@ impl Table {
     }
 }
 
-fn cell_index(first: usize, second: usize) -> usize {
-    let (low, high) = (first.min(second), first.max(second));
-    high * (high + 1) / 2 + low
-}
-
 /// A pair is judged only when both profiles are proved simple: a profile that
 /// crosses itself is charged to the diagonal, not to all its pairs.
 fn judge_cell(
@@ -370,6 +373,32 @@ mod tests {
         edited.replace_profile(1, arch(2000)).unwrap();
         let fresh = table(&[3000, 2000, 900]);
         assert_eq!(edited.cells, fresh.cells);
+    }
+
+    /// Hints keep what they judged for the next pair: not beyond the profiles.
+    #[test]
+    fn hints_after_an_edit_are_those_of_a_new_table() {
+        let turned = |rise: i32| arch(rise).reversed();
+        let family = |middle: Profile| Family {
+            profiles: vec![arch(3000), middle, arch(4200), turned(900)],
+            ..Family::default()
+        };
+        let all = |table: &mut Table| -> Vec<Vec<Hint>> {
+            let pairs = (0..4).flat_map(|second| (0..second).map(move |first| (first, second)));
+            pairs
+                .map(|(first, second)| table.hints(first, second))
+                .collect()
+        };
+        let mut edited = Table::new(family(turned(2000))).unwrap();
+        let before = all(&mut edited);
+        let mut kept = Vec::new();
+        for middle in [arch(2000), turned(5000)] {
+            edited.replace_profile(1, middle.clone()).unwrap();
+            let mut fresh = Table::new(family(middle)).unwrap();
+            kept.push(all(&mut edited));
+            assert_eq!(kept[kept.len() - 1], all(&mut fresh));
+        }
+        assert_ne!(before, kept[0]);
     }
 
     #[test]

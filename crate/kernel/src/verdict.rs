@@ -210,7 +210,7 @@ pub struct Margin {
 }
 
 /// A change that costs nothing, proved to make the pair clear.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Remedy {
     /// Run through `profile` (index in the family) the other way.
     Reverse {

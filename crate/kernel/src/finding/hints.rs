@@ -4,20 +4,29 @@
 //! rule. Each is judged by the proof before it is given, with what it does to
 //! the other pairs. No node moves here.
 
-use super::largest_twist;
+use super::{Trials, largest_twist};
 use crate::family::{Family, Settings};
 use crate::profile::Profile;
-use crate::proof::{Memory, Prepared, judge_pair, judge_profile};
-use crate::verdict::{Hint, Remedy, Verdict};
+use crate::proof::{Memory, Prepared, is_clear_pair, judge_profile};
+use crate::verdict::{Hint, Judgement, Remedy};
+use std::cell::LazyCell;
 
-/// What the hints need of the table.
+/// What findings need of the table.
 pub struct Sheet<'a> {
     /// The family.
     pub family: &'a Family,
     /// Its profiles, prepared.
     pub prepared: &'a [Prepared],
-    /// The verdict of a pair as it stands.
-    pub verdict: &'a dyn Fn(usize, usize) -> Verdict,
+    /// The judgements of the family as it stands, in the order of the table.
+    pub cells: &'a [Judgement],
+    /// What was judged of it with one change before.
+    pub trials: &'a Trials,
+}
+
+/// Where the judgement of a pair stands in the table.
+pub(crate) fn cell_index(first: usize, second: usize) -> usize {
+    let (low, high) = (first.min(second), first.max(second));
+    high * (high + 1) / 2 + low
 }
 
 /// All hints for the pair `first`, `second`, those that mend most first.
@@ -51,17 +60,41 @@ impl Sheet<'_> {
         &self.family.settings
     }
 
-    /// The hint to put `changed` for `profile`, if that clears it with `other`.
+    fn was_clear(&self, first: usize, second: usize) -> bool {
+        self.cells[cell_index(first, second)].is_clear()
+    }
+
+    /// Whether `profile` is clear with `other` once `remedy` made it `changed`. A
+    /// profile that reaches the axis is simple, but its pairs are not clear.
+    fn clears(
+        &self,
+        remedy: Remedy,
+        (profile, other): (usize, usize),
+        changed: &Prepared,
+        memory: &mut Memory,
+    ) -> bool {
+        let settings = self.settings();
+        let partner = &self.prepared[other];
+        self.was_clear(other, other)
+            && self
+                .trials
+                .is_clear((remedy, profile, profile), || is_simple(changed, memory))
+            && self.trials.is_clear((remedy, profile, other), || {
+                is_clear(changed, partner, settings, memory)
+            })
+    }
+
+    /// The hint to put `drawn` for `profile`, if that clears it with `other`.
     fn tried(
         &self,
         remedy: Remedy,
         profile: usize,
         other: usize,
-        changed: &Profile,
+        drawn: &Profile,
         memory: &mut Memory,
     ) -> Option<Hint> {
-        let changed = Prepared::new(changed, self.settings());
-        if !is_clear(&changed, &self.prepared[other], self.settings(), memory) {
+        let changed = Prepared::new(drawn, self.settings());
+        if !self.clears(remedy, (profile, other), &changed, memory) {
             return None;
         }
         let mut hint = Hint {
@@ -70,9 +103,8 @@ impl Sheet<'_> {
             breaks: 0,
         };
         for another in (0..self.prepared.len()).filter(|&another| another != profile) {
-            let is = is_clear(&changed, &self.prepared[another], self.settings(), memory);
-            let was = (self.verdict)(profile, another) == Verdict::Clear;
-            count(&mut hint, was, is);
+            let is = self.clears(remedy, (profile, another), &changed, memory);
+            count(&mut hint, self.was_clear(profile, another), is);
         }
         Some(hint)
     }
@@ -87,7 +119,8 @@ impl Sheet<'_> {
             .filter_map(|node| {
                 let moved = drawn.with_seam(node).ok()?;
                 let changed = Prepared::new(&moved, self.settings());
-                let clear = is_clear(&changed, &self.prepared[other], self.settings(), memory);
+                let remedy = Remedy::MoveSeam { profile, node };
+                let clear = self.clears(remedy, (profile, other), &changed, memory);
                 let twist = || {
                     let pair = [changed.ready().ok()?, self.prepared[other].ready().ok()?];
                     Some(largest_twist(pair).0.abs())
@@ -95,11 +128,10 @@ impl Sheet<'_> {
                 clear
                     .then(twist)
                     .flatten()
-                    .map(|twist| (twist, node, moved))
+                    .map(|twist| (twist, remedy, moved))
             })
             .min_by(|one, other| one.0.total_cmp(&other.0));
-        let (_, node, moved) = least?;
-        let remedy = Remedy::MoveSeam { profile, node };
+        let (_, remedy, moved) = least?;
         self.tried(remedy, profile, other, &moved, memory)
     }
 
@@ -108,23 +140,36 @@ impl Sheet<'_> {
             pacing: self.settings().pacing.swapped(),
             ..*self.settings()
         };
-        let prepare = |profile: &Profile| Prepared::new(profile, &settings);
-        let profiles = &self.family.profiles;
-        let pair = [prepare(&profiles[first]), prepare(&profiles[second])];
-        if !is_clear(&pair[0], &pair[1], &settings, memory) {
+        let profiles = self.family.profiles.iter();
+        let prepared: Vec<LazyCell<Prepared, _>> = profiles
+            .map(|profile| LazyCell::new(move || Prepared::new(profile, &settings)))
+            .collect();
+        let remedy = Remedy::SwapPacing;
+        let mut clears = |first: usize, second: usize| {
+            let (one, other) = (&prepared[first], &prepared[second]);
+            let mut alone = |index: usize| {
+                let profile = &prepared[index];
+                let trial = (remedy, index, index);
+                self.trials.is_clear(trial, || is_simple(profile, memory))
+            };
+            alone(first)
+                && alone(second)
+                && self.trials.is_clear((remedy, first, second), || {
+                    is_clear(one, other, &settings, memory)
+                })
+        };
+        if !clears(first, second) {
             return None;
         }
-        let prepared: Vec<Prepared> = profiles.iter().map(prepare).collect();
         let mut hint = Hint {
-            remedy: Remedy::SwapPacing,
+            remedy,
             mends: 0,
             breaks: 0,
         };
         for later in 0..prepared.len() {
             for earlier in 0..later {
-                let is = is_clear(&prepared[earlier], &prepared[later], &settings, memory);
-                let was = (self.verdict)(earlier, later) == Verdict::Clear;
-                count(&mut hint, was, is);
+                let is = clears(earlier, later);
+                count(&mut hint, self.was_clear(earlier, later), is);
             }
         }
         Some(hint)
@@ -136,12 +181,15 @@ fn count(hint: &mut Hint, was_clear: bool, is_clear: bool) {
     hint.breaks += usize::from(was_clear && !is_clear);
 }
 
-/// Whether both are simple and their pair is clear.
+fn is_simple(profile: &Prepared, memory: &mut Memory) -> bool {
+    profile
+        .ready()
+        .is_ok_and(|ready| judge_profile(ready, memory).is_simple())
+}
+
 fn is_clear(one: &Prepared, other: &Prepared, settings: &Settings, memory: &mut Memory) -> bool {
-    let (Ok(one), Ok(other)) = (one.ready(), other.ready()) else {
-        return false;
-    };
-    judge_profile(one, memory).is_simple()
-        && judge_profile(other, memory).is_simple()
-        && judge_pair(one, other, settings, memory).verdict == Verdict::Clear
+    match (one.ready(), other.ready()) {
+        (Ok(one), Ok(other)) => is_clear_pair(one, other, settings, memory),
+        _ => false,
+    }
 }

@@ -7,14 +7,15 @@ mod margin;
 mod rate;
 mod regions;
 mod shortfall;
+mod trials;
 mod turned;
 
-use crate::family::Family;
-use crate::proof::{Memory, Prepared, Ready};
-use crate::verdict::{Fault, FaultKind, Finding, Hint, Judgement, Region, Verdict};
-use hints::Sheet;
+use crate::proof::{Memory, Ready};
+use crate::verdict::{Fault, FaultKind, Finding, Judgement, Region, Verdict};
+pub(crate) use hints::{Sheet, cell_index, hints};
 pub(crate) use margin::{Below, margin, margin_below};
 pub use rate::chord_rate;
+pub(crate) use trials::Trials;
 pub(crate) use turned::largest_twist;
 
 /// The pair at hand: its judgement and the indices of its profiles.
@@ -27,14 +28,8 @@ pub(crate) struct Subject {
     pub second: usize,
 }
 
-/// Works out the finding of `subject`; `verdict` gives the table's cells.
-pub(crate) fn work_out(
-    family: &Family,
-    prepared: &[Prepared],
-    subject: &Subject,
-    verdict: &dyn Fn(usize, usize) -> Verdict,
-    memory: &mut Memory,
-) -> Finding {
+/// Works out the finding of `subject`.
+pub(crate) fn work_out(sheet: &Sheet, subject: &Subject, memory: &mut Memory) -> Finding {
     let Subject {
         judgement,
         first,
@@ -49,7 +44,10 @@ pub(crate) fn work_out(
         twist: (0.0, 0.0),
         hints: Vec::new(),
     };
-    let (Ok(one), Ok(other)) = (prepared[first].ready(), prepared[second].ready()) else {
+    let (Ok(one), Ok(other)) = (
+        sheet.prepared[first].ready(),
+        sheet.prepared[second].ready(),
+    ) else {
         return finding;
     };
     let pair = [one, other];
@@ -75,29 +73,13 @@ pub(crate) fn work_out(
     }
     let others = judgement.faults().filter(|fault| !is_contact(fault));
     finding.regions.extend(others.map(|fault| match fault.kind {
-        FaultKind::Twist => turned::twisted(pair, fault, family.settings.twist_limit),
+        FaultKind::Twist => turned::twisted(pair, fault, sheet.family.settings.twist_limit),
         _ => at_witness(fault),
     }));
     if first != second && judgement.verdict != Verdict::Clear {
-        finding.hints = hints(family, prepared, (first, second), verdict, memory);
+        finding.hints = hints(sheet, (first, second), memory);
     }
     finding
-}
-
-/// All hints for a pair; `verdict` gives the table's cells.
-pub(crate) fn hints(
-    family: &Family,
-    prepared: &[Prepared],
-    pair: (usize, usize),
-    verdict: &dyn Fn(usize, usize) -> Verdict,
-    memory: &mut Memory,
-) -> Vec<Hint> {
-    let sheet = Sheet {
-        family,
-        prepared,
-        verdict,
-    };
-    hints::hints(&sheet, pair, memory)
 }
 
 fn is_contact(fault: &Fault) -> bool {

@@ -51,7 +51,7 @@ pub(crate) mod turn;
 mod twist;
 pub(crate) mod witness;
 
-pub(crate) use judge::{judge_pair, judge_profile};
+pub(crate) use judge::{is_clear_pair, judge_pair, judge_profile};
 pub use prepared::Prepared;
 pub(crate) use prepared::Ready;
 pub(crate) use search::Memory;

@@ -99,6 +99,20 @@ pub fn search(pair: [&Ready; 2], memory: &mut Memory) -> (Outcome, u32) {
     (outcome, search.boxes)
 }
 
+/// Whether [`search`] would exclude every box of the pair. It ends at the first box
+/// that stays open, after which nothing can make the pair free.
+pub fn finds_nothing(pair: [&Ready; 2], memory: &mut Memory) -> bool {
+    let Memory {
+        opened,
+        tasks,
+        pending,
+        patches,
+    } = memory;
+    let mut search = Search::new(pair, opened, patches, ());
+    search.boxes_after_doubt = 0;
+    search.run(tasks, pending) == Outcome::Free
+}
+
 /// The trace of the same search, one tree for each box of [`Task::begin`]; none
 /// unless every box is excluded.
 pub fn traced(pair: [&Ready; 2]) -> Option<Vec<Cut>> {
@@ -126,6 +140,8 @@ struct Search<'a, R> {
     boxes: u32,
     /// The first box left open and how many had been looked at by then.
     first_doubt: Option<(Doubt, u32)>,
+    /// How many more are looked at after it, in search of a witness.
+    boxes_after_doubt: u32,
     patches: &'a mut Vec<Patch>,
     /// Set for a survey: no witness is sought and nothing is left open.
     collecting: Option<Collecting<'a>>,
@@ -181,6 +197,7 @@ impl<'a, R> Search<'a, R> {
             needed: [0, 1].map(|side| bounds::SEPARATION * pair[side].size),
             boxes: 0,
             first_doubt: None,
+            boxes_after_doubt: bounds::BOXES_AFTER_DOUBT,
             patches,
             collecting: None,
             recorder,
@@ -284,7 +301,7 @@ impl<R: Recorder> Search<'_, R> {
         let Some((_, at)) = self.first_doubt else {
             return false;
         };
-        at + bounds::BOXES_AFTER_DOUBT < self.boxes || bounds::MOST_BOXES < self.boxes
+        at + self.boxes_after_doubt < self.boxes || bounds::MOST_BOXES < self.boxes
     }
 
     /// Settles pieces that the bounds could not: the task is not halved any more.
