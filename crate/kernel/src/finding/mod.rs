@@ -272,6 +272,22 @@ mod tests {
         );
     }
 
+    /// Beside the tips of such triangles the nets vary along one way alone: slivers
+    /// as fine as rounding once took all the work of the survey.
+    #[test]
+    fn the_regions_of_thin_triangles_are_complete() {
+        let triangle = |nodes: [(i32, i32); 3]| {
+            Profile::closed(nodes.map(|(x, y)| Node::corner(x, y)).to_vec())
+        };
+        let mut table = table(vec![
+            triangle([(-4335, -2236), (4335, 2236), (513, 268)]),
+            triangle([(4706, 1413), (-4706, -1413), (2811, 809)]),
+        ]);
+        let finding = table.finding(0, 1);
+        assert_eq!(finding.judgement.verdict, Verdict::Faulty);
+        assert!(finding.complete && !finding.regions.is_empty());
+    }
+
     fn arch(rise: i32, lean: i32) -> Profile {
         Profile::open(vec![
             Node::smooth(0, 0),

@@ -156,10 +156,14 @@ struct Collecting<'a> {
 }
 
 impl Collecting<'_> {
-    /// Keeps `patch` when it is small enough; else it must be cut.
-    fn keeps(&mut self, patch: &Patch, chart: Chart, ends: &Ends) -> bool {
-        let small =
-            patch.splits == bounds::MOST_SPLITS || extent(patch, chart, ends) <= self.resolution;
+    /// Keeps `patch` when it is small enough, or varies by no more than its errors, so
+    /// that its parts would be left as well; else it must be cut. Beside a corner of
+    /// straight spans nets vary along y alone: thousands of slivers would be left.
+    fn keeps(&mut self, patch: &Patch, errors: [f64; 2], chart: Chart, ends: &Ends) -> bool {
+        let is_even = (0..2).all(|side| patch.nets[side].spread() <= errors[side]);
+        let small = is_even
+            || patch.splits == bounds::MOST_SPLITS
+            || extent(patch, chart, ends) <= self.resolution;
         if small {
             self.zeros.push(ZeroBox {
                 patch: *patch,
@@ -362,7 +366,7 @@ impl<R: Recorder> Search<'_, R> {
                 continue;
             }
             if let Some(survey) = &mut self.collecting {
-                if !survey.keeps(&patch, chart, ends) {
+                if !survey.keeps(&patch, errors, chart, ends) {
                     let (low, high) = patch.halves(patch.varies_along_x());
                     self.patches.extend([high, low]);
                 }
