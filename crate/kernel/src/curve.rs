@@ -5,6 +5,7 @@
 //! centre, so nodes are exact whole or half numbers. A shift of one curve never
 //! changes a verdict, for sections differ by a shift only.
 
+use crate::bezier;
 use crate::family::Pacing;
 use crate::grid::STEPS_PER_MM;
 use crate::profile::{Outline, Profile, ProfileError};
@@ -122,11 +123,7 @@ impl Curve {
     /// rounded as usual.
     pub fn point(&self, u: f64) -> Point2<f64> {
         let (index, t) = self.locate(u);
-        let [a, b, c, d] = self.span(index);
-        let ab = a.lerp_to(&b, t);
-        let bc = b.lerp_to(&c, t);
-        let cd = c.lerp_to(&d, t);
-        ab.lerp_to(&bc, t).lerp_to(&bc.lerp_to(&cd, t), t)
+        bezier::blossom(self.span(index), [t; 3], |a, b, t| a + (b - a) * t)
     }
 
     /// The derivative by `u`, in grid steps: an estimate, rounded as usual. Right
@@ -139,9 +136,8 @@ impl Curve {
         if p == Vector2::zeros() && t < INWARD || r == Vector2::zeros() && 1.0 - INWARD < t {
             return q * (6.0 * INWARD / (self.breaks[index + 1] - self.breaks[index]));
         }
-        let pq = p + (q - p) * t;
-        let qr = q + (r - q) * t;
-        (pq + (qr - pq) * t) * (3.0 / (self.breaks[index + 1] - self.breaks[index]))
+        let step = bezier::blossom([p, q, r], [t; 2], |a, b, t| a + (b - a) * t);
+        step * (3.0 / (self.breaks[index + 1] - self.breaks[index]))
     }
 
     /// The derivatives by `u` before and after `u`: equal but at a joint, which
@@ -193,16 +189,6 @@ fn arriving(span: &[Point2<f64>]) -> Vector2<f64> {
         (span[2] - span[1]) * (2.0 * INWARD)
     } else {
         span[3] - span[2]
-    }
-}
-
-trait Lerp {
-    fn lerp_to(&self, other: &Self, t: f64) -> Self;
-}
-
-impl Lerp for Point2<f64> {
-    fn lerp_to(&self, other: &Self, t: f64) -> Self {
-        self + (other - self) * t
     }
 }
 

@@ -37,6 +37,7 @@ pub mod blend;
 
 pub mod placed;
 
+pub mod bezier;
 pub mod certificate;
 
 pub mod loft;

@@ -1,17 +1,14 @@
 //! Spans of an exact path: cut in two, and joined where a joint goes.
 
 use super::{EditError, grid};
+use loftkin_kernel::bezier;
 use loftkin_kernel::grid::GridPoint;
 use loftkin_kernel::profile::PathSpan;
 use nalgebra::Point2;
 
-/// De Casteljau: the two halves of a cubic span cut at `t`.
-pub(super) fn split([a, b, c, d]: [Point2<f64>; 4], t: f64) -> [[Point2<f64>; 4]; 2] {
-    let between = |p: Point2<f64>, q: Point2<f64>| p + (q - p) * t;
-    let (ab, bc, cd) = (between(a, b), between(b, c), between(c, d));
-    let (abc, bcd) = (between(ab, bc), between(bc, cd));
-    let middle = between(abc, bcd);
-    [[a, ab, abc, middle], [middle, bcd, cd, d]]
+/// The two parts of a cubic span cut at `t`.
+pub(super) fn split(span: [Point2<f64>; 4], t: f64) -> [[Point2<f64>; 4]; 2] {
+    bezier::parts(span, |p, q| p + (q - p) * t).into()
 }
 
 pub(super) fn split_span(

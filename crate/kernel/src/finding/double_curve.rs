@@ -4,6 +4,7 @@
 //! refined box gives a segment of one, and segments are linked to polylines:
 //! estimates, good to rounding at their vertices.
 
+use crate::bezier;
 use crate::curve::Curve;
 use crate::proof::patch::{Chart, joint_at, places};
 use crate::proof::search::ZeroBox;
@@ -98,12 +99,7 @@ fn on_edge(values: &[[Vector2<f64>; 4]; 2]) -> Option<(f64, f64)> {
 }
 
 fn cubic_at(p: &[Vector2<f64>; 4], t: f64) -> Vector2<f64> {
-    let (pq, qr, rs) = (
-        p[0].lerp(&p[1], t),
-        p[1].lerp(&p[2], t),
-        p[2].lerp(&p[3], t),
-    );
-    pq.lerp(&qr, t).lerp(&qr.lerp(&rs, t), t)
+    bezier::blossom(*p, [t; 3], |a, b, t| a.lerp(&b, t))
 }
 
 /// Where in \[0, 1\] `is_before` ceases to hold, by halving.

@@ -5,6 +5,7 @@
 //! on both. The question belongs to one profile alone and is settled once.
 
 use super::bounds;
+use crate::bezier;
 use crate::curve::Curve;
 
 /// Bisections of one span; 2^-40 of a span is far below the grid.
@@ -69,7 +70,7 @@ fn span_keeps_off(x: [f64; 4], from: f64, to: f64, error: f64, depth: u32) -> Ax
     if DEEPEST <= depth {
         return AxisState::Open { along: from };
     }
-    let (left, right) = halves(x);
+    let (left, right) = bezier::parts(x, f64::midpoint);
     let middle = f64::midpoint(from, to);
     let first = span_keeps_off(left, from, middle, error, depth + 1);
     if matches!(first, AxisState::Reached { .. }) {
@@ -85,17 +86,6 @@ fn span_keeps_off(x: [f64; 4], from: f64, to: f64, error: f64, depth: u32) -> Ax
         AxisState::Free => first,
         second => second,
     }
-}
-
-fn halves(x: [f64; 4]) -> ([f64; 4], [f64; 4]) {
-    let (a, b, c) = (
-        f64::midpoint(x[0], x[1]),
-        f64::midpoint(x[1], x[2]),
-        f64::midpoint(x[2], x[3]),
-    );
-    let (ab, bc) = (f64::midpoint(a, b), f64::midpoint(b, c));
-    let middle = f64::midpoint(ab, bc);
-    ([x[0], a, ab, middle], [middle, bc, c, x[3]])
 }
 
 #[cfg(test)]

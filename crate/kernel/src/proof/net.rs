@@ -2,6 +2,7 @@
 //! form, and how they are cut.
 
 use super::extremes::greater;
+use crate::bezier;
 use nalgebra::Vector2;
 
 /// Where a patch is cut: off the middle, for symmetric profiles put exact
@@ -150,12 +151,8 @@ fn parts_along_y(c: &[f64; 16], at: f64) -> ([f64; 16], [f64; 16]) {
     (low, high)
 }
 
-fn cut_row([p, q, r, s]: [f64; 4], at: f64) -> ([f64; 4], [f64; 4]) {
-    let mix = |a: f64, b: f64| a + (b - a) * at;
-    let (pq, qr, rs) = (mix(p, q), mix(q, r), mix(r, s));
-    let (pqr, qrs) = (mix(pq, qr), mix(qr, rs));
-    let middle = mix(pqr, qrs);
-    ([p, pq, pqr, middle], [middle, qrs, rs, s])
+fn cut_row(row: [f64; 4], at: f64) -> ([f64; 4], [f64; 4]) {
+    bezier::parts(row, |a, b| a + (b - a) * at)
 }
 
 /// A quadratic as a cubic.

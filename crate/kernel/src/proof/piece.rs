@@ -1,6 +1,7 @@
 //! Pieces: stretches of one curve, or of many paced alike, that no joint of any
 //! divides, with their control points and hodograph.
 
+use crate::bezier;
 use crate::curve::Curve;
 use nalgebra::{Point2, Vector2};
 
@@ -92,39 +93,17 @@ fn differences(points: &[Point2<f64>; 4]) -> [Vector2<f64>; 3] {
     ]
 }
 
-/// The blossom of the cubic `p` at three arguments.
-fn blossom(p: &[Point2<f64>; 4], arguments: [f64; 3]) -> Point2<f64> {
-    let [r, s, t] = arguments;
-    let (a, b, c) = (
-        mixed(p[0], p[1], r),
-        mixed(p[1], p[2], r),
-        mixed(p[2], p[3], r),
-    );
-    mixed(mixed(a, b, s), mixed(b, c, s), t)
-}
-
-fn mixed(a: Point2<f64>, b: Point2<f64>, t: f64) -> Point2<f64> {
-    a + (b - a) * t
-}
-
 /// Control points of the cubic `p` over `s`..`t`; whole ends stay exact.
 pub fn cut_points(p: &[Point2<f64>; 4], s: f64, t: f64) -> [Point2<f64>; 4] {
     if s == 0.0 && t == 1.0 {
         return *p;
     }
+    let at = |arguments: [f64; 3]| bezier::blossom(*p, arguments, |a, b, t| a + (b - a) * t);
     [
-        if s == 0.0 {
-            p[0]
-        } else {
-            blossom(p, [s, s, s])
-        },
-        blossom(p, [s, s, t]),
-        blossom(p, [s, t, t]),
-        if t == 1.0 {
-            p[3]
-        } else {
-            blossom(p, [t, t, t])
-        },
+        if s == 0.0 { p[0] } else { at([s, s, s]) },
+        at([s, s, t]),
+        at([s, t, t]),
+        if t == 1.0 { p[3] } else { at([t, t, t]) },
     ]
 }
 
@@ -133,11 +112,12 @@ pub fn cut_steps(q: &[Vector2<f64>; 3], s: f64, t: f64) -> [Vector2<f64>; 3] {
     if s == 0.0 && t == 1.0 {
         return *q;
     }
-    let at = |r: f64, t: f64| {
-        let (a, b) = (q[0] + (q[1] - q[0]) * r, q[1] + (q[2] - q[1]) * r);
-        a + (b - a) * t
-    };
-    [at(s, s), at(s, t), if t == 1.0 { q[2] } else { at(t, t) }]
+    let at = |arguments: [f64; 2]| bezier::blossom(*q, arguments, |a, b, t| a + (b - a) * t);
+    [
+        at([s, s]),
+        at([s, t]),
+        if t == 1.0 { q[2] } else { at([t, t]) },
+    ]
 }
 
 /// Calls `visit` for each piece of `curves` over `from`..`to`, in order, with its

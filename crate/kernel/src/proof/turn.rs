@@ -9,6 +9,7 @@
 
 use super::bounds;
 use super::cone::wrapped;
+use crate::bezier;
 use crate::family::TenthsOfDegree;
 use nalgebra::Vector2;
 use std::f64::consts::PI;
@@ -227,9 +228,7 @@ pub fn arguments(product: &[Vector2<f64>; 5]) -> (f64, f64) {
 
 /// Both halves of a quadratic.
 pub fn halves(q: &[Vector2<f64>; 3]) -> ([Vector2<f64>; 3], [Vector2<f64>; 3]) {
-    let (a, b) = ((q[0] + q[1]) * 0.5, (q[1] + q[2]) * 0.5);
-    let middle = (a + b) * 0.5;
-    ([q[0], a, middle], [middle, b, q[2]])
+    bezier::parts(*q, |a, b| (a + b) * 0.5)
 }
 
 #[cfg(test)]

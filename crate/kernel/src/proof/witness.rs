@@ -16,6 +16,7 @@ use super::patch::Patch;
 use super::piece::{Part, Piece, visit_pieces};
 use super::prepared::{Ready, SAMPLES, sample_parameter};
 use super::telling::{across, crossing_at, fold_at};
+use crate::bezier;
 use crate::curve::Curve;
 use crate::verdict::Fault;
 use nalgebra::{Point2, Vector2};
@@ -150,11 +151,7 @@ fn along_edge(
 }
 
 fn cut_edge(p: &[Vector2<f64>; 4]) -> ([Vector2<f64>; 4], [Vector2<f64>; 4]) {
-    let mix = |a: Vector2<f64>, b: Vector2<f64>| a + (b - a) * CUT;
-    let (pq, qr, rs) = (mix(p[0], p[1]), mix(p[1], p[2]), mix(p[2], p[3]));
-    let (pqr, qrs) = (mix(pq, qr), mix(qr, rs));
-    let middle = mix(pqr, qrs);
-    ([p[0], pq, pqr, middle], [middle, qrs, rs, p[3]])
+    bezier::parts(*p, |a, b| a + (b - a) * CUT)
 }
 
 /// What is compared along a bracket of u: the slopes (a fold) or the chords to

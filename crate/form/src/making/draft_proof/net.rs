@@ -1,5 +1,6 @@
 //! Vector polynomials over a cell by their Bernstein coefficients.
 
+use loftkin_kernel::bezier;
 use nalgebra::{DMatrix, Vector3};
 
 /// Coefficients of a vector polynomial: one matrix a component, rows by u; and
@@ -51,7 +52,7 @@ impl Net {
         2.0 * self.error
     }
 
-    /// Both halves, along or across, by de Casteljau.
+    /// Both halves, along or across.
     pub fn halves(&self, along: bool) -> (Self, Self) {
         let parts = self.parts.clone().map(|part| {
             let part = if along { part } else { part.transpose() };
@@ -77,17 +78,12 @@ pub fn place(index: usize, count: usize) -> f64 {
     0.5 - 0.5 * libm::cos(angle)
 }
 
-fn halved(mut rows: DMatrix<f64>) -> (DMatrix<f64>, DMatrix<f64>) {
-    let count = rows.nrows();
-    let (mut low, mut high) = (rows.clone(), rows.clone());
-    for level in 0..count {
-        low.set_row(level, &rows.row(0));
-        let last = count - 1 - level;
-        high.set_row(last, &rows.row(last));
-        for row in 0..last {
-            let mean = (rows.row(row) + rows.row(row + 1)) * 0.5;
-            rows.set_row(row, &mean);
-        }
+/// Both halves of the polynomials whose coefficients are the columns.
+fn halved(mut high: DMatrix<f64>) -> (DMatrix<f64>, DMatrix<f64>) {
+    let (mut low, count) = (high.clone(), high.nrows());
+    let columns = high.as_mut_slice().chunks_exact_mut(count);
+    for (high, low) in columns.zip(low.as_mut_slice().chunks_exact_mut(count)) {
+        bezier::cut(high, low, |a, b| (a + b) * 0.5);
     }
     (low, high)
 }

@@ -16,6 +16,7 @@
 //! a turn that was seen.
 
 use super::SHARP;
+use loftkin_kernel::bezier;
 use nalgebra::{Vector2, Vector3};
 use std::ops::{AddAssign, Mul};
 
@@ -300,16 +301,9 @@ fn choose(of: usize, some: usize) -> f64 {
     (0..some).fold(1.0, |value, k| value * (of - k) as f64 / (k + 1) as f64)
 }
 
-/// Both halves of a polynomial, by de Casteljau.
+/// Both halves of a polynomial.
 fn halved<T: Copy>(values: &[T], mean: impl Fn(T, T) -> T) -> (Vec<T>, Vec<T>) {
-    let mut work = values.to_vec();
-    let (mut low, mut high) = (Vec::with_capacity(work.len()), values.to_vec());
-    for last in (0..values.len()).rev() {
-        low.push(work[0]);
-        high[last] = work[last];
-        for index in 0..last {
-            work[index] = mean(work[index], work[index + 1]);
-        }
-    }
+    let (mut low, mut high) = (values.to_vec(), values.to_vec());
+    bezier::cut(&mut high, &mut low, mean);
     (low, high)
 }

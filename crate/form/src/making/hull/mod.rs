@@ -17,6 +17,7 @@ use crate::piece::Piece;
 use crate::solid::net::{band, chain};
 use curvature::Bends;
 use facing::Normals;
+use loftkin_kernel::bezier;
 use nalgebra::{Vector2, Vector3};
 use poly::Poly;
 use std::cell::OnceCell;
@@ -140,9 +141,7 @@ impl Part {
         let [low, high] = &mut halves;
         (low.cell.along.1, high.cell.along.0) = (middle, middle);
         for ((low, high), row) in low.rows.iter_mut().zip(&mut high.rows).zip(&self.rows) {
-            halve(row.to_vec(), |k, first, last| {
-                (low[k], high[3 - k]) = (first, last);
-            });
+            (*low, *high) = bezier::parts(*row, mean);
         }
         halves
     }
@@ -152,17 +151,15 @@ impl Part {
         let mut halves = [self.anew(), self.anew()];
         let [low, high] = &mut halves;
         (low.cell.across.1, high.cell.across.0) = (middle, middle);
-        let last = self.places.len() - 1;
         for point in 0..4 {
-            let line: Vec<_> = self.rows.iter().map(|row| row[point]).collect();
-            halve(line, |k, first, end| {
-                low.rows[k][point] = first;
-                high.rows[last - k][point] = end;
-            });
+            let mut upper: Vec<_> = self.rows.iter().map(|row| row[point]).collect();
+            let mut lower = upper.clone();
+            bezier::cut(&mut upper, &mut lower, mean);
+            for (k, (lower, upper)) in lower.into_iter().zip(upper).enumerate() {
+                (low.rows[k][point], high.rows[k][point]) = (lower, upper);
+            }
         }
-        halve(self.places.clone(), |k, first, end| {
-            (low.places[k], high.places[last - k]) = (first, end);
-        });
+        bezier::cut(&mut high.places, &mut low.places, mean);
         halves
     }
 
@@ -278,20 +275,11 @@ impl Part {
     }
 }
 
-/// Cuts a Bézier polygon in halves: tells point k of the first half and point k
-/// from the end of the second.
-fn halve<T>(mut points: Vec<T>, mut tell: impl FnMut(usize, T, T))
+fn mean<T>(one: T, other: T) -> T
 where
-    T: Copy + std::ops::Add<Output = T> + std::ops::Mul<f64, Output = T>,
+    T: std::ops::Add<Output = T> + std::ops::Mul<f64, Output = T>,
 {
-    let count = points.len();
-    for level in 0..count {
-        let last = count - 1 - level;
-        tell(level, points[0], points[last]);
-        for k in 0..last {
-            points[k] = (points[k] + points[k + 1]) * 0.5;
-        }
-    }
+    (one + other) * 0.5
 }
 
 /// The cross product of vector polynomials.
