@@ -16,6 +16,8 @@ pub mod oracle;
 
 pub mod generate;
 
+pub mod families;
+
 pub mod compare;
 
 pub mod series;

@@ -9,7 +9,7 @@ use loftkin_kernel::family::Pacing;
 use loftkin_kernel::profile::Profile;
 use loftkin_kernel::verdict::{AnyBlend, BadBlend, Fault, Place};
 use loftkin_tests::compare::{confirmed, table};
-use loftkin_tests::generate::{moved, shape, turned};
+use loftkin_tests::families::family;
 use loftkin_tests::oracle::blend::{OracleFamily, weights};
 use loftkin_tests::oracle::confirm::TRUE_CONTACT;
 use loftkin_tests::oracle::pair::OraclePair;
@@ -29,31 +29,6 @@ const BLENDS: usize = 10_000;
 const CHANCES: usize = 300;
 /// Chords in each piece of a blend.
 const CHORDS: usize = 8;
-
-/// The family of `seed`: copies of one shape, turned, scaled and moved, so that
-/// some families agree, some fail a pair and some only a blend of three.
-fn family(seed: u64) -> (Pacing, Vec<Profile>) {
-    let mut random = Random::new(seed);
-    let closed = random.chance(0.6);
-    let size = random.between(2_000.0, 20_000.0);
-    let count = random.whole(3, 8);
-    let widest = [20.0, 60.0, 120.0, 180.0][random.whole(0, 3) as usize];
-    let rough = [0.0, 0.02, 0.1, 0.25][random.whole(0, 3) as usize];
-    let first = shape(&mut random, closed, size);
-    let profiles = (0..count)
-        .map(|_| {
-            let copy = moved(&mut random, &first, rough * size);
-            let turn = random.between(-widest, widest);
-            turned(&copy, turn, random.between(0.5, 1.5))
-        })
-        .collect();
-    let pacing = if random.chance(0.3) {
-        Pacing::Node
-    } else {
-        Pacing::Parameter
-    };
-    (pacing, profiles)
-}
 
 #[derive(Default)]
 struct Counts {
