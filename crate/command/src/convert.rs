@@ -1,14 +1,19 @@
 //! The orders that print a family in another form.
 
 use crate::arguments::{Form, LinkOrder, WriteOrder};
+use crate::html::loft::Loft;
 use crate::series::asked;
 use crate::series::source::{self, NoSeries, Notes, read};
 use crate::source::LinkedSeries;
 use crate::{BAD_INPUT, complain, print};
 use loftkin_exchange::series::SeriesPlan;
+use loftkin_exchange::words::{self, Cell, capital};
 use loftkin_exchange::{family_json, share, svg};
 use loftkin_form::series::walks::NumberError;
-use loftkin_kernel::family::Family;
+use loftkin_kernel::family::{Family, FamilyError};
+use loftkin_kernel::profile::ProfileError;
+use loftkin_kernel::table::Table;
+use loftkin_mend::RequestError;
 use thiserror::Error;
 
 /// Why a family has no such form.
@@ -18,6 +23,14 @@ enum FormError {
     NoSeries(#[from] NoSeries),
     #[error("{0}")]
     Piece(#[from] NumberError),
+    #[error("{0}")]
+    Request(#[from] RequestError),
+    #[error("{0}")]
+    Family(#[from] FamilyError),
+    #[error("{0}")]
+    Profile(#[from] ProfileError),
+    #[error("all points of the two profiles are in one place: there is no loft to draw")]
+    NoExtent,
 }
 
 /// Prints the share code, or a whole link when a page is given.
@@ -38,16 +51,45 @@ pub fn link(order: &LinkOrder) -> u8 {
 /// Prints the family file or the drawing.
 pub fn write(order: &WriteOrder) -> u8 {
     let read = read(&order.source, &order.lists, &order.settings, Notes::Told);
-    let text = read.map(|(import, link)| {
+    let text = read.map_err(FormError::from).and_then(|(import, link)| {
         if link.is_some() {
             complain(&order.source, SERIES_LEFT_OUT);
         }
-        match order.form {
-            Form::Family => family_json::write(&import.family),
-            Form::Svg => svg::write(&import.family),
+        match (order.loft, order.form) {
+            (Some(pair), _) => loft(import.family, pair),
+            (None, Form::Family) => Ok(family_json::write(&import.family)),
+            (None, Form::Svg) => Ok(svg::write(&import.family)),
         }
     });
-    told(&order.source, text.map_err(FormError::from))
+    told(&order.source, text)
+}
+
+/// The picture of the loft between the two profiles of `pair`, from 0.
+fn loft(family: Family, (first, second): (usize, usize)) -> Result<String, FormError> {
+    let (first, second) = (first.min(second), first.max(second));
+    let count = family.profiles.len();
+    if count <= second {
+        let profile = second;
+        return Err(RequestError::NoSuchProfile { profile, count }.into());
+    }
+    if first == second {
+        return Err(RequestError::SameProfile { profile: first }.into());
+    }
+    let table = Table::new(family)?;
+    let curves = [
+        table.prepared(first).curve()?,
+        table.prepared(second).curve()?,
+    ];
+    let (family, judgement) = (table.family(), table.cell(first, second));
+    let faults = judgement.faults().map(|fault| fault.place).collect();
+    let title = format!(
+        "{}: {}",
+        capital(&Cell::new(family, first, second).label()),
+        words::verdict(judgement.verdict)
+    );
+    Loft::new(curves, family.settings.placement, faults)
+        .picture(&title)
+        .ok_or(FormError::NoExtent)
 }
 
 const SERIES_LEFT_OUT: &str =

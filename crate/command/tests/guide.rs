@@ -1,4 +1,4 @@
-//! Runs every example of the guide, and holds its picture to what the command writes.
+//! Runs every example of the guide, and holds its pictures to what the command writes.
 //!
 //! An example is a `<pre class="example">` of www/guide/index.html: lines that begin with `$ loftkin` are run in a
 //! folder with the demo families, in order; the lines below one must stand in its output, in that order, with `…` for
@@ -78,13 +78,57 @@ fn every_example_of_the_guide_does_what_it_quotes() {
 }
 
 #[test]
-fn the_picture_of_the_guide_is_what_the_command_writes() {
-    let arguments = ["write", "hoods-that-agree.json", "--as", "svg"];
-    let written = loftkin_in(&demo_folder(), &arguments, "");
-    let kept = fs::read_to_string(guide().join("hoods.svg")).unwrap();
+fn the_pictures_of_the_guide_are_what_the_command_writes() {
+    let pictures: [(&str, &[&str]); 3] = [
+        ("hoods.svg", &["hoods-that-agree.json", "--as", "svg"]),
+        ("loft.svg", &["hoods-that-agree.json", "--loft", "1-4"]),
+        ("fault.svg", &["hoods-with-faults.json", "--loft", "6-7"]),
+    ];
+    for (name, arguments) in pictures {
+        let written = loftkin_in(&demo_folder(), &[&["write"], arguments].concat(), "");
+        assert_eq!(written.code, 0, "{}", written.err);
+        let kept = fs::read_to_string(guide().join(name)).unwrap();
+        // Not by assert_eq: it would print both pictures.
+        assert!(
+            kept.replace("\r\n", "\n") == written.out,
+            "in demo-curves, write it again: loftkin write {} > ../www/guide/{name}",
+            arguments.join(" ")
+        );
+    }
+}
+
+#[test]
+fn a_picture_of_a_loft_needs_two_profiles_of_the_family() {
+    for (pair, reason) in [
+        ("1-9", "there is no profile 9: the family has 8"),
+        ("2-2", "a pair needs two profiles, not profile 2 twice"),
+        ("2", "give two profiles with a hyphen between them, as 2-5"),
+    ] {
+        let written = loftkin_in(
+            &demo_folder(),
+            &["write", "hoods-that-agree.json", "--loft", pair],
+            "",
+        );
+        assert_eq!(written.code, 2, "{pair}");
+        assert!(written.err.contains(reason), "{pair}: {}", written.err);
+        assert_eq!(written.out, "");
+    }
+}
+
+/// A ring marks each witness: a fault has one, a clear loft none; and either order of a pair is the same loft.
+#[test]
+fn a_picture_of_a_loft_marks_its_faults() {
+    let picture = |file: &str, pair: &str| {
+        let written = loftkin_in(&demo_folder(), &["write", file, "--loft", pair], "");
+        assert_eq!(written.code, 0, "{}", written.err);
+        written.out
+    };
+    let rings = |file: &str, pair: &str| picture(file, pair).matches("<circle ").count();
+    assert_eq!(rings("hoods-that-agree.json", "1-4"), 0);
+    assert!(0 < rings("hoods-with-faults.json", "6-7"));
+    assert!(0 < rings("ring-through-the-axis.json", "1-6"));
     assert_eq!(
-        kept.replace("\r\n", "\n"),
-        written.out,
-        "write it again: loftkin write demo-curves/hoods-that-agree.json --as svg > www/guide/hoods.svg"
+        picture("hoods-with-faults.json", "6-7"),
+        picture("hoods-with-faults.json", "7-6")
     );
 }

@@ -83,7 +83,8 @@ fn number(text: &str) -> Result<usize, String> {
     }
 }
 
-fn pair(text: &str) -> Result<(usize, usize), String> {
+/// Two profiles, counted from 0.
+pub fn pair(text: &str) -> Result<(usize, usize), String> {
     let parts = text
         .split_once('-')
         .map(|(one, other)| (number(one), number(other)));

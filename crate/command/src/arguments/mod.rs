@@ -158,6 +158,10 @@ pub struct WriteOrder {
     /// The form to print.
     #[arg(long = "as", value_name = "FORM", default_value = "family")]
     pub form: Form,
+    /// Print instead an SVG picture of the loft between two profiles, as 2-5, with
+    /// its faults: drawn from samples, it proves nothing.
+    #[arg(long, value_name = "PAIR", conflicts_with = "form", value_parser = mend::pair)]
+    pub loft: Option<(usize, usize)>,
     #[command(flatten)]
     pub lists: ListOptions,
     #[command(flatten)]

@@ -4,7 +4,9 @@
 //! Words are the exchange crate's, pictures are `picture`'s; this lays them out.
 //! The same family gives the same bytes.
 
+mod facets;
 pub mod finish;
+pub mod loft;
 mod picture;
 mod run;
 mod solid;

@@ -107,7 +107,7 @@ pub fn sections(first: &Curve, second: &Curve, places: &[Place]) -> String {
 }
 
 /// Even parameters between all joints of `curves`, joints included.
-fn parameters(curves: &[&Curve]) -> Vec<f64> {
+pub fn parameters(curves: &[&Curve]) -> Vec<f64> {
     let mut joints: Vec<f64> = curves
         .iter()
         .flat_map(|curve| curve.breaks().iter().copied())
