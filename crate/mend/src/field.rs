@@ -5,8 +5,9 @@
 //! the place of its witness is looked at too.
 
 use crate::alone::guided;
+use crate::along::Along;
 use crate::clearance::{Clearance, along, angle, clearance, clearance_value};
-use crate::places::{Along, Kink, places};
+use crate::places::{Kink, places};
 use crate::response::{Response, bend, length, parameter, point, slope};
 use crate::unwrap::{Turns, unwrapped};
 use loftkin_kernel::curve::Curve;

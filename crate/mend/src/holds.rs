@@ -1,9 +1,9 @@
 //! What one profile must keep by itself: off the axis of a ring, its height
 //! and width, the directions of its ends.
 
-use crate::program::Row;
 use crate::request::{END_TURN_DEGREES, EXTENT_MM, Request};
 use crate::response::{Response, Spot, length, point, slope};
+use crate::wishes::Row;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::family::Placement;
 use loftkin_kernel::grid::STEPS_PER_MM;

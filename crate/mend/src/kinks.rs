@@ -3,7 +3,7 @@
 //! The lattice sees such a joint from both sides, at two places that move with
 //! the joint when a knob moves it along.
 
-use crate::places::{Along, located};
+use crate::along::{Along, Anchor, located};
 use crate::response::{Spot, length, slope};
 use loftkin_kernel::curve::Curve;
 
@@ -12,15 +12,6 @@ use loftkin_kernel::curve::Curve;
 const BESIDE: f64 = 1e-4;
 /// Slopes that differ by this share make a joint a kink.
 const KINK: f64 = 1e-3;
-
-/// The joint that a place beside a kink moves with.
-#[derive(Clone, Copy, Debug)]
-pub struct Anchor {
-    /// The curve whose joint it is.
-    pub side: usize,
-    /// Whether each curve has a joint of its own there.
-    pub own: [bool; 2],
-}
 
 /// A kink by the places just before and after it.
 #[derive(Clone, Copy, Debug)]

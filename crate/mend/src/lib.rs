@@ -10,12 +10,12 @@
 //! In reading order: `request` (what is asked and answered), `check`, `free`
 //! (changes that cost nothing, one after the other), `scope`
 //! (what it is about), `freedom` (what may move), `response` (how curves
-//! answer), `clearance`, `unwrap`, `kinks`, `places` and `field` (where a pair
-//! falls short), `alone` and `relaxed` (one profile that meets
+//! answer), `clearance`, `unwrap`, `along`, `kinks`, `places` and `field` (where a pair
+//! falls short), `alone`, `relaxed` and `guides` (one profile that meets
 //! itself), `together` (any blend
-//! of all), `rows` and `holds` (wishes as linear rows), `program` and `solver`
+//! of all), `wishes`, `rows` and `holds` (wishes as linear rows), `program` and `solver`
 //! (one quadratic program), `survey` (all there is to see at one setting), `rounds`,
-//! `tighten`, `remedies`, `chance`, `modelled` (a beginning for the last), `work` (one after the other), `blame` (whose
+//! `tighten`, `remedies`, `chance`, `modelled` and `beginnings` (where else to begin), `work` (one after the other), `blame` (whose
 //! movement comes first), `workshop` (the margin where none is named), `outcome`.
 //! `nodes` asks the other way round: how little movement breaks a clear pair.
 //!
@@ -25,6 +25,8 @@
 #![forbid(unsafe_code)]
 
 mod alone;
+mod along;
+mod beginnings;
 mod blame;
 mod chance;
 mod check;
@@ -32,6 +34,7 @@ mod clearance;
 mod field;
 mod free;
 mod freedom;
+mod guides;
 mod holds;
 mod kinks;
 mod modelled;
@@ -52,6 +55,7 @@ mod survey;
 mod tighten;
 mod together;
 mod unwrap;
+mod wishes;
 mod work;
 mod workshop;
 

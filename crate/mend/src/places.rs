@@ -4,8 +4,9 @@
 //! beside every kink, more where a curve turns sharply or the twist has an
 //! extreme. They choose rows only; what they miss, the proof finds.
 
-use crate::kinks::{Anchor, KinkAt, kinks};
-use crate::response::{Spot, slope};
+use crate::along::Along;
+use crate::kinks::{KinkAt, kinks};
+use crate::response::slope;
 use loftkin_kernel::curve::Curve;
 
 /// About how many places along a pair is seen at.
@@ -28,17 +29,6 @@ const TWIST_STEPS: usize = 256;
 /// Extremes of the twist below this many radians are left alone.
 const LITTLE_TWIST: f64 = 1.0;
 
-/// A place along, on both curves.
-#[derive(Clone, Copy, Debug)]
-pub struct Along {
-    /// The parameter.
-    pub u: f64,
-    /// Where that is on each curve.
-    pub spots: [Spot; 2],
-    /// Set beside a kink: it moves with this joint of this curve.
-    pub anchor: Option<Anchor>,
-}
-
 /// A joint at which a section may break: the places just before and after it.
 #[derive(Clone, Copy, Debug)]
 pub struct Kink {
@@ -48,24 +38,6 @@ pub struct Kink {
     pub after: usize,
     /// Whether one of the curves has a corner there.
     pub corner: bool,
-}
-
-impl Along {
-    fn plain(curves: [&Curve; 2], u: f64) -> Self {
-        Self {
-            u,
-            spots: located(curves, u),
-            anchor: None,
-        }
-    }
-}
-
-/// The spots of both curves at parameter `u`.
-pub fn located(curves: [&Curve; 2], u: f64) -> [Spot; 2] {
-    curves.map(|curve| {
-        let (span, t) = curve.locate(u);
-        Spot { span, t }
-    })
 }
 
 /// The places of a pair in ascending order, those at the parameters `extra`

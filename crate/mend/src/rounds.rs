@@ -7,9 +7,9 @@
 
 use crate::freedom::{Freedom, moves};
 use crate::outcome::farthest_mm;
-use crate::program::Program;
 use crate::request::Progress;
 use crate::survey::{Look, Proved, Survey};
+use crate::wishes::Program;
 use std::ops::ControlFlow;
 
 /// The most rounds.

@@ -5,7 +5,7 @@
 
 use crate::clearance::{Clearance, angle, short_of};
 use crate::field::Field;
-use crate::program::Row;
+use crate::wishes::Row;
 use nalgebra::Vector2;
 use std::ops::Range;
 

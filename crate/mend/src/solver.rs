@@ -4,7 +4,7 @@
 //! Clarabel: an interior-point solver for conic programs with quadratic
 //! objectives, arXiv:2405.12762, 2024).
 
-use crate::program::{Program, Row};
+use crate::wishes::{Program, Row};
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
     DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus, SupportedConeT,

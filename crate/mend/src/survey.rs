@@ -4,7 +4,6 @@
 use crate::field::Field;
 use crate::freedom::Freedom;
 use crate::holds;
-use crate::program::Row;
 use crate::remembered::{Remembered, places};
 use crate::request::Request;
 use crate::response::Response;
@@ -12,6 +11,7 @@ use crate::rows::{PairRows, Wish, rows_of};
 use crate::scope::{InPlay, Pair};
 use crate::together::mean_angles;
 use crate::unwrap::Turns;
+use crate::wishes::Row;
 use loftkin_kernel::curve::Curve;
 use loftkin_kernel::grid::STEPS_PER_MM;
 use loftkin_kernel::table::Table;

@@ -1,12 +1,10 @@
 //! The work on one request: profiles that meet themselves are freed first, then
 //! the rounds mend what is left; for any blend once for each way round.
 
-use crate::alone::likeness;
-use crate::chance::Chance;
+use crate::beginnings::{after_models, strewn};
 use crate::freedom::Freedom;
-use crate::modelled::modelled;
+use crate::guides::{all_relaxed, curves, siblings};
 use crate::outcome::{moved, not_found, not_tried};
-use crate::relaxed::relaxed;
 use crate::request::{Hindrance, Outcome, Progress, Request};
 use crate::rounds::{Ended, Enough, Teller, run};
 use crate::scope::{InPlay, Open, Scope};
@@ -14,20 +12,9 @@ use crate::survey::{Proved, Survey, Task, angles_together};
 use crate::tighten::tightened;
 use crate::together::cuts;
 use loftkin_kernel::curve::Curve;
-use loftkin_kernel::family::Family;
 use loftkin_kernel::table::Table;
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
-
-/// How many beginnings there are besides the drawing.
-const STREWN: usize = 6;
-/// How far from the drawing, each way, as shares of the largest profile taken in
-/// turn.
-const SPREADS: [f64; 3] = [0.045, 0.08, 0.12];
-/// The most models after which the profiles are drawn.
-const MOST_MODELS: usize = 4;
-/// Beyond this many pairs in play the drawing is the only beginning.
-const MOST_STREWN: usize = 60;
 
 /// One request and what it is about.
 pub struct Work<'a> {
@@ -107,15 +94,16 @@ impl<'a> Work<'a> {
         if self.meeting.is_empty() {
             return self.mended(vec![start], 0, progress);
         }
-        let relaxed = self.relaxed();
+        let drawn = &self.freedom.drawn;
+        let relaxed = all_relaxed(drawn, &self.meeting);
         let mut starts: Vec<Vec<f64>> = relaxed
             .iter()
             .map(|family| self.freedom.setting_of(family))
             .collect();
         let (mut done, mut nearest) = (0, start.clone());
         for guides in [
-            self.siblings(),
-            relaxed.map_or_else(BTreeMap::new, |family| self.curves(&family)),
+            siblings(drawn, &self.scope.profiles, &self.meeting),
+            relaxed.map_or_else(BTreeMap::new, |family| curves(&family, &self.meeting)),
         ] {
             if guides.len() < self.meeting.len() {
                 continue;
@@ -133,25 +121,6 @@ impl<'a> Work<'a> {
         } else {
             self.mended(starts, done, progress)
         }
-    }
-
-    /// The family with the profiles that meet themselves relaxed; none when one
-    /// of them would not be simple.
-    fn relaxed(&self) -> Option<Family> {
-        let mut family = self.freedom.drawn.clone();
-        for &index in &self.meeting {
-            family.profiles[index] = relaxed(&family, index)?;
-        }
-        Some(family)
-    }
-
-    /// The curves of the profiles that meet themselves, as they are in `family`.
-    fn curves(&self, family: &Family) -> BTreeMap<usize, Curve> {
-        let curve = |&index: &usize| {
-            let curve = Curve::new(&family.profiles[index], family.settings.pacing).ok()?;
-            Some((index, curve))
-        };
-        self.meeting.iter().filter_map(curve).collect()
     }
 
     /// Draws out the profiles that meet themselves, each by itself.
@@ -174,30 +143,6 @@ impl<'a> Work<'a> {
             guides,
         };
         self.rounds(start, task, Enough::Any, done, progress)
-    }
-
-    /// For each profile that meets itself the sibling that runs most like it.
-    fn siblings(&self) -> BTreeMap<usize, Curve> {
-        let pacing = self.freedom.drawn.settings.pacing;
-        let curve = |index: usize| Curve::new(&self.freedom.drawn.profiles[index], pacing).ok();
-        let is_sound = |index: &usize| !self.meeting.contains(index);
-        let siblings: Vec<Curve> = self
-            .scope
-            .profiles
-            .iter()
-            .copied()
-            .filter(is_sound)
-            .filter_map(curve)
-            .collect();
-        let guide = |&index: &usize| {
-            let own = curve(index)?;
-            let likeness = |sibling: &&Curve| likeness(&own, sibling);
-            let most = siblings
-                .iter()
-                .max_by(|one, other| likeness(one).total_cmp(&likeness(other)))?;
-            Some((index, most.clone()))
-        };
-        self.meeting.iter().filter_map(guide).collect()
     }
 
     fn not_freed(&self, nearest: &[f64], done: usize) -> Outcome {
@@ -234,10 +179,9 @@ impl<'a> Work<'a> {
             .as_ref()
             .and_then(|(_, task)| task.together.clone());
         let is_settled = search.best.is_some() || (self.strews && !self.scope.any_blend);
-        for beginning in starts
-            .first()
-            .map_or(Vec::new(), |start| self.strewn(start))
-        {
+        for beginning in starts.first().map_or(Vec::new(), |start| {
+            strewn(&self.freedom, self.request, &self.in_play, start)
+        }) {
             if is_settled
                 && search
                     .tries(beginning, together.clone(), progress)
@@ -247,7 +191,8 @@ impl<'a> Work<'a> {
             }
         }
         if search.best.is_none() && self.strews && !self.scope.any_blend {
-            for beginning in self.modelled() {
+            for beginning in after_models(&self.freedom, &self.active, &self.in_play, &self.meeting)
+            {
                 if search.tries(beginning, None, progress).is_break() {
                     return Outcome::Cancelled;
                 }
@@ -282,44 +227,6 @@ impl<'a> Work<'a> {
                 )
             }
         }
-    }
-
-    /// Where nothing else leads to a mend: the profiles that move drawn after one of
-    /// those in play, which is far from the drawing and a mend or nearly one.
-    fn modelled(&self) -> Vec<Vec<f64>> {
-        let is_model = |index: &usize| {
-            let mut pairs = self.in_play.iter().map(|play| play.pair);
-            !self.meeting.contains(index)
-                && pairs.any(|(low, high)| low == *index || high == *index)
-        };
-        let drawn = &self.freedom.drawn;
-        let models: Vec<usize> = (0..drawn.profiles.len()).filter(is_model).collect();
-        modelled(drawn, &self.active, &models)
-            .iter()
-            .take(MOST_MODELS)
-            .map(|family| self.freedom.setting_of(family))
-            .collect()
-    }
-
-    /// For small families settings strewn about `start`: what is linear there
-    /// need not lead to the least movement.
-    fn strewn(&self, start: &[f64]) -> Vec<Vec<f64>> {
-        let mut beginnings = Vec::new();
-        if self.request.begin_at.is_some() || MOST_STREWN < self.in_play.len() {
-            return beginnings;
-        }
-        let pacing = self.freedom.drawn.settings.pacing;
-        let profiles = self.freedom.drawn.profiles.iter();
-        let sizes =
-            profiles.map(|profile| Curve::new(profile, pacing).map_or(0.0, |curve| curve.size()));
-        let largest = sizes.fold(0.0, f64::max);
-        let mut chance = Chance::new();
-        for spread in SPREADS.into_iter().cycle().take(STREWN) {
-            let spread = spread * largest;
-            let strewn = start.iter().map(|z| z + spread * chance.either_way());
-            beginnings.push(strewn.collect());
-        }
-        beginnings
     }
 
     fn tightened(&self, best: Proved, task: Task) -> Proved {

@@ -16,29 +16,12 @@ struct Exception {
     why: &'static str,
 }
 
-/// Both parts wait for what is under way: the page's series state and mending are being taken apart.
-const EXCEPTIONS: &[Exception] = &[
-    Exception {
-        from: "crate/mend/src/kinks.rs",
-        to: "crate/mend/src/places.rs",
-        why: "a kink is one of the places that fall short",
-    },
-    Exception {
-        from: "crate/mend/src/nodes/swaps.rs",
-        to: "crate/mend/src/nodes/attack.rs",
-        why: "a swap of corners is tried like an attack",
-    },
-    Exception {
-        from: "crate/mend/src/program.rs",
-        to: "crate/mend/src/solver.rs",
-        why: "a program is handed to the solver that reads it",
-    },
-    Exception {
-        from: "www/page/later-places.js",
-        to: "www/series/places.js",
-        why: "the places that are loaded later know the one that loads them",
-    },
-];
+/// It waits for what is under way: the page's series state is being taken apart.
+const EXCEPTIONS: &[Exception] = &[Exception {
+    from: "www/page/later-places.js",
+    to: "www/series/places.js",
+    why: "the places that are loaded later know the one that loads them",
+}];
 
 /// Checks the crates and the scripts.
 ///

@@ -7,6 +7,7 @@
 //! where nodes change no parameter, a proved lower bound as well (`carried`); by
 //! parameter pace corners that a small movement swaps (`swaps`).
 
+mod aim;
 mod attack;
 mod carried;
 mod swaps;

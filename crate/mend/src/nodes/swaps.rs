@@ -1,7 +1,7 @@
 //! Corners of two profiles that lie close along: moved nodes change the pace and
 //! may swap them, and then the sections between them run quite another way.
 
-use super::attack::Aim;
+use super::aim::Aim;
 use crate::freedom::Freedom;
 use crate::response::Response;
 use loftkin_kernel::curve::Curve;
