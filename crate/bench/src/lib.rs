@@ -13,6 +13,7 @@ pub mod families;
 
 pub mod faulty;
 
+pub mod least;
 pub mod mending;
 pub mod other_kinds;
 

@@ -3,13 +3,14 @@
 //! Without arguments the cases: name, microseconds, goals; a goal that is not set is a dash. `mending COUNT`: the seed
 //! of each faulty family and the milliseconds its mend took, NaN when it was not mended. `mending-other-kinds COUNT`:
 //! the same of families of other kinds, and the kind. `movement COUNT STARTS`: the seed, and the movements in mm of the
-//! mend, of the best mend from `STARTS` other beginnings, and of the slow search. `runs`: the microseconds of counting
+//! mend, of the best mend from `STARTS` other beginnings, and of the slow search. `movement-other-kinds COUNT TRIES`:
+//! the seed of each small case, the movements of its mend and of the least found, and the kind. `runs`: the microseconds of counting
 //! a series, then what is done with each piece of a run, the pieces a minute, and the goal. `cargo bench-all` reads
 //! these lines.
 
 use loftkin_bench::cases::CASES;
 use loftkin_bench::runs::{RUNS, Shop};
-use loftkin_bench::{mending, other_kinds, slow_search};
+use loftkin_bench::{least, mending, other_kinds, slow_search};
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -33,6 +34,10 @@ fn main() -> ExitCode {
             (Ok(count), Ok(starts)) => movements(count, starts),
             _ => return usage(),
         },
+        ["movement-other-kinds", count, tries] => match (count.parse(), tries.parse()) {
+            (Ok(count), Ok(tries)) => movements_of_other_kinds(count, tries),
+            _ => return usage(),
+        },
         _ => return usage(),
     }
     ExitCode::SUCCESS
@@ -40,7 +45,7 @@ fn main() -> ExitCode {
 
 fn usage() -> ExitCode {
     eprintln!(
-        "Use: loftkin-bench, or with runs, or with mending COUNT, or with mending-other-kinds COUNT, or with movement COUNT STARTS."
+        "Use: loftkin-bench, or with runs, or with mending COUNT, or with mending-other-kinds COUNT, or with movement COUNT STARTS, or with movement-other-kinds COUNT TRIES."
     );
     ExitCode::FAILURE
 }
@@ -86,5 +91,16 @@ fn movements(count: u64, starts: usize) {
                 found.mended, found.restarted, found.least
             );
         }
+    }
+}
+
+fn movements_of_other_kinds(count: usize, tries: usize) {
+    for case in least::cases(count, tries) {
+        let least::Case {
+            seed,
+            mended,
+            least,
+        } = case;
+        println!("{seed}\t{mended}\t{least}\t{}", other_kinds::kind(seed));
     }
 }
